@@ -1,0 +1,25 @@
+// Starts the app: the program compiles while it arrives and while the script that binds it is read.
+
+const program = new URL("{{wasm}}", import.meta.url);
+
+const fetched = async () => {
+  const response = await fetch(program, { credentials: "same-origin" });
+  if (!response.ok) throw new Error(`the program did not arrive (${response.status})`);
+  return response;
+};
+
+const compiled = async () => {
+  const response = await fetched();
+  const type = response.headers.get("Content-Type") ?? "";
+  if (WebAssembly.compileStreaming && type.startsWith("application/wasm")) {
+    return WebAssembly.compileStreaming(response);
+  }
+  return WebAssembly.compile(await response.arrayBuffer());
+};
+
+try {
+  const [glue, module] = await Promise.all([import(new URL("{{glue}}", import.meta.url).href), compiled()]);
+  await glue.default({ module_or_path: module });
+} catch (error) {
+  globalThis.trammelRescue(`Trammel could not start: ${error?.message ?? error}`);
+}

@@ -1,0 +1,81 @@
+// Keeps the app on the phone. Every file of a build is fetched and checked before any is used; the build changes only
+// when the page asks for it. To switch it off for good, serve a sw.js that unregisters itself and deletes the caches
+// whose names begin with "trammel ".
+
+const BUILD = "{{build}}";
+
+// [address below the scope, SHA-256 in base64]
+const FILES = [
+{{files}}
+];
+
+// Caches of one origin are shared by all its folders: the scope keeps ours apart from any neighbour's.
+const SCOPE = new URL(self.registration.scope);
+const OURS = `trammel ${SCOPE.pathname} `;
+const CURRENT = `${OURS}app-${BUILD}`;
+const KEPT = [CURRENT];
+const PAGE = SCOPE.href;
+
+const digest = async (response) => {
+  const hash = new Uint8Array(await crypto.subtle.digest("SHA-256", await response.arrayBuffer()));
+  return btoa(String.fromCharCode(...hash));
+};
+
+const attempt = async (address, expected, cache) => {
+  const response = await fetch(address, { cache, credentials: "same-origin" });
+  if (response.status !== 200 || response.redirected) {
+    throw new Error(`${address}: status ${response.status}${response.redirected ? ", redirected" : ""}`);
+  }
+  if ((await digest(response.clone())) !== expected) throw new Error(`${address}: not the file of build ${BUILD}`);
+  return response;
+};
+
+// A name that holds a hash may come from the browser's own cache, unless that copy is bad.
+const checked = async ([path, expected]) => {
+  const address = new URL(path, SCOPE).href;
+  if (path.startsWith("assets/")) {
+    try {
+      return [address, await attempt(address, expected, "default")];
+    } catch {
+      return [address, await attempt(address, expected, "reload")];
+    }
+  }
+  return [address, await attempt(address, expected, "reload")];
+};
+
+const install = async () => {
+  const files = await Promise.all(FILES.map(checked));
+  const cache = await caches.open(CURRENT);
+  try {
+    await Promise.all(files.map(([address, response]) => cache.put(address, response)));
+  } catch (error) {
+    await caches.delete(CURRENT);
+    throw error;
+  }
+};
+
+const activate = async () => {
+  const names = await caches.keys();
+  await Promise.all(names.filter((name) => name.startsWith(OURS) && !KEPT.includes(name)).map((name) => caches.delete(name)));
+  await self.clients.claim();
+};
+
+const answer = async (request) => {
+  const cache = await caches.open(CURRENT);
+  const wanted = request.mode === "navigate" ? PAGE : request;
+  return (await cache.match(wanted, { ignoreVary: true })) ?? fetch(request);
+};
+
+self.addEventListener("install", (event) => event.waitUntil(install()));
+
+self.addEventListener("activate", (event) => event.waitUntil(activate()));
+
+self.addEventListener("message", (event) => {
+  if (event.data === "skip-waiting") event.waitUntil(self.skipWaiting());
+});
+
+self.addEventListener("fetch", (event) => {
+  const { request } = event;
+  if (request.method !== "GET" || new URL(request.url).origin !== SCOPE.origin) return;
+  event.respondWith(answer(request));
+});

@@ -1,0 +1,75 @@
+//! A correction: how far to move one adjuster, rounded to what hands can set, and what the check should read then.
+
+use super::{Change, Gain, Lever};
+use crate::metrology::Estimate;
+use crate::quantity::{Angle, Length, Unit};
+
+/// A proposed move and what it should do.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Proposal {
+    /// How far, along the adjuster's positive direction; a whole number of settable steps, not zero.
+    pub amount: Length,
+    /// The change that geometry alone predicts, in the check's unit: what the response is held against.
+    pub geometric_change: f64,
+    /// What the check should read afterwards, with what is not known of the gain and the setting.
+    pub predicted: Estimate,
+}
+
+/// The move of `lever` that brings `now` to `aim` (in the check's unit), with the gain learned so far, in whole steps of
+/// `step`. `None` when the adjuster cannot give it or when the nearest whole step is no move at all.
+#[must_use]
+pub fn propose(lever: Lever, gain: Gain, now: Estimate, aim: f64, step: Length) -> Option<Proposal> {
+    let wanted = change_of((aim - now.value) / gain.ratio, now.unit)?;
+    let exact = lever.amount(wanted)?;
+    let amount = step * (exact / step).round();
+    if amount.abs() < step / 2.0 {
+        return None;
+    }
+    let geometric_change = geometric_change(lever, amount, now.unit)?;
+    let set_by_hand = (geometric_change / (amount / step)).abs() / 12_f64.sqrt();
+    let u = now.u.hypot(gain.u * geometric_change).hypot(set_by_hand);
+    let predicted = Estimate { value: now.value + gain.ratio * geometric_change, u, unit: now.unit };
+    Some(Proposal { amount, geometric_change, predicted })
+}
+
+/// What geometry says that a move of `amount` does to a check judged in `unit`.
+#[must_use]
+pub(crate) fn geometric_change(lever: Lever, amount: Length, unit: Unit) -> Option<f64> {
+    match lever.change(amount)? {
+        Change::Turn(angle) if unit == Unit::Degree => Some(angle.degrees()),
+        Change::Shift(length) => length.in_unit(unit),
+        Change::Turn(_) => None,
+    }
+}
+
+fn change_of(value: f64, unit: Unit) -> Option<Change> {
+    match unit {
+        Unit::Degree => Some(Change::Turn(Angle::from_degrees(value))),
+        Unit::Inch => Some(Change::Shift(Length::from_inches(value))),
+        Unit::Millimetre => Some(Change::Shift(Length::from_millimetres(value))),
+        Unit::One => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The trade's example: pitch −2.90° wants −2.60° with the saddle 122 in behind the joint: raise 0.639 in, set as 5/8 in.
+    #[test]
+    fn raise_the_saddle_five_eighths() {
+        let now = Estimate { value: -2.9, u: 0.04, unit: Unit::Degree };
+        let saddle = Lever::Saddle { distance: Length::from_inches(122.0) };
+        let proposal =
+            propose(saddle, Gain::FROM_GEOMETRY, now, -2.6, Length::from_inches(1.0 / 16.0)).expect("a move");
+        assert!((proposal.amount.inches() - 0.625).abs() < 1e-12, "{}", proposal.amount.inches());
+        assert!((proposal.predicted.value + 2.6065).abs() < 1e-3, "{:?}", proposal.predicted);
+    }
+
+    #[test]
+    fn nothing_to_set_is_no_move() {
+        let now = Estimate { value: -2.601, u: 0.04, unit: Unit::Degree };
+        let saddle = Lever::Saddle { distance: Length::from_inches(122.0) };
+        assert_eq!(propose(saddle, Gain::FROM_GEOMETRY, now, -2.6, Length::from_inches(1.0 / 16.0)), None);
+    }
+}

@@ -1,0 +1,13 @@
+//! The phone's clock.
+
+use chrono::{DateTime, FixedOffset, Offset, Utc};
+
+/// Now, to the millisecond, with the offset from UTC that the phone keeps at this moment.
+#[must_use]
+pub fn now() -> DateTime<FixedOffset> {
+    let date = js_sys::Date::new_0();
+    // `getTimezoneOffset` is minutes from local time to UTC, so west of Greenwich is positive; ours is east positive.
+    let seconds_east = -(date.get_timezone_offset() * 60.0).round() as i32;
+    let offset = FixedOffset::east_opt(seconds_east).unwrap_or_else(|| Utc.fix());
+    DateTime::<Utc>::from_timestamp_millis(date.get_time() as i64).unwrap_or_default().with_timezone(&offset)
+}

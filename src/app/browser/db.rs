@@ -1,0 +1,194 @@
+//! The entries and the half-typed readings, in IndexedDB.
+//!
+//! Database `trammel`, version 1. Store `entries`: key is the entry's id, value its JSON, both strings; it only ever
+//! grows. Store `drafts`: key chosen by the caller, value a string; what is being typed and is not an entry yet.
+
+use core::future::Future;
+use std::cell::RefCell;
+use std::rc::Rc;
+
+use indexed_db_futures::database::Database;
+use indexed_db_futures::error::{Error, UnexpectedDataError};
+use indexed_db_futures::internals::SystemRepr;
+use indexed_db_futures::prelude::{Build, QuerySource};
+use indexed_db_futures::transaction::{TransactionDurability, TransactionMode, TransactionOptions};
+use wasm_bindgen::JsValue;
+
+use super::js;
+pub use super::store_error::StoreError;
+
+const NAME: &str = "trammel";
+const VERSION: u8 = 1;
+const ENTRIES: &str = "entries";
+const DRAFTS: &str = "drafts";
+
+/// The open database. A clone is another handle on the same connection.
+///
+/// Phones drop the connection of an app that was in the background. An operation that finds it gone drops the dead
+/// handle, opens the database again and is tried once more; all operations are such that doing them twice is harmless.
+#[derive(Clone)]
+pub struct Db {
+    connection: Rc<RefCell<Option<Database>>>,
+}
+
+/// One change to a store.
+enum Change<'a> {
+    Put { key: &'a str, value: &'a str },
+    Remove { key: &'a str },
+}
+
+impl Db {
+    /// Opens the database, and makes its stores on the first visit.
+    ///
+    /// # Errors
+    /// [`StoreError::Blocked`] when the browser keeps nothing for this page, [`StoreError::NewerVersion`] when a newer
+    /// version of the app has been here, and the others as the browser reports them.
+    pub async fn open() -> Result<Self, StoreError> {
+        let db = Self { connection: Rc::new(RefCell::new(None)) };
+        db.with_connection(async |_| Ok(())).await?;
+        Ok(db)
+    }
+
+    /// Keeps entries, each an id and its JSON, in one transaction with strict durability: returns `Ok` only when the
+    /// browser says that all of them are on the disk. An entry that is there already is written again.
+    ///
+    /// # Errors
+    /// Nothing of the batch is kept then.
+    pub async fn append(&self, entries: &[(String, String)]) -> Result<(), StoreError> {
+        let changes: Vec<_> = entries.iter().map(|(key, value)| Change::Put { key, value }).collect();
+        self.with_connection(async |db| write(db, ENTRIES, TransactionDurability::Strict, &changes).await).await
+    }
+
+    /// All entries as (id, JSON), in the order of their ids, which is the order of time.
+    ///
+    /// # Errors
+    /// See [`StoreError`].
+    pub async fn all(&self) -> Result<Vec<(String, String)>, StoreError> {
+        self.with_connection(async |db| read(db, ENTRIES).await).await
+    }
+
+    /// Keeps what is half typed under `key`, with relaxed durability: cheap enough for every keystroke, survives the
+    /// app being killed, may be lost with the phone's battery.
+    ///
+    /// # Errors
+    /// See [`StoreError`].
+    pub async fn put_draft(&self, key: &str, text: &str) -> Result<(), StoreError> {
+        let change = [Change::Put { key, value: text }];
+        self.with_connection(async |db| write(db, DRAFTS, TransactionDurability::Relaxed, &change).await).await
+    }
+
+    /// All drafts as (key, text), in the order of their keys.
+    ///
+    /// # Errors
+    /// See [`StoreError`].
+    pub async fn drafts(&self) -> Result<Vec<(String, String)>, StoreError> {
+        self.with_connection(async |db| read(db, DRAFTS).await).await
+    }
+
+    /// Removes a draft; removing one that is not there is no error.
+    ///
+    /// # Errors
+    /// See [`StoreError`].
+    pub async fn remove_draft(&self, key: &str) -> Result<(), StoreError> {
+        let change = [Change::Remove { key }];
+        self.with_connection(async |db| write(db, DRAFTS, TransactionDurability::Relaxed, &change).await).await
+    }
+
+    /// Runs `work` on the connection; when that was lost, opens a new one and runs `work` once more.
+    async fn with_connection<T>(
+        &self,
+        work: impl AsyncFn(&Database) -> Result<T, StoreError>,
+    ) -> Result<T, StoreError> {
+        match work(&self.connection().await?).await {
+            Err(StoreError::Lost) => {
+                self.disconnect();
+                work(&self.connection().await?).await
+            }
+            outcome => outcome,
+        }
+    }
+
+    /// The open connection, or a new one; a connection lost while it was being opened is tried once more.
+    async fn connection(&self) -> Result<Database, StoreError> {
+        if let Some(open) = self.connection.borrow().clone() {
+            return Ok(open);
+        }
+        let opened = match connect().await {
+            Err(StoreError::Lost) => connect().await?,
+            outcome => outcome?,
+        };
+        self.forget_when_closed(&opened);
+        self.connection.replace(Some(opened.clone()));
+        Ok(opened)
+    }
+
+    fn disconnect(&self) {
+        if let Some(dead) = self.connection.take() {
+            dead.close();
+        }
+    }
+
+    /// Lets go of the connection when the browser closes it, and when another tab wants to change or delete the
+    /// database (a tab that held on would block that other tab for ever).
+    fn forget_when_closed(&self, opened: &Database) {
+        for event in ["close", "versionchange"] {
+            let connection = Rc::downgrade(&self.connection);
+            js::on(opened.as_sys().as_ref(), event, move |event: JsValue| {
+                let Some(closing) = js::get(&event, "target") else { return };
+                drop(js::call(&closing, "close", &[]));
+                if let Some(connection) = connection.upgrade() {
+                    connection.borrow_mut().take_if(|held| AsRef::<JsValue>::as_ref(held.as_sys()) == &closing);
+                }
+            });
+        }
+    }
+}
+
+fn connect() -> impl Future<Output = Result<Database, StoreError>> {
+    let opening = Database::open(NAME).with_version(VERSION).with_on_upgrade_needed(|_, db| {
+        for store in [ENTRIES, DRAFTS] {
+            db.create_object_store(store).build()?;
+        }
+        Ok(())
+    });
+    async { Ok(opening.await?) }
+}
+
+/// Makes `changes` in one transaction and returns when the browser has reported it complete.
+async fn write(
+    db: &Database,
+    store: &str,
+    durability: TransactionDurability,
+    changes: &[Change<'_>],
+) -> Result<(), StoreError> {
+    let options = TransactionOptions::new().with_durability(durability);
+    let transaction = db.transaction(store).with_mode(TransactionMode::Readwrite).with_options(options).build()?;
+    let objects = transaction.object_store(store)?;
+    // The requests are not awaited one by one: they are made in order, and the first to fail aborts the transaction.
+    for change in changes {
+        match *change {
+            Change::Put { key, value } => drop(objects.put(value).with_key(key).build()?),
+            Change::Remove { key } => drop(objects.delete::<&str, _>(key).build()?),
+        }
+    }
+    let why_aborted = transaction.as_sys().clone();
+    match transaction.commit().await {
+        // An abort at commit, which is how a full disk shows, has its reason only on the transaction itself.
+        Err(error @ Error::MissingData(UnexpectedDataError::TransactionAborted)) => {
+            Err(js::get(why_aborted.as_ref(), "error").map_or_else(|| error.into(), |why| StoreError::thrown(&why)))
+        }
+        outcome => Ok(outcome?),
+    }
+}
+
+/// The whole of a store, in the order of its keys.
+async fn read(db: &Database, store: &str) -> Result<Vec<(String, String)>, StoreError> {
+    let transaction = db.transaction(store).with_mode(TransactionMode::Readonly).build()?;
+    let objects = transaction.object_store(store)?;
+    // Both requests are made before either is awaited, so that the transaction is still open for the second.
+    let keys = objects.get_all_keys::<String>().build()?;
+    let values = objects.get_all::<String>().build()?;
+    let keys: Result<Vec<String>, _> = keys.await?.collect();
+    let values: Result<Vec<String>, _> = values.await?.collect();
+    Ok(keys?.into_iter().zip(values?).collect())
+}

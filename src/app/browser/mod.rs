@@ -1,0 +1,23 @@
+//! The browser's seams: one small file for each thing that the platform gives.
+//!
+//! Every one of these may be missing, blocked or refused on the phone in hand (an old browser, a private window, site
+//! data switched off), so nothing in here unwraps what the platform answers: a seam says what it could not do, or does
+//! nothing where losing it does not matter. No type of the interface's framework appears here.
+
+pub mod clock;
+pub mod db;
+pub mod focus;
+pub mod haptics;
+pub mod ids;
+mod js;
+pub mod keeping;
+pub mod panic;
+pub mod pick;
+pub mod settings;
+pub mod share;
+mod store_error;
+pub mod tabs;
+pub mod tone;
+pub mod wake;
+pub mod worker;
+mod writer;

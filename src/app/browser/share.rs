@@ -1,0 +1,95 @@
+//! Sending a file on: through the platform's share sheet where there is one, else as a download.
+
+use core::fmt;
+
+use js_sys::Uint8Array;
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::{HtmlElement, Url};
+
+use super::js;
+
+/// How long a downloaded file's address stays valid, in milliseconds: the browser reads it after the click.
+const DOWNLOAD_GRACE: u32 = 60_000;
+
+/// Where the file went.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Shared {
+    /// Handed to what the user chose in the share sheet.
+    Sheet,
+    /// Given to the browser to download.
+    Downloaded,
+}
+
+/// Why the file went nowhere.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum ShareError {
+    /// The user closed the share sheet.
+    Cancelled,
+    /// Neither the sheet nor the download could be started.
+    Failed(String),
+}
+
+impl fmt::Display for ShareError {
+    fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Cancelled => formatter.write_str("Not sent."),
+            Self::Failed(reason) => write!(formatter, "This browser could neither share nor save the file: {reason}"),
+        }
+    }
+}
+
+impl std::error::Error for ShareError {}
+
+/// Shares a file, or downloads it where sharing is missing or refused. Call it from a tap: browsers open the share
+/// sheet for nothing else.
+///
+/// Some engines refuse to share any type that is not on their list, and say so only after the tap is spent; JSON is not
+/// on it (Web Share issues 142 and 200). So `application/json` goes into the sheet as `<name>.txt`, plain text; a
+/// download keeps the name.
+///
+/// # Errors
+/// [`ShareError::Cancelled`] when the user closed the sheet; [`ShareError::Failed`] when not even a download could
+/// start.
+pub async fn share_file(name: &str, mime: &str, bytes: &[u8]) -> Result<Shared, ShareError> {
+    match sheet(name, mime, bytes).await {
+        Ok(true) => return Ok(Shared::Sheet),
+        Err(thrown) if js::name_of(&thrown) == "AbortError" => return Err(ShareError::Cancelled),
+        Ok(false) | Err(_) => {}
+    }
+    download(name, mime, bytes).map_err(|thrown| ShareError::Failed(js::line_of(&thrown)))?;
+    Ok(Shared::Downloaded)
+}
+
+/// Shares through the sheet; `Ok(false)` when this browser has none for files of this type.
+async fn sheet(name: &str, mime: &str, bytes: &[u8]) -> Result<bool, JsValue> {
+    let (name, mime) =
+        if mime == "application/json" { (format!("{name}.txt"), "text/plain") } else { (String::from(name), mime) };
+    let Some(navigator) = js::global("navigator") else { return Ok(false) };
+    let options = js::object(&[("type", JsValue::from_str(mime))]);
+    let file = js::construct("File", &[&parts(bytes), &JsValue::from_str(&name), &options])?;
+    let data = js::object(&[("files", js::list(&[&file]).into())]);
+    if !js::call(&navigator, "canShare", &[&data])?.is_truthy() {
+        return Ok(false);
+    }
+    js::call_async(&navigator, "share", &[&data]).await?;
+    Ok(true)
+}
+
+fn download(name: &str, mime: &str, bytes: &[u8]) -> Result<(), JsValue> {
+    let options = js::object(&[("type", JsValue::from_str(mime))]);
+    let blob = js::construct("Blob", &[&parts(bytes), &options])?;
+    let address = Url::create_object_url_with_blob(blob.unchecked_ref())?;
+    let document = web_sys::window().and_then(|window| window.document()).ok_or("no document")?;
+    let link: HtmlElement = document.create_element("a")?.unchecked_into();
+    link.set_attribute("href", &address)?;
+    link.set_attribute("download", name)?;
+    document.body().ok_or("no body")?.append_child(&link)?;
+    link.click();
+    link.remove();
+    js::after(DOWNLOAD_GRACE, move || drop(Url::revoke_object_url(&address)));
+    Ok(())
+}
+
+fn parts(bytes: &[u8]) -> JsValue {
+    js::list(&[&Uint8Array::from(bytes)]).into()
+}

@@ -1,0 +1,96 @@
+//! The few elements that every page is made of, each built in one place: a page stays short to read, and the download small.
+
+use leptos::prelude::*;
+
+use crate::app::live::{Live, Tap};
+
+/// A paragraph.
+pub(crate) fn para(class: &'static str, words: impl Into<String>) -> AnyView {
+    named("", class, words)
+}
+
+/// A paragraph with an id; an empty id is left away.
+pub(crate) fn named(id: &'static str, class: &'static str, words: impl Into<String>) -> AnyView {
+    fn build(id: &'static str, class: &'static str, words: String) -> AnyView {
+        view! { <p id=some(id) class=class>{words}</p> }.into_any()
+    }
+    build(id, class, words.into())
+}
+
+/// A paragraph whose words change by themselves; `role` is "status" for news and "alert" for what may not be missed.
+pub(crate) fn says(id: &'static str, class: &'static str, role: &'static str, words: Live) -> AnyView {
+    view! { <p id=some(id) class=class role=some(role)>{words}</p> }.into_any()
+}
+
+/// A button; `class` is "primary" for the one thing to do, "plain" for the others.
+pub(crate) fn button(id: impl Into<String>, class: &'static str, label: impl Into<String>, action: Tap) -> AnyView {
+    fn build(id: String, class: &'static str, label: String, action: Tap) -> AnyView {
+        let id = (!id.is_empty()).then_some(id);
+        view! { <button id=id type="button" class=class on:click=action>{label}</button> }.into_any()
+    }
+    build(id.into(), class, label.into(), action)
+}
+
+/// A button that can be pressed only when `ready`.
+pub(crate) fn button_when(
+    id: &'static str,
+    label: &'static str,
+    ready: impl Fn() -> bool + Send + 'static,
+    action: Tap,
+) -> AnyView {
+    fn build(id: &'static str, label: &'static str, shut: Box<dyn FnMut() -> bool + Send>, action: Tap) -> AnyView {
+        view! { <button id=id type="button" class="primary" disabled=shut on:click=action>{label}</button> }.into_any()
+    }
+    build(id, label, Box::new(move || !ready()), action)
+}
+
+/// A button that stays down while `down`.
+pub(crate) fn latch(
+    id: String,
+    class: &'static str,
+    label: impl Into<String>,
+    down: impl Fn() -> bool + Send + 'static,
+    action: Tap,
+) -> AnyView {
+    fn build(
+        id: String,
+        class: &'static str,
+        label: String,
+        down: Box<dyn FnMut() -> &'static str + Send>,
+        action: Tap,
+    ) -> AnyView {
+        view! { <button id=id type="button" class=class aria-pressed=down on:click=action>{label}</button> }.into_any()
+    }
+    build(id, class, label.into(), Box::new(move || if down() { "true" } else { "false" }), action)
+}
+
+/// A way to another page of the app.
+pub(crate) fn link(id: &'static str, class: &'static str, address: String, label: impl Into<String>) -> AnyView {
+    fn build(id: &'static str, class: &'static str, address: String, label: String) -> AnyView {
+        view! { <a href=address id=some(id) class=class>{label}</a> }.into_any()
+    }
+    build(id, class, address, label.into())
+}
+
+/// A list of sentences.
+pub(crate) fn list(class: &'static str, items: Vec<String>) -> AnyView {
+    view! { <ul class=class>{items.into_iter().map(|item| view! { <li>{item}</li> }.into_any()).collect::<Vec<_>>()}</ul> }
+        .into_any()
+}
+
+/// A part of a page under its own heading.
+pub(crate) fn part(heading: impl Into<String>, inside: Vec<AnyView>) -> AnyView {
+    fn build(heading: String, inside: Vec<AnyView>) -> AnyView {
+        view! { <section><h2>{heading}</h2>{inside}</section> }.into_any()
+    }
+    build(heading.into(), inside)
+}
+
+/// Things beside each other, as far as there is room.
+pub(crate) fn row(inside: Vec<AnyView>) -> AnyView {
+    view! { <div class="row">{inside}</div> }.into_any()
+}
+
+fn some(text: &'static str) -> Option<&'static str> {
+    (!text.is_empty()).then_some(text)
+}

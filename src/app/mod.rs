@@ -1,0 +1,56 @@
+//! The shell: pages, widgets and the browser's seams. It draws what the library hands out and sends back what was tapped; no
+//! arithmetic, no rule of the trade and no wording of a verdict lives here.
+
+#![allow(clippy::needless_pass_by_value, reason = "props are handed over whole")]
+#![allow(unreachable_pub, reason = "the component macro makes each props struct pub")]
+
+mod address;
+pub mod browser;
+mod controls;
+mod data;
+mod frame;
+mod live;
+mod pages;
+mod settings;
+mod shop;
+mod widgets;
+
+use leptos::prelude::*;
+use leptos_router::components::Router;
+
+use address::{Address, Page};
+use live::live;
+use shop::Shop;
+
+/// Mounts the app on the document's body and takes the static shell away.
+pub fn mount() {
+    browser::panic::install();
+    mount_to_body(App);
+}
+
+#[component]
+fn App() -> impl IntoView {
+    provide_context(Shop::open());
+    view! { <Router base=frame::base_path()><Places/></Router> }
+}
+
+/// The page of the address. A page stays while only the step of its run changes.
+#[component]
+fn Places() -> impl IntoView {
+    let here = address::here();
+    let page = Memo::new(move |_| here.with(Address::page));
+    let view = move || match page.get() {
+        Address::Hangar => pages::hangar(),
+        Address::Settings => pages::settings(),
+        Address::NewAirframe => pages::new_airframe(),
+        Address::Of(id, Page::Overview) => pages::airframe(id),
+        Address::Of(id, Page::Specification) => pages::specification(id),
+        Address::Of(id, Page::Record) => pages::record(id),
+        Address::Of(id, Page::Run(_)) => pages::run(id, here),
+        Address::Unknown => pages::nowhere(),
+    };
+    view! {
+        {frame::notices()}
+        {live(view)}
+    }
+}

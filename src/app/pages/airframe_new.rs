@@ -1,0 +1,71 @@
+//! Adding an airframe.
+
+use leptos::prelude::*;
+use leptos_router::NavigateOptions;
+use leptos_router::hooks::use_navigate;
+use wasm_bindgen_futures::spawn_local;
+
+use crate::app::address::{Address, Page};
+use crate::app::browser::{ids, keeping};
+use crate::app::controls::{Choice, TextField, says};
+use crate::app::frame::{hangar, still_head};
+use crate::app::live::live;
+use crate::app::shop::Shop;
+use crate::record::{AirframeDetails, AirframeId, Body, Units};
+
+/// The form for a new airframe.
+pub(crate) fn new_airframe() -> AnyView {
+    let shop = Shop::here();
+    let navigate = use_navigate();
+    let (model, serial) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
+    let builder = RwSignal::new(shop.settings.with_untracked(|settings| settings.name.clone()));
+    let manual = RwSignal::new(String::new());
+    let units = RwSignal::new("inches".to_owned());
+    let refusal = RwSignal::new("");
+    let make = move |event: leptos::ev::SubmitEvent| {
+        event.prevent_default();
+        if model.with(|model| model.trim().is_empty()) || builder.with(|builder| builder.trim().is_empty()) {
+            refusal.set("The type and the builder's name are needed: they stand in every export.");
+            return;
+        }
+        let trimmed = |signal: RwSignal<String>| signal.get_untracked().trim().to_owned();
+        let details = AirframeDetails {
+            model: trimmed(model),
+            serial: trimmed(serial),
+            builder: trimmed(builder),
+            manual: trimmed(manual),
+            units: if units.get_untracked() == "inches" { Units::Inches } else { Units::Millimetres },
+            invented: false,
+        };
+        shop.settings.update(|settings| {
+            if settings.name.is_empty() {
+                settings.name.clone_from(&details.builder);
+            }
+        });
+        let id = AirframeId(ids::new());
+        let navigate = navigate.clone();
+        spawn_local(async move {
+            if shop.keep(id, vec![Body::AirframeMade { details }]).await.is_ok() {
+                navigate(&Address::Of(id, Page::Overview).path(), NavigateOptions::default());
+                // The browser may ask the person; nothing waits for the answer.
+                keeping::ask_to_keep().await;
+            }
+        });
+    };
+    view! {
+        <main>
+            {still_head("New airframe", hangar())}
+            <form on:submit=make>
+                <TextField id="model" label="Type" value=model hint="What the kit is called."/>
+                <TextField id="serial" label="Serial or registration" value=serial/>
+                <TextField id="builder" label="Builder" value=builder hint="Your name, as you sign."/>
+                <TextField id="manual" label="Manual and revision" value=manual hint="For example: assembly manual, revision C."/>
+                <Choice name="units" label="The manual is written in" value=units
+                    options=vec![("inches".into(), "Inches".into()), ("millimetres".into(), "Millimetres".into())]/>
+                {says("", "refusal", "alert", live(move || refusal.get()))}
+                <button id="make-airframe" class="primary" type="submit">"Add to the hangar"</button>
+            </form>
+        </main>
+    }
+    .into_any()
+}

@@ -1,0 +1,176 @@
+//! The hangar: every airframe on this phone.
+
+use leptos::prelude::*;
+use leptos_router::NavigateOptions;
+use leptos_router::hooks::use_navigate;
+use wasm_bindgen_futures::spawn_local;
+
+use crate::app::address::{Address, Page};
+use crate::app::browser::keeping::{self, Platform};
+use crate::app::browser::{ids, pick};
+use crate::app::controls::{button, link, list, para, part, says};
+use crate::app::data::mating;
+use crate::app::frame::still_head;
+use crate::app::live::{live, tap};
+use crate::app::shop::Shop;
+use crate::procedure::{ExampleAirframe, examples};
+use crate::record::{AirframeDetails, AirframeId, Body, Ledger, Merged};
+use crate::report::{MAX_BYTES, read_json};
+
+/// The list of airframes, and the ways to a first one.
+pub(crate) fn hangar() -> AnyView {
+    let shop = Shop::here();
+    let airframes = Memo::new(move |_| {
+        let airframes = shop.ledger.with(Ledger::airframes);
+        airframes.into_iter().map(|airframe| (airframe.id, airframe.details)).collect::<Vec<_>>()
+    });
+    let cautions = move || (!shop.settings.with(|settings| settings.cautioned)).then(|| cautions(shop));
+    let links = move || {
+        if !shop.ready.get() {
+            return para("", "Reading the record…");
+        }
+        let airframes = airframes.get();
+        if airframes.is_empty() {
+            return para("lead", "No airframe yet. Add yours, or try the app on an invented one.");
+        }
+        let items = airframes.into_iter().map(|(id, details)| airframe_link(id, details)).collect::<Vec<_>>();
+        view! { <ul class="airframes">{items}</ul> }.into_any()
+    };
+    let mut tries = vec![para("", "Invented aircraft with invented numbers: for trying the app, never for building.")];
+    tries.extend(examples().iter().enumerate().map(|(place, example)| example_button(shop, place, example)));
+    view! {
+        <main class="hangar">
+            {still_head("Hangar", Default::default())}
+            {live(cautions)}
+            {home_screen_advice(shop)}
+            {live(links)}
+            {link("new-airframe", "primary", Address::NewAirframe.path(), "Add an airframe")}
+            {part("Try it with an example airframe", tries)}
+            {import(shop)}
+            {link("", "plain", Address::Settings.path(), "Settings")}
+        </main>
+    }
+    .into_any()
+}
+
+fn airframe_link(id: AirframeId, details: AirframeDetails) -> AnyView {
+    view! { <li><a href=Address::Of(id, Page::Overview).path() class="airframe">{model(details)}</a></li> }.into_any()
+}
+
+fn model(details: AirframeDetails) -> AnyView {
+    view! {
+        <span class="airframe-model">{details.model}</span>
+        <span class="airframe-serial">{details.serial}</span>
+        {details.invented.then(|| view! { <span class="invented">"invented example"</span> })}
+    }
+    .into_any()
+}
+
+fn example_button(shop: Shop, place: usize, example: &'static ExampleAirframe) -> AnyView {
+    let navigate = use_navigate();
+    let make = tap(move |_| {
+        let id = AirframeId(ids::new());
+        let mut bodies = vec![Body::AirframeMade { details: example.details.clone() }];
+        bodies.extend(example.specification.iter().map(|(key, value)| Body::SpecificationSet {
+            key: key.clone(),
+            value: value.clone(),
+            source: example.source.clone(),
+        }));
+        let navigate = navigate.clone();
+        spawn_local(async move {
+            if shop.keep(id, bodies).await.is_ok() {
+                navigate(&Address::Of(id, Page::Overview).path(), NavigateOptions::default());
+            }
+        });
+    });
+    view! {
+        <button id=format!("example-{place}") type="button" class="plain example" on:click=make>{model(example.details.clone())}</button>
+    }
+    .into_any()
+}
+
+/// The cautions, once on each phone, before anything else.
+fn cautions(shop: Shop) -> AnyView {
+    let read = tap(move |_| shop.settings.update(|settings| settings.cautioned = true));
+    view! {
+        <section id="cautions" class="cautions" aria-labelledby="cautions-heading">
+            <h2 id="cautions-heading">"Before you use this"</h2>
+            {list("", mating().cautions.clone())}
+            {button("understood", "primary", "I have read this", read)}
+        </section>
+    }
+    .into_any()
+}
+
+/// Where data in a browser tab is not safe: how to put the app on the home screen, before the first entry.
+fn home_screen_advice(shop: Shop) -> AnyView {
+    let words = match keeping::platform_hint() {
+        Platform::IosTab => {
+            "On this phone a browser tab may lose its data after some days. Put Trammel on the home screen before you enter \
+             anything: the share button, then “Add to Home Screen”. Data does not follow from the tab."
+        }
+        Platform::PhoneTab => {
+            "Put Trammel on the home screen (the browser's menu, “Add to Home screen” or “Install”): it opens without a \
+             network, and the phone keeps its data more surely."
+        }
+        Platform::Installed | Platform::Other => return ().into_any(),
+    };
+    let advice = move || {
+        (!shop.settings.with(|settings| settings.advised)).then(|| {
+            let done = tap(move |_| shop.settings.update(|settings| settings.advised = true));
+            view! {
+                <section id="home-screen" class="notice">
+                    {para("", words)}
+                    {button("", "plain", "Done, or not now", done)}
+                </section>
+            }
+        })
+    };
+    view! { {live(advice)} }.into_any()
+}
+
+/// Opens a record file that somebody sent.
+fn import(shop: Shop) -> AnyView {
+    let said = RwSignal::new(String::new());
+    let choose = move |event| {
+        let Some(file) = pick::chosen(&event) else { return };
+        said.set("Reading the file…".to_owned());
+        spawn_local(async move {
+            let words = take_in(shop, &file).await.unwrap_or_else(|refusal| refusal);
+            said.try_set(words);
+        });
+    };
+    let file = view! {
+        <label class="plain file">
+            "Choose a file"
+            <input id="import" type="file" accept=".json,.txt,application/json,text/plain" on:change=choose/>
+        </label>
+    };
+    part(
+        "Open a record file",
+        vec![
+            para("", "It is merged with what is here. Nothing here is replaced."),
+            file.into_any(),
+            says("import-result", "", "status", live(move || said.get())),
+        ],
+    )
+}
+
+async fn take_in(shop: Shop, file: &web_sys::File) -> Result<String, String> {
+    let limit = u64::try_from(MAX_BYTES).unwrap_or(u64::MAX);
+    let text = pick::read_text(file, limit).await.map_err(|error| error.to_string())?;
+    let entries = read_json(&text).map_err(|error| error.to_string())?;
+    let merged = shop.import(entries).await.map_err(|error| error.to_string())?;
+    Ok(outcome(&merged))
+}
+
+fn outcome(merged: &Merged) -> String {
+    let mut words = format!("{} new entries, {} known already.", merged.added.len(), merged.known);
+    if !merged.conflicts.is_empty() {
+        words.push_str(&format!(
+            " {} entries differ from the copies here: one of the files was altered outside the app.",
+            merged.conflicts.len()
+        ));
+    }
+    words
+}

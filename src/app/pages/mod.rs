@@ -1,0 +1,67 @@
+//! The pages, one file each.
+
+mod airframe;
+mod airframe_new;
+mod hangar;
+mod record;
+mod run;
+mod settings;
+mod specification;
+
+pub(crate) use airframe::airframe;
+pub(crate) use airframe_new::new_airframe;
+pub(crate) use hangar::hangar;
+pub(crate) use record::record;
+pub(crate) use run::run;
+pub(crate) use settings::settings;
+pub(crate) use specification::specification;
+
+use leptos::prelude::*;
+
+use super::address::Address;
+use super::controls::{link, para};
+use super::frame::{head, still_head};
+use super::live::live;
+use super::shop::Shop;
+use crate::record::Airframe;
+
+/// An address that leads nowhere.
+pub(crate) fn nowhere() -> AnyView {
+    view! {
+        <main>
+            {still_head("No such page", Default::default())}
+            {para("", "This address leads nowhere in the app.")}
+            {link("", "primary", Address::Hangar.path(), "To the hangar")}
+        </main>
+    }
+    .into_any()
+}
+
+/// The page of an airframe once it is there; until then, that it is being read; else, that it is not on this phone. The page is
+/// drawn anew only when the airframe comes or goes: what changes inside draws itself.
+pub(crate) fn with_airframe(
+    airframe: Memo<Option<Airframe>>,
+    page: impl Fn(Airframe) -> AnyView + Send + Sync + 'static,
+) -> AnyView {
+    let there = Memo::new(move |_| airframe.with(Option::is_some));
+    let shown = live(move || {
+        there.track();
+        airframe.get_untracked().map_or_else(missing, &page)
+    });
+    view! { {shown} }.into_any()
+}
+
+/// What a page shows instead of what it cannot find.
+pub(crate) fn missing() -> AnyView {
+    let shop = Shop::here();
+    let title = move || if shop.ready.get() { "Not here" } else { "Opening" }.to_owned();
+    let words = move || if shop.ready.get() { "This is not on this phone." } else { "Reading the record…" };
+    view! {
+        <main>
+            {head(Signal::derive(title), Default::default())}
+            <p>{live(words)}</p>
+            {link("", "primary", Address::Hangar.path(), "To the hangar")}
+        </main>
+    }
+    .into_any()
+}

@@ -1,0 +1,91 @@
+//! The record of one airframe: every entry, legible, with the way to strike one out.
+
+use leptos::prelude::*;
+use wasm_bindgen_futures::spawn_local;
+
+use super::with_airframe;
+use crate::app::address::{Address, Page};
+use crate::app::controls::{TextField, button, button_when, para, row, says};
+use crate::app::data;
+use crate::app::frame::still_head;
+use crate::app::live::{live, tap};
+use crate::app::shop::Shop;
+use crate::record::{Airframe, AirframeId, Body, EntryId};
+use crate::report::{Line, lines};
+
+/// The page.
+pub(crate) fn record(id: AirframeId) -> AnyView {
+    let shop = Shop::here();
+    with_airframe(data::airframe(id), move |airframe| all_lines(shop, &airframe))
+}
+
+fn all_lines(shop: Shop, airframe: &Airframe) -> AnyView {
+    let id = airframe.id;
+    let rows = Memo::new(move |_| shop.ledger.with(|ledger| lines(ledger, id)));
+    let striking = RwSignal::new(None::<EntryId>);
+    let count = move || format!("{} entries, the newest first. Nothing is ever erased.", rows.with(Vec::len));
+    view! {
+        <main class="record">
+            {still_head("Record", (Address::Of(id, Page::Overview).path(), airframe.details.model.clone()))}
+            {says("entry-count", "", "", live(count))}
+            <ol class="entries" reversed>
+                <For each=move || rows.get().into_iter().rev() key=|line| (line.entry, line.struck.is_some()) let:line>
+                    {line_view(line, striking, id)}
+                </For>
+            </ol>
+        </main>
+    }
+    .into_any()
+}
+
+fn line_view(line: Line, striking: RwSignal<Option<EntryId>>, airframe: AirframeId) -> AnyView {
+    let entry = line.entry;
+    let label = format!("Strike out: {}", line.what);
+    let class = if line.struck.is_some() { "entry struck" } else { "entry" };
+    let can_strike = line.can_strike && line.struck.is_none();
+    let strike = move || {
+        if !can_strike {
+            ().into_any()
+        } else if striking.get() == Some(entry) {
+            strike_out(entry, airframe, Callback::new(move |()| striking.set(None)))
+        } else {
+            let begin = tap(move |_| striking.set(Some(entry)));
+            view! { <button class="plain strike" aria-label=label.clone() on:click=begin>"Strike out"</button> }
+                .into_any()
+        }
+    };
+    view! {
+        <li class=class>
+            {para("entry-when", format!("{} · {}", line.when, line.by))}
+            {para("entry-what", line.what)}
+            {line.struck.map(|reason| para("entry-struck", format!("Struck out: {reason}")))}
+            {live(strike)}
+        </li>
+    }
+    .into_any()
+}
+
+/// Asks for the reason and strikes an entry out.
+pub(crate) fn strike_out(entry: EntryId, airframe: AirframeId, done: Callback<()>) -> AnyView {
+    let shop = Shop::here();
+    let reason = RwSignal::new(String::new());
+    let strike = tap(move |_| {
+        let body = Body::Struck { entry, reason: reason.get_untracked().trim().to_owned() };
+        spawn_local(async move {
+            if shop.keep(airframe, vec![body]).await.is_ok() {
+                done.run(());
+            }
+        });
+    });
+    let given = move || reason.with(|reason| !reason.trim().is_empty());
+    view! {
+        <div class="strike-out">
+            <TextField id="reason" label="Why is it struck out?" value=reason hint="It stays legible, with this reason beside it."/>
+            {row(vec![
+                button("", "plain", "Leave it", tap(move |_| done.run(()))),
+                button_when("strike-out", "Strike it out", given, strike),
+            ])}
+        </div>
+    }
+    .into_any()
+}

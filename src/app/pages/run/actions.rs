@@ -1,0 +1,95 @@
+//! What a run's screen adds to the record.
+
+use leptos::prelude::*;
+use wasm_bindgen_futures::spawn_local;
+
+use super::Screen;
+use crate::app::browser::{haptics, tone};
+use crate::app::shop::Shop;
+use crate::metrology::Verdict;
+use crate::procedure::StepKind;
+use crate::quantity::Quantity;
+use crate::record::{Body, Instrument, MovedAdjuster, Reading, RunId, StepPath};
+
+impl Screen {
+    /// The run and the step that are on the screen.
+    pub(super) fn here(self) -> Option<(RunId, StepPath)> {
+        let run = self.run.with_untracked(|run| run.as_ref().map(|run| run.id))?;
+        let step = self.step.with_untracked(|step| step.as_ref().map(|step| step.path.clone()))?;
+        Some((run, step))
+    }
+
+    /// Adds one entry that needs nothing but the run and the step.
+    pub(super) fn put(self, body: impl FnOnce(RunId, StepPath) -> Body) {
+        let Some((run, step)) = self.here() else { return };
+        self.keep(body(run, step), None, || ());
+    }
+
+    /// Keeps an entry; `after` runs only when it is stored.
+    pub(super) fn keep(self, body: Body, by: Option<String>, after: impl FnOnce() + 'static) {
+        let shop = Shop::here();
+        let Some(airframe) = self.airframe.with_untracked(|airframe| airframe.as_ref().map(|airframe| airframe.id))
+        else {
+            return;
+        };
+        spawn_local(async move {
+            let kept = match by {
+                None => shop.keep(airframe, vec![body]).await,
+                Some(by) => shop.keep_by(airframe, vec![body], by).await,
+            };
+            if kept.is_ok() {
+                haptics::vibrate(haptics::TAP);
+                after();
+            }
+        });
+    }
+
+    /// Keeps a reading; when it is the last of its set, the verdict is heard and felt.
+    pub(super) fn take(self, slot: String, value: Quantity, instrument: Instrument, after: impl FnOnce() + 'static) {
+        let Some((run, step)) = self.here() else { return };
+        let body = Body::ReadingTaken(Reading { run, step, slot, value, instrument });
+        let by = self.reader.get_untracked().or_else(|| self.begun_by());
+        self.keep(body, by, move || {
+            after();
+            self.again.try_set(false);
+            self.sound();
+        });
+    }
+
+    /// Who began the blind reading that is on the screen, after a restart.
+    fn begun_by(self) -> Option<String> {
+        self.step.with_untracked(|step| {
+            let step = step.as_ref()?;
+            let blind = matches!(step.step.kind, StepKind::Measure { blind: true, .. });
+            blind.then(|| step.begun()?.readings.first().map(|reading| reading.by.clone()))?
+        })
+    }
+
+    /// Records a move as made.
+    pub(super) fn moved(self, adjuster: String, amount: Quantity) {
+        self.put(|run, step| Body::AdjusterMoved(MovedAdjuster { run, step, adjuster, amount }));
+    }
+
+    fn sound(self) {
+        let verdict = self.step.try_with_untracked(|step| {
+            let step = step.as_ref()?;
+            let complete = step.attempt().is_some_and(|attempt| attempt.complete);
+            complete.then(|| step.result().map(|result| result.verdict))?
+        });
+        match verdict.flatten() {
+            Some(Verdict::In) => {
+                tone::play(tone::Tone::In);
+                haptics::vibrate(haptics::IN);
+            }
+            Some(Verdict::Out(_)) => {
+                tone::play(tone::Tone::Out);
+                haptics::vibrate(haptics::OUT);
+            }
+            Some(Verdict::CantTell) => {
+                tone::play(tone::Tone::CantTell);
+                haptics::vibrate(haptics::CANT_TELL);
+            }
+            Some(Verdict::NotJudged) | None => {}
+        }
+    }
+}

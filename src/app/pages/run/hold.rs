@@ -1,0 +1,92 @@
+//! A hold point: what is missing, and the signature.
+
+use leptos::prelude::*;
+
+use super::Screen;
+use crate::app::controls::{TextField, button_when, link, named, para};
+use crate::app::live::{changing, live, tap};
+use crate::procedure::{Hold, Missing, Words};
+use crate::record::Body;
+
+/// A hold point's screen.
+pub(super) fn hold_point(screen: Screen, statement: String) -> AnyView {
+    let hold = Memo::new(move |_| screen.step.with(|step| step.as_ref()?.hold.clone()));
+    let face = move || {
+        let signed = screen.step.with(|step| step.as_ref()?.by.as_ref().map(|(by, _)| by.clone())).unwrap_or_default();
+        match hold.get() {
+            None => ().into_any(),
+            Some(Hold::Shut(missing)) => shut(screen, "Shut. Missing:".to_owned(), &missing),
+            Some(Hold::Void(missing)) => {
+                shut(screen, format!("Signed by {signed}, and no longer good. Missing since:"), &missing)
+            }
+            Some(Hold::Ready(not_judged)) => sign(screen, &statement, &not_judged),
+            Some(Hold::Signed | Hold::Spent) => {
+                vec![para("lead", format!("Signed by {signed}.")), para("", statement.clone())].into_any()
+            }
+        }
+    };
+    let state = changing(move || hold.with(|hold| hold.as_ref().map(key)));
+    view! { <section id="hold" class="hold" data-hold=state>{live(face)}</section> }.into_any()
+}
+
+const fn key(hold: &Hold) -> &'static str {
+    match hold {
+        Hold::Shut(_) => "shut",
+        Hold::Ready(_) => "ready",
+        Hold::Signed => "signed",
+        Hold::Void(_) => "void",
+        Hold::Spent => "spent",
+    }
+}
+
+/// What is missing, each with the way there.
+fn shut(screen: Screen, words: String, missing: &[Missing]) -> AnyView {
+    let rows = screen.run.with(|run| {
+        let steps = run.as_ref().map(|run| run.steps.as_slice()).unwrap_or_default();
+        let row = |missing: &Missing| {
+            let step = steps.get(missing.place())?;
+            let way = link("", "plain", screen.address(&step.path), Words::missing(missing, steps));
+            Some(view! { <li>{way}</li> }.into_any())
+        };
+        missing.iter().filter_map(row).collect::<Vec<_>>()
+    });
+    view! {
+        {para("lead", words)}
+        <ul id="missing" class="missing">{rows}</ul>
+        {button_when("sign", "Sign", || false, tap(|_| ()))}
+    }
+    .into_any()
+}
+
+/// Everything is in: the statement, the name, the signature.
+fn sign(screen: Screen, statement: &str, not_judged: &[usize]) -> AnyView {
+    let name = RwSignal::new(String::new());
+    let agree = RwSignal::new(false);
+    let titles = screen.run.with_untracked(|run| {
+        let steps = run.as_ref().map(|run| run.steps.as_slice()).unwrap_or_default();
+        not_judged.iter().filter_map(|&place| steps.get(place)).map(Words::step_title).collect::<Vec<_>>().join(", ")
+    });
+    let before = screen.step.with_untracked(|step| step.as_ref().is_some_and(|step| step.by.is_some()));
+    let ready = move || agree.get() && name.with(|name| !name.trim().is_empty());
+    let sign = tap(move |_| {
+        let name = name.get_untracked().trim().to_owned();
+        screen.put(|run, step| Body::HoldSigned { run, step, name });
+    });
+    let checked = changing(move || agree.get());
+    view! {
+        {para("lead", "Everything before this is done and in.")}
+        {(!titles.is_empty()).then(|| {
+            named("not-judged", "notice", format!("Recorded, not judged, because the sheet has no tolerance: {titles}."))
+        })}
+        {before.then(|| para("notice trouble",
+            "It was signed before, and that signature does not hold: something was read or a number changed since, or the \
+             reader signed where a second person must."))}
+        <label class="choice agree" for="agree">
+            <input id="agree" type="checkbox" prop:checked=checked on:change:target=move |event| agree.set(event.target().checked())/>
+            <span>{statement.to_owned()}</span>
+        </label>
+        <TextField id="signer" label="Name of who signs" value=name/>
+        {button_when("sign", "Sign", ready, sign)}
+    }
+    .into_any()
+}

@@ -1,0 +1,147 @@
+//! The verdict, and what to do about it.
+
+use leptos::prelude::*;
+
+use super::Screen;
+use crate::app::address::{Address, Page};
+use crate::app::controls::{TextField, button, link, list, named, para, says};
+use crate::app::data::mating;
+use crate::app::live::{live, tap};
+use crate::app::widgets::VerdictMark;
+use crate::metrology::Verdict;
+use crate::procedure::{Advice, CheckResult, Correction, ProposedMove, StepKind, StepState, Words};
+use crate::quantity::{Quantity, parse};
+
+/// A step's verdict and advice.
+pub(super) fn judged(screen: Screen) -> AnyView {
+    let panels = move || {
+        screen.step.with(|step| {
+            let step = step.as_ref()?;
+            let result = step.result()?;
+            let advice = step.advice.clone().unwrap_or_default();
+            Some(vec![verdict_panel(screen, step, result), advice_panel(screen, advice)])
+        })
+    };
+    view! {
+        {live(panels)}
+        {button("again", "plain", "Measure it again", tap(move |_| screen.again.set(true)))}
+    }
+    .into_any()
+}
+
+const fn key(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::In => "in",
+        Verdict::Out(_) => "out",
+        Verdict::CantTell => "cant-tell",
+        Verdict::NotJudged => "not-judged",
+    }
+}
+
+/// Word, mark and number; the sheet's limits, their page, and how sure the reading is.
+fn verdict_panel(screen: Screen, step: &StepState, result: &CheckResult) -> AnyView {
+    let check = match &step.step.kind {
+        StepKind::Measure { check, .. } => mating().check(check),
+        _ => None,
+    };
+    let sheet = screen.airframe.with_untracked(|airframe| {
+        let item = airframe.as_ref()?.specification.item(check?.judged_by.as_deref()?)?;
+        Some(Words::sheet(item))
+    });
+    let word = Words::verdict(result.verdict);
+    let value = Words::value(result);
+    let label = format!("{word}: {value}, {}", Words::uncertainty(result));
+    view! {
+        <div id="verdict" class="verdict" data-verdict=key(result.verdict) role="status">
+            {para("verdict-word", word)}
+            {named("value", "verdict-value", value)}
+            <VerdictMark mark=result.mark verdict=result.verdict label/>
+            {para("verdict-sheet", Words::footing(result, sheet))}
+        </div>
+    }
+    .into_any()
+}
+
+fn advice_panel(screen: Screen, advice: Advice) -> AnyView {
+    let title = |key: &String| mating().item(key).map_or_else(|| key.clone(), |item| item.title.clone());
+    let needs = (!advice.needs.is_empty()).then(|| {
+        let titles = advice.needs.iter().map(title).collect::<Vec<_>>().join(", ");
+        let id = screen.airframe.with_untracked(|airframe| airframe.as_ref().map(|airframe| airframe.id));
+        let sheet = id.map(|id| Address::Of(id, Page::Specification).path()).unwrap_or_default();
+        vec![
+            named("needs", "notice", format!("To work out a move, enter from the manual: {titles}.")),
+            link("", "plain", sheet, "Numbers from the manual"),
+        ]
+    });
+    let better = (!advice.better.is_empty()).then(|| view! { <div id="better">{list("better", advice.better)}</div> });
+    view! {
+        {advice.meaning.map(|words| named("meaning", "lead", format!("{words}.")))}
+        {advice.stop.map(|words| view! { <p id="stop" class="notice trouble" role="alert">{words}</p> })}
+        {advice.correction.map(|correction| correction_panel(screen, correction))}
+        {needs}
+        {better}
+    }
+    .into_any()
+}
+
+/// The moves as orders, each with the way to say that it was made; and what goes stale with them.
+fn correction_panel(screen: Screen, correction: Correction) -> AnyView {
+    let mut words = format!("Then {}.", Words::prediction(correction.predicted, correction.step));
+    if !correction.stale.is_empty() {
+        words.push_str(&format!(" To be measured again afterwards: {}.", correction.stale.join(", ")));
+    }
+    let orders = correction.moves.into_iter().map(|proposed| order(screen, proposed)).collect::<Vec<_>>();
+    view! {
+        <section id="orders" class="orders" aria-label="What to move">
+            <ol>{orders}</ol>
+            {para("hint", words)}
+        </section>
+    }
+    .into_any()
+}
+
+fn order(screen: Screen, proposed: ProposedMove) -> AnyView {
+    let ProposedMove { adjuster, amount, order } = proposed;
+    let (data_adjuster, data_amount) = (adjuster.clone(), amount.value.to_string());
+    let (moved, by) = (adjuster.clone(), amount.clone());
+    let made = tap(move |_| screen.moved(moved.clone(), by.clone()));
+    let other = RwSignal::new(false);
+    let another = move || {
+        if other.get() {
+            other_amount(screen, adjuster.clone(), amount.clone())
+        } else {
+            button("", "plain", "Moved another amount", tap(move |_| other.set(true)))
+        }
+    };
+    view! {
+        <li>
+            {para("order", order)}
+            <button type="button" class="primary moved" data-adjuster=data_adjuster data-amount=data_amount on:click=made>
+                "Moved exactly that"
+            </button>
+            {live(another)}
+        </li>
+    }
+    .into_any()
+}
+
+/// What was really moved, when it was not what was asked: the same way, another amount.
+fn other_amount(screen: Screen, adjuster: String, amount: Quantity) -> AnyView {
+    let typed = RwSignal::new(String::new());
+    let refusal = RwSignal::new(String::new());
+    let id = format!("amount-{adjuster}");
+    let label = format!("Moved that way by ({})", amount.unit.symbol());
+    let keep = tap(move |_| match parse(&typed.get_untracked(), amount.unit, amount.step) {
+        Err(error) => refusal.set(error.to_string()),
+        Ok(moved) => {
+            let signed = if amount.value < 0.0 { -moved.value } else { moved.value };
+            screen.moved(adjuster.clone(), Quantity::new(signed, moved.unit, moved.step));
+        }
+    });
+    view! {
+        <TextField id=id label=label value=typed hint="The other way: put a minus before it."/>
+        {says("", "refusal", "alert", live(move || refusal.get()))}
+        {button("", "primary", "Keep that amount", keep)}
+    }
+    .into_any()
+}

@@ -1,0 +1,253 @@
+//! A run: one step per screen.
+
+mod actions;
+mod hold;
+mod judged;
+mod measure;
+mod simple;
+
+use leptos::prelude::*;
+use leptos_router::NavigateOptions;
+use leptos_router::hooks::use_navigate;
+
+use super::missing;
+use crate::app::address::{Address, Page};
+use crate::app::browser::wake::{KeepLit, Wake};
+use crate::app::controls::{link, list, para, part, row, says};
+use crate::app::data::{self, mating, run_of};
+use crate::app::frame::head;
+use crate::app::live::{changing, live};
+use crate::app::widgets::StepSketch;
+use crate::procedure::{Face, Run, State, StepState, Words, fill};
+use crate::record::{Airframe, AirframeId};
+use crate::sketch::step_sketch;
+
+/// What the parts of a run's screen share.
+#[derive(Clone, Copy)]
+struct Screen {
+    airframe: Memo<Option<Airframe>>,
+    run: Memo<Option<Run>>,
+    step: Memo<Option<StepState>>,
+    /// Measure once more though nothing was moved.
+    again: RwSignal<bool>,
+    /// Who reads blind.
+    reader: RwSignal<Option<String>>,
+    face: Memo<Option<Face>>,
+}
+
+impl Screen {
+    fn open(id: AirframeId, here: Memo<Address>) -> Self {
+        let airframe = data::airframe(id);
+        let run = run_of(airframe);
+        let path = Memo::new(move |_| here.with(Address::step));
+        let step = Memo::new(move |_| run.with(|run| run.as_ref()?.step(&path.get()).cloned()));
+        let again = RwSignal::new(false);
+        let reader = RwSignal::new(None);
+        // Another step: what was asked of the last one is forgotten.
+        Effect::new(move |_| {
+            path.track();
+            again.set(false);
+            reader.set(None);
+        });
+        let face = Memo::new(move |_| {
+            run.with(|run| {
+                let run = run.as_ref()?;
+                step.with(|step| Some(Face::of(run, step.as_ref()?, again.get(), reader.get().as_deref())))
+            })
+        });
+        let screen = Self { airframe, run, step, again, reader, face };
+        screen.go_to_current(path);
+        screen
+    }
+
+    /// An address without a step goes to the step that is open.
+    fn go_to_current(self, path: Memo<String>) {
+        let navigate = use_navigate();
+        Effect::new(move |_| {
+            if !path.with(String::is_empty) {
+                return;
+            }
+            let target = self.run.with(|run| {
+                let run = run.as_ref()?;
+                let place = run.current.unwrap_or(run.steps.len().saturating_sub(1));
+                run.steps.get(place).map(|step| step.path.clone())
+            });
+            if let (Some(step), Some(airframe)) = (target, self.airframe.get_untracked()) {
+                let options = NavigateOptions { replace: true, ..Default::default() };
+                navigate(&Address::Of(airframe.id, Page::Run(step)).path(), options);
+            }
+        });
+    }
+
+    fn address(self, step: &str) -> String {
+        self.airframe
+            .with_untracked(|airframe| airframe.as_ref().map(|airframe| airframe.id))
+            .map_or(Address::Hangar, |id| Address::Of(id, Page::Run(step.to_owned())))
+            .path()
+    }
+}
+
+/// The page.
+pub(crate) fn run(id: AirframeId, here: Memo<Address>) -> AnyView {
+    let screen = Screen::open(id, here);
+    let there = Memo::new(move |_| screen.step.with(Option::is_some));
+    view! { {live(move || if there.get() { step_screen(screen) } else { missing() })} }.into_any()
+}
+
+fn step_screen(screen: Screen) -> AnyView {
+    let title = Signal::derive(move || {
+        screen.step.with(|step| step.as_ref().map(|step| step.step.title.clone()).unwrap_or_default())
+    });
+    let up = screen.airframe.with_untracked(|airframe| {
+        airframe
+            .as_ref()
+            .map(|airframe| (Address::Of(airframe.id, Page::Overview).path(), airframe.details.model.clone()))
+    });
+    let path = changing(move || screen.step.with(|step| step.as_ref().map(|step| step.path.clone())));
+    let state = changing(move || screen.step.with(|step| step.as_ref().map(|step| state_key(step.state))));
+    view! {
+        <main class="run" data-step=path data-state=state>
+            {head(title, up.unwrap_or_default())}
+            {says("step-count", "step-count", "", live(move || place_words(screen)))}
+            <div class="run-body">
+                <div class="run-words">
+                    {instructions(screen)}
+                    {drawing(screen)}
+                    {measure::readings(screen)}
+                </div>
+                <div class="run-hands">{live(move || screen.face.get().map(|face| face_view(screen, face)))}</div>
+            </div>
+            {ways(screen)}
+            {awake()}
+        </main>
+    }
+    .into_any()
+}
+
+const fn state_key(state: State) -> &'static str {
+    match state {
+        State::Open => "to-do",
+        State::Done => "done",
+        State::Stale => "stale",
+        State::Blocked => "blocked",
+    }
+}
+
+fn face_view(screen: Screen, face: Face) -> AnyView {
+    match face {
+        Face::Blocked(hold) => simple::blocked(screen, hold),
+        Face::Confirm => simple::confirm(screen),
+        Face::Instrument(role) => simple::accept_instrument(screen, role),
+        Face::HandOver => measure::hand_over(screen),
+        Face::Read { slot, repeat, attempt } => measure::read(screen, slot, repeat, attempt),
+        Face::Judged => judged::judged(screen),
+        Face::Count { what, expected } => simple::count(screen, &what, &expected),
+        Face::Hold { statement } => hold::hold_point(screen, statement),
+    }
+}
+
+/// Where in the procedure this is, and at which gate.
+fn place_words(screen: Screen) -> Option<String> {
+    let step = screen.step.get()?;
+    screen.run.with(|run| {
+        let run = run.as_ref()?;
+        let place = run.place(&step.path)? + 1;
+        let gate = step.gate.as_ref().map(|gate| format!(" · {gate}")).unwrap_or_default();
+        Some(format!("Step {place} of {}{gate} · {}", run.steps.len(), Words::state(step.state)))
+    })
+}
+
+/// What to do, and what could hurt.
+fn instructions(screen: Screen) -> AnyView {
+    let filled = Memo::new(move |_| {
+        let step = screen.step.get()?;
+        let airframe = screen.airframe.get()?;
+        let fill = |text: &String| fill(text, &airframe.specification);
+        let texts: Vec<String> = step.step.text.iter().map(fill).collect();
+        let cautions: Vec<String> = step.step.cautions.iter().map(fill).collect();
+        Some((texts, cautions, step.path == "cautions"))
+    });
+    let words = move || {
+        let (texts, mut cautions, first) = filled.get()?;
+        let mut all: Vec<AnyView> = texts.into_iter().map(|text| para("", text)).collect();
+        if first {
+            cautions.extend(mating().cautions.iter().cloned());
+        }
+        if !cautions.is_empty() {
+            all.push(list("step-cautions", cautions));
+        }
+        if first {
+            all.push(part("At hand", vec![list("", mating().tools.clone())]));
+        }
+        Some(all)
+    };
+    view! { {live(words)} }.into_any()
+}
+
+/// The drawing beside the step, from the airframe's own dimensions.
+fn drawing(screen: Screen) -> AnyView {
+    let sketch = Memo::new(move |_| {
+        let (airframe, run, step) = (screen.airframe.get()?, screen.run.get()?, screen.step.get()?);
+        let face = screen.face.get()?;
+        let slot = match &face {
+            Face::Read { slot, .. } => Some(slot.id.as_str()),
+            _ => None,
+        };
+        step_sketch(mating(), &airframe, &run, &step, slot)
+    });
+    view! { {live(move || sketch.get().map(|sketch| view! { <StepSketch sketch/> }))} }.into_any()
+}
+
+/// The ways on: the next thing to do, and the neighbours.
+fn ways(screen: Screen) -> AnyView {
+    let next = move || {
+        screen.run.with(|run| {
+            let run = run.as_ref()?;
+            let Some(current) = run.current.and_then(|place| run.steps.get(place)) else {
+                return Some(para("lead", "Every step is done."));
+            };
+            let elsewhere = screen
+                .step
+                .with(|step| step.as_ref().is_some_and(|step| step.path != current.path && step.state != State::Open));
+            let title = format!("Next: {}", Words::step_title(current));
+            elsewhere.then(|| link("next", "primary", screen.address(&current.path), title))
+        })
+    };
+    let neighbours = move || {
+        let (step, face) = (screen.step.get()?, screen.face.get()?);
+        if face.hides(&step) {
+            return None;
+        }
+        screen.run.with(|run| {
+            let run = run.as_ref()?;
+            let place = run.place(&step.path)?;
+            let way = |id: &'static str, place: Option<usize>, words: fn(String) -> String| {
+                let step = run.steps.get(place?)?;
+                Some(link(id, "plain", screen.address(&step.path), words(Words::step_title(step))))
+            };
+            let before = way("previous-step", place.checked_sub(1), |title| format!("‹ {title}"));
+            let after = way("following-step", place.checked_add(1), |title| format!("{title} ›"));
+            Some(row(before.into_iter().chain(after).collect()))
+        })
+    };
+    view! { <nav class="ways" aria-label="Steps">{live(next)}{live(neighbours)}</nav> }.into_any()
+}
+
+/// Keeps the screen lit while a run is open, and says when it cannot.
+fn awake() -> AnyView {
+    let state = RwSignal::new(None::<&'static str>);
+    let lit = KeepLit::start(move |wake| {
+        state.try_set(match wake {
+            Wake::Refused(_) | Wake::Unsupported => {
+                Some("The phone may switch its screen off here: set its own time-out longer.")
+            }
+            Wake::Held | Wake::Released => None,
+        });
+    });
+    // Kept as long as the page stands.
+    let lit = StoredValue::new_local(Some(lit));
+    on_cleanup(move || {
+        lit.try_update_value(Option::take);
+    });
+    says("awake", "hint", "", live(move || state.get()))
+}

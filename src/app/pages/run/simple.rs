@@ -1,0 +1,112 @@
+//! Steps that are not measured: confirm, accept an instrument, count; and a step behind a shut hold point.
+
+use leptos::prelude::*;
+
+use super::Screen;
+use crate::app::controls::{Choice, TextField, button, link, named, para, says};
+use crate::app::data::mating;
+use crate::app::live::{live, tap};
+use crate::procedure::{Preset, Words, presets};
+use crate::record::{Body, Instrument};
+
+/// Nothing can be done here until the hold point is open.
+pub(super) fn blocked(screen: Screen, hold: Option<usize>) -> AnyView {
+    let target = move || {
+        screen.run.with(|run| {
+            let step = run.as_ref()?.steps.get(hold?)?;
+            Some(link("", "plain", screen.address(&step.path), Words::step_title(step)))
+        })
+    };
+    view! {
+        {para("lead", "A hold point before this step is not open. Nothing here can be done yet.")}
+        {live(target)}
+    }
+    .into_any()
+}
+
+/// Do it and say so.
+pub(super) fn confirm(screen: Screen) -> AnyView {
+    let done = move || screen.step.with(|step| step.as_ref()?.by.as_ref().map(|(by, _)| by.clone()));
+    let face = move || match done() {
+        Some(by) if by.is_empty() => para("lead", "Done."),
+        Some(by) => para("lead", format!("Done by {by}.")),
+        None => {
+            let confirm = tap(move |_| screen.put(|run, step| Body::StepConfirmed { run, step }));
+            button("done", "primary", "Done", confirm)
+        }
+    };
+    view! { {live(face)} }.into_any()
+}
+
+/// Accept an instrument for a role: what it reads to, and what is written on it.
+pub(super) fn accept_instrument(screen: Screen, role: String) -> AnyView {
+    let Some(found) = mating().roles.iter().find(|found| found.role == role) else { return ().into_any() };
+    let kind = found.kind;
+    let Some(airframe) = screen.airframe.get_untracked() else { return ().into_any() };
+    let accepted = airframe.instruments.get(&role).map(|(instrument, _)| instrument.clone());
+    let offered = presets(kind, airframe.details.units);
+    let same = |instrument: &Instrument| offered.iter().position(|preset| preset.step == instrument.step);
+    let choice = RwSignal::new(accepted.as_ref().and_then(same).unwrap_or(0).to_string());
+    let name = RwSignal::new(accepted.as_ref().map(|instrument| instrument.name.clone()).unwrap_or_default());
+    let title = found.title.clone();
+    let label = title.clone();
+    let accept = tap(move |_| {
+        let place = choice.with_untracked(|choice| choice.parse::<usize>().unwrap_or(0));
+        let Some(preset) = offered.get(place).copied() else { return };
+        let typed = name.get_untracked().trim().to_owned();
+        let Preset { unit, step, accuracy } = preset;
+        let name = if typed.is_empty() { title.clone() } else { typed };
+        let (role, instrument) = (role.clone(), Instrument { kind, name, unit, step, accuracy });
+        screen.put(move |_, _| Body::InstrumentAccepted { role, instrument });
+    });
+    let options = offered.iter().enumerate().map(|(place, preset)| (place.to_string(), preset.label())).collect();
+    view! {
+        {accepted.map(|instrument| para("lead", format!("Accepted: {}.", instrument.name)))}
+        <Choice name="preset" label=label value=choice options numbered=true/>
+        <TextField id="instrument-name" label="What is written on it" value=name hint="So that it is known again."/>
+        {button("accept", "primary", "Accept it", accept)}
+    }
+    .into_any()
+}
+
+/// Count things done: good and bad.
+pub(super) fn count(screen: Screen, what: &str, expected: &str) -> AnyView {
+    let number = screen
+        .airframe
+        .with_untracked(|airframe| airframe.as_ref()?.specification.nominal(expected).map(|number| number.value));
+    let ask = number.map_or_else(
+        || format!("Count the {what}. The sheet does not say how many there are."),
+        |number| format!("{number:.0} {what}."),
+    );
+    let counted = move || screen.step.with(|step| step.as_ref()?.counted);
+    let so_far = move || counted().map(|(good, bad)| named("counted", "", format!("Counted: {good} good, {bad} bad.")));
+    let warning = move || {
+        counted()
+            .filter(|(_, bad)| *bad > 0)
+            .map(|_| para("notice trouble", "A bad one keeps this step open. Ask the kit's support, then count again."))
+    };
+    let (good, bad) = (RwSignal::new(String::new()), RwSignal::new("0".to_owned()));
+    let refusal = RwSignal::new("");
+    let keep = tap(move |_| {
+        let whole = |text: RwSignal<String>| {
+            text.with_untracked(|text| text.trim().parse::<u32>().ok()).filter(|&number| number <= 100_000)
+        };
+        match (whole(good), whole(bad)) {
+            (Some(good), Some(bad)) => {
+                refusal.set("");
+                screen.put(|run, step| Body::Counted { run, step, good, bad });
+            }
+            _ => refusal.set("Both are whole numbers."),
+        }
+    });
+    view! {
+        {para("lead", ask)}
+        {live(so_far)}
+        {live(warning)}
+        <TextField id="good" label="Done and good" value=good inputmode="numeric"/>
+        <TextField id="bad" label="Bad" value=bad inputmode="numeric"/>
+        {says("", "refusal", "alert", live(move || refusal.get()))}
+        {button("keep-count", "primary", "Keep the count", keep)}
+    }
+    .into_any()
+}

@@ -1,0 +1,86 @@
+//! Settings of this phone, and how well it keeps things.
+
+use leptos::prelude::*;
+use wasm_bindgen_futures::spawn_local;
+
+use crate::app::browser::keeping::{self, Keeping};
+use crate::app::browser::worker::WorkerState;
+use crate::app::controls::{Choice, TextField, button, para, part, says};
+use crate::app::frame::{export_everything, hangar, still_head};
+use crate::app::live::{live, tap};
+use crate::app::settings::Look;
+use crate::app::shop::Shop;
+
+/// The page.
+pub(crate) fn settings() -> AnyView {
+    let shop = Shop::here();
+    let now = shop.settings.get_untracked();
+    let name = RwSignal::new(now.name);
+    let look = RwSignal::new(now.look.key().to_owned());
+    let hand = RwSignal::new(if now.left_hand { "left" } else { "right" }.to_owned());
+    Effect::new(move |_| {
+        let (name, look, hand) = (name.get(), look.get(), hand.get());
+        let look = Look::ALL.iter().find(|(_, key, _)| *key == look).map_or(Look::System, |(look, ..)| *look);
+        shop.settings.update(|settings| {
+            settings.name = name;
+            settings.look = look;
+            settings.left_hand = hand == "left";
+        });
+    });
+    let looks = Look::ALL.iter().map(|(_, key, name)| ((*key).to_owned(), (*name).to_owned())).collect();
+    let offline = says("worker", "", "", live(move || worker_words(&shop.worker.get())));
+    let everything = tap(move |_| spawn_local(async move { export_everything(shop).await }));
+    view! {
+        <main>
+            {still_head("Settings", hangar())}
+            <TextField id="name" label="Who is at the phone" value=name hint="Stands beside every reading."/>
+            <Choice name="look" label="Look" value=look options=looks/>
+            <Choice name="hand" label="Keys for the thumb of the" value=hand
+                options=vec![("right".into(), "right hand".into()), ("left".into(), "left hand".into())]/>
+            {storage()}
+            {part("Without a network", vec![offline])}
+            {part("Everything in one file", vec![button("export-all", "plain", "Send everything (JSON)", everything)])}
+            {para("hint", "Nothing leaves this phone until you send it. There is no account and no server.")}
+        </main>
+    }
+    .into_any()
+}
+
+fn worker_words(state: &WorkerState) -> String {
+    match state {
+        WorkerState::Unsupported => "This browser keeps no app files: the network is needed each time.".to_owned(),
+        WorkerState::Installing => "The app's files are being kept…".to_owned(),
+        WorkerState::ReadyOffline => "The app opens without a network.".to_owned(),
+        WorkerState::UpdateReady => "The app opens without a network. A new version is ready.".to_owned(),
+        WorkerState::Failed(why) => format!("The app's files could not be kept: {why}"),
+    }
+}
+
+fn storage() -> AnyView {
+    let health = RwSignal::new(Keeping::default());
+    spawn_local(async move {
+        health.try_set(keeping::keeping().await);
+    });
+    let ask = tap(move |_| {
+        spawn_local(async move {
+            health.try_set(keeping::ask_to_keep().await);
+        });
+    });
+    let said = says("keeping", "", "", live(move || keeping_words(&health.get())));
+    part("Storage", vec![said, button("ask-to-keep", "plain", "Ask the browser to keep it", ask)])
+}
+
+fn keeping_words(health: &Keeping) -> String {
+    let promise = match health.persisted {
+        Some(true) => "The browser has promised to keep the record.",
+        Some(false) => {
+            "The browser may clear the record when the phone runs short of space. Send it somewhere after each day's work."
+        }
+        None => "This browser does not say whether it keeps the record. Send it somewhere after each day's work.",
+    };
+    let megabytes = |bytes: f64| format!("{:.1} MB", bytes / 1_000_000.0);
+    match (health.usage, health.quota) {
+        (Some(usage), Some(quota)) => format!("{promise} {} of {} used.", megabytes(usage), megabytes(quota)),
+        _ => promise.to_owned(),
+    }
+}

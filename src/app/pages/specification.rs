@@ -1,0 +1,166 @@
+//! The rigging specification: numbers copied out of the manual.
+
+use leptos::prelude::*;
+use wasm_bindgen_futures::spawn_local;
+
+use super::with_airframe;
+use crate::app::address::{Address, Page};
+use crate::app::controls::{Choice, TextField, para, says};
+use crate::app::data::{self, mating};
+use crate::app::frame::still_head;
+use crate::app::live::live;
+use crate::app::shop::Shop;
+use crate::procedure::{SpecDraft, SpecForm, SpecItem, draft_of, specify};
+use crate::quantity::Unit;
+use crate::record::{Airframe, AirframeId, Body, SpecValue};
+
+/// The fields of one item.
+#[derive(Clone, Copy)]
+struct Fields {
+    item: &'static SpecItem,
+    number: RwSignal<String>,
+    tolerance: RwSignal<String>,
+    words: RwSignal<String>,
+    source: RwSignal<String>,
+    refusal: RwSignal<String>,
+}
+
+impl Fields {
+    fn of(item: &'static SpecItem, airframe: &Airframe) -> Self {
+        let kept = airframe.specification.item(&item.key);
+        let draft = kept.map(|kept| draft_of(item, &kept.value)).unwrap_or_default();
+        Self {
+            item,
+            number: RwSignal::new(draft.number),
+            tolerance: RwSignal::new(draft.tolerance),
+            words: RwSignal::new(draft.words),
+            source: RwSignal::new(kept.map(|kept| kept.source.clone()).unwrap_or_default()),
+            refusal: RwSignal::new(String::new()),
+        }
+    }
+
+    fn draft(self) -> SpecDraft {
+        SpecDraft {
+            number: self.number.get_untracked(),
+            tolerance: self.tolerance.get_untracked(),
+            words: self.words.get_untracked(),
+        }
+    }
+
+    /// What to keep of this item, if it changed; an error is said beside it and counted.
+    fn changed(self, now: &Airframe, page: &str) -> Result<Option<Body>, ()> {
+        self.refusal.set(String::new());
+        let value = specify(self.item, &self.draft(), now.details.units)
+            .map_err(|error| self.refusal.set(error.to_string()))?;
+        let own = self.source.get_untracked().trim().to_owned();
+        let source = if own.is_empty() { page.to_owned() } else { own };
+        let unchanged = match now.specification.item(&self.item.key) {
+            None => value == SpecValue::default(),
+            Some(kept) => kept.value == value && kept.source == source,
+        };
+        if unchanged {
+            return Ok(None);
+        }
+        self.source.set(source.clone());
+        Ok(Some(Body::SpecificationSet { key: self.item.key.clone(), value, source }))
+    }
+}
+
+/// The page: every item that the procedure needs, on one long sheet.
+pub(crate) fn specification(id: AirframeId) -> AnyView {
+    let shop = Shop::here();
+    with_airframe(data::airframe(id), move |airframe| sheet(shop, &airframe))
+}
+
+fn sheet(shop: Shop, airframe: &Airframe) -> AnyView {
+    let id = airframe.id;
+    let fields: Vec<Fields> = mating().specification.iter().map(|item| Fields::of(item, airframe)).collect();
+    let set_up = fields.iter().find(|fields| fields.item.key == "set-up").map(|fields| fields.words);
+    let source = RwSignal::new(String::new());
+    let said = RwSignal::new(String::new());
+    let items: Vec<AnyView> = fields.iter().map(|fields| item_when_asked(*fields, set_up)).collect();
+    let save = move |event: leptos::ev::SubmitEvent| {
+        event.prevent_default();
+        save(shop, id, &fields, source.get_untracked().trim(), said);
+    };
+    let units =
+        if airframe.details.units.length() == Unit::Inch { "inches (fractions or decimals)" } else { "millimetres" };
+    view! {
+        <main class="specification">
+            {still_head("Rigging specification", (Address::Of(id, Page::Overview).path(), airframe.details.model.clone()))}
+            {para("", format!("Copy these from the kit's manual, in {units}. What is left blank is recorded and not judged."))}
+            <form on:submit=save>
+                <TextField id="source" label="Page and revision" value=source hint="For every item below that has none of its own."/>
+                {items}
+                {says("saved", "", "status", live(move || said.get()))}
+                <button id="save-specification" class="primary" type="submit">"Keep these numbers"</button>
+            </form>
+        </main>
+    }
+    .into_any()
+}
+
+fn save(shop: Shop, id: AirframeId, fields: &[Fields], page: &str, said: RwSignal<String>) {
+    let Some(now) = shop.ledger.with_untracked(|ledger| ledger.airframe(id)) else { return };
+    let mut bodies = Vec::new();
+    let mut refused = 0;
+    for fields in fields {
+        match fields.changed(&now, page) {
+            Ok(body) => bodies.extend(body),
+            Err(()) => refused += 1,
+        }
+    }
+    let count = bodies.len();
+    spawn_local(async move {
+        let kept = count == 0 || shop.keep(id, bodies).await.is_ok();
+        let mut words = if kept { format!("{count} items kept.") } else { "Nothing was kept.".to_owned() };
+        if refused > 0 {
+            words.push_str(&format!(" {refused} could not be read: see the marks above."));
+        }
+        said.try_set(words);
+    });
+}
+
+/// An item, while the set-up that it belongs to is chosen.
+fn item_when_asked(fields: Fields, set_up: Option<RwSignal<String>>) -> AnyView {
+    let Some(condition) = &fields.item.only_if else { return item_view(fields) };
+    let asked = Memo::new(move |_| set_up.is_some_and(|words| words.with(|words| *words == condition.is)));
+    view! { {live(move || asked.get().then(|| item_view(fields)))} }.into_any()
+}
+
+fn item_view(fields: Fields) -> AnyView {
+    let item = fields.item;
+    let key = &item.key;
+    let id = |part: &str| format!("spec-{key}-{part}");
+    let field = |part: &str, label: &str, value| {
+        view! { <TextField id=id(part) label=label.to_owned() value=value/> }.into_any()
+    };
+    let number = |label: &str| field("number", label, fields.number);
+    let tolerance = |label: &str| field("tolerance", label, fields.tolerance);
+    let inputs = match item.form {
+        SpecForm::TolerancedAngle => vec![number("Nominal, degrees"), tolerance("Plus or minus, degrees")],
+        SpecForm::TolerancedLength => vec![number("Nominal"), tolerance("Plus or minus")],
+        SpecForm::EqualWithin => vec![tolerance("Equal within")],
+        SpecForm::AtMost => vec![number("At most")],
+        SpecForm::AtLeast => vec![number("At least")],
+        SpecForm::Length => vec![number("Length")],
+        SpecForm::Angle => vec![number("Degrees")],
+        SpecForm::Count => vec![number("How many")],
+        SpecForm::Words => vec![field("words", "As the manual says", fields.words)],
+        SpecForm::Choice => {
+            let options = item.options.iter().map(|option| (option.clone(), option.clone())).collect();
+            let name = id("option");
+            vec![view! { <Choice name label=item.title.clone() value=fields.words options numbered=true/> }.into_any()]
+        }
+    };
+    view! {
+        <section id=format!("spec-{key}") class="spec-item">
+            <h2>{item.title.clone()}</h2>
+            {para("hint", item.help.clone())}
+            {inputs}
+            {field("source", "Its own page, if another", fields.source)}
+            {says("", "refusal", "alert", live(move || fields.refusal.get()))}
+        </section>
+    }
+    .into_any()
+}

@@ -1,0 +1,210 @@
+//! What the pages share: the ledger as it stands, and the one way to add to it.
+
+use leptos::prelude::*;
+use wasm_bindgen_futures::spawn_local;
+
+use super::browser::db::{Db, StoreError};
+use super::browser::worker::{self, WorkerState};
+use super::browser::{clock, haptics, ids, tabs};
+use super::settings::{self, Settings};
+use crate::json;
+use crate::record::{AirframeId, Body, Entry, EntryId, Ledger, Merged};
+
+/// The shared state. Copied freely; every signal lives as long as the app.
+#[derive(Clone, Copy)]
+pub(crate) struct Shop {
+    /// Every entry that is kept.
+    pub(crate) ledger: RwSignal<Ledger>,
+    /// The record has been read from storage.
+    pub(crate) ready: RwSignal<bool>,
+    /// What could not be stored, in words, while it lasts.
+    pub(crate) trouble: RwSignal<Option<String>>,
+    /// Entries that are in the ledger of this tab and nowhere else, because the browser stores nothing for this page.
+    pub(crate) unstored: RwSignal<usize>,
+    /// This tab may write.
+    pub(crate) writes: RwSignal<bool>,
+    /// The service worker.
+    pub(crate) worker: RwSignal<WorkerState>,
+    /// Settings of this phone.
+    pub(crate) settings: RwSignal<Settings>,
+    /// Half-typed readings: step and slot, and what is typed.
+    drafts: StoredValue<Vec<(String, String)>>,
+    db: StoredValue<Option<Db>, LocalStorage>,
+    kept: StoredValue<usize>,
+}
+
+impl Shop {
+    /// The shop of the component tree.
+    pub(crate) fn here() -> Self {
+        expect_context()
+    }
+
+    /// Makes the state and begins to read the record.
+    pub(crate) fn open() -> Self {
+        let shop = Self {
+            ledger: RwSignal::new(Ledger::default()),
+            ready: RwSignal::new(false),
+            trouble: RwSignal::new(None),
+            unstored: RwSignal::new(0),
+            writes: RwSignal::new(true),
+            worker: RwSignal::new(WorkerState::Installing),
+            settings: RwSignal::new(Settings::load()),
+            drafts: StoredValue::new(Vec::new()),
+            db: StoredValue::new_local(None),
+            kept: StoredValue::new(0),
+        };
+        settings::follow(shop.settings);
+        spawn_local(async move { shop.read_all().await });
+        tabs::hold_writer_lock(move |writes| shop.writes.set(writes));
+        tabs::listen(move |_| spawn_local(async move { shop.read_again().await }));
+        worker::register(move |state| {
+            if matches!(state, WorkerState::ReadyOffline) {
+                mark("data-offline", "ready");
+            }
+            shop.worker.set(state);
+        });
+        shop
+    }
+
+    async fn read_all(self) {
+        match Db::open().await {
+            Ok(db) => {
+                self.db.set_value(Some(db));
+                self.read_again().await;
+            }
+            Err(error) => self.trouble.set(Some(error.to_string())),
+        }
+        self.ready.set(true);
+        mark("data-ready", "true");
+    }
+
+    /// Reads everything that is stored and merges it. An entry that cannot be read is left where it is and said.
+    async fn read_again(self) {
+        let Some(db) = self.db.get_value() else { return };
+        match db.all().await {
+            Ok(stored) => {
+                let mut unreadable = 0_usize;
+                let entries: Vec<Entry> = stored
+                    .iter()
+                    .filter_map(|(_, text)| {
+                        let entry = json::read(text).ok();
+                        unreadable += usize::from(entry.is_none());
+                        entry
+                    })
+                    .collect();
+                self.ledger.update(|ledger| {
+                    ledger.merge(entries);
+                });
+                if unreadable > 0 {
+                    self.trouble.set(Some(format!(
+                        "{unreadable} stored entries cannot be read by this version. They are left as they are."
+                    )));
+                }
+            }
+            Err(error) => self.trouble.set(Some(error.to_string())),
+        }
+        if let Ok(drafts) = db.drafts().await {
+            self.drafts.set_value(drafts);
+        }
+    }
+
+    /// Adds entries: stored with strict durability first, shown afterwards. On failure nothing is added and the trouble is
+    /// said; what was typed stays where it is. Where the browser stores nothing for this page at all, entries live in this tab
+    /// and the screen says so.
+    pub(crate) async fn keep(self, airframe: AirframeId, bodies: Vec<Body>) -> Result<Vec<EntryId>, StoreError> {
+        let by = self.settings.with_untracked(|settings| settings.name.clone());
+        self.keep_by(airframe, bodies, by).await
+    }
+
+    /// The same, by somebody else than who is at the phone by the settings.
+    pub(crate) async fn keep_by(
+        self,
+        airframe: AirframeId,
+        bodies: Vec<Body>,
+        by: String,
+    ) -> Result<Vec<EntryId>, StoreError> {
+        let device = self.settings.with_untracked(|settings| settings.device);
+        let entries: Vec<Entry> = bodies
+            .into_iter()
+            .map(|body| Entry { id: EntryId(ids::new()), airframe, at: clock::now(), by: by.clone(), device, body })
+            .collect();
+        let kept = entries.iter().map(|entry| entry.id).collect();
+        self.store(entries).await?;
+        Ok(kept)
+    }
+
+    /// Takes in entries from a file: one transaction, all or nothing.
+    pub(crate) async fn import(self, entries: Vec<Entry>) -> Result<Merged, StoreError> {
+        let (fresh, merged) = self.ledger.with_untracked(|ledger| {
+            let mut trial = ledger.clone();
+            let merged = trial.merge(entries);
+            let touched = merged.added.iter().chain(&merged.conflicts);
+            let fresh: Vec<Entry> = touched.filter_map(|id| trial.get(*id).cloned()).collect();
+            (fresh, merged)
+        });
+        self.store(fresh).await?;
+        Ok(merged)
+    }
+
+    async fn store(self, entries: Vec<Entry>) -> Result<(), StoreError> {
+        let rows: Vec<(String, String)> =
+            entries.iter().map(|entry| (entry.id.to_string(), json::write(entry))).collect();
+        if let Some(db) = self.db.get_value() {
+            if let Err(error) = db.append(&rows).await {
+                self.trouble.set(Some(error.to_string()));
+                haptics::vibrate(haptics::OUT);
+                return Err(error);
+            }
+            self.trouble.set(None);
+            let count = self.kept.with_value(|kept| kept + rows.len());
+            self.kept.set_value(count);
+            mark("data-kept", &count.to_string());
+            tabs::announce(&rows.into_iter().map(|(id, _)| id).collect::<Vec<_>>());
+        } else {
+            self.unstored.update(|count| *count += entries.len());
+        }
+        self.ledger.update(|ledger| {
+            ledger.merge(entries);
+        });
+        Ok(())
+    }
+
+    /// The half-typed reading of a step's slot, as it was left.
+    pub(crate) fn draft(self, key: &str) -> Option<String> {
+        self.drafts.with_value(|drafts| drafts.iter().find(|(kept, _)| kept == key).map(|(_, text)| text.clone()))
+    }
+
+    /// Keeps a half-typed reading, at every key.
+    pub(crate) fn put_draft(self, key: String, text: String) {
+        self.drafts.update_value(|drafts| {
+            drafts.retain(|(kept, _)| *kept != key);
+            if !text.is_empty() {
+                drafts.push((key.clone(), text.clone()));
+            }
+        });
+        let Some(db) = self.db.get_value() else { return };
+        spawn_local(async move {
+            // A half-typed reading that could not be stored is still on the screen; the reading itself will say so when kept.
+            let _ = if text.is_empty() { db.remove_draft(&key).await } else { db.put_draft(&key, &text).await };
+        });
+    }
+
+    /// Tries the storage again, after trouble.
+    pub(crate) fn try_again(self) {
+        self.trouble.set(None);
+        spawn_local(async move {
+            if self.db.with_value(Option::is_none) {
+                self.read_all().await;
+            } else {
+                self.read_again().await;
+            }
+        });
+    }
+}
+
+/// Says something about the app on the document's root, for style and for tests from outside.
+fn mark(name: &str, value: &str) {
+    if let Some(root) = document().document_element() {
+        let _ = root.set_attribute(name, value);
+    }
+}

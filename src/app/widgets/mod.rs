@@ -1,0 +1,11 @@
+//! Drawings on the screen: the library's sheets of shapes as inline SVG. No number is worked out here.
+
+mod chart;
+mod mark;
+mod sketch;
+mod tape;
+
+pub(crate) use chart::AttemptsChart;
+pub(crate) use mark::VerdictMark;
+pub(crate) use sketch::StepSketch;
+pub(crate) use tape::TapePicture;

@@ -1,0 +1,36 @@
+//! A sheet of shapes as inline SVG, and the drawing beside a step.
+
+use leptos::prelude::*;
+
+use crate::sketch::{Element, Sketch};
+
+/// A sheet as one image with one accessible name. Lines and lettering get their look from the stylesheet by class.
+pub(super) fn sheet(sketch: &Sketch, class: String) -> AnyView {
+    let view_box = format!("0 0 {} {}", sketch.width, sketch.height);
+    let shapes: Vec<AnyView> = sketch.elements().into_iter().map(element).collect();
+    view! {
+        <svg class=class viewBox=view_box role="img" aria-label=sketch.title.clone()>
+            {shapes}
+        </svg>
+    }
+    .into_any()
+}
+
+fn element(element: Element) -> AnyView {
+    match element {
+        Element::Path { d, class } => view! { <path d=d class=class></path> }.into_any(),
+        Element::Text { at: (x, y), anchor, class, text } => view! {
+            <text x=format!("{x:.1}") y=format!("{y:.1}") text-anchor=anchor class=class>{text}</text>
+        }
+        .into_any(),
+    }
+}
+
+/// The drawing beside a step.
+#[component]
+pub(crate) fn StepSketch(
+    /// What [`crate::sketch::step_sketch`] made.
+    sketch: Sketch,
+) -> impl IntoView {
+    sheet(&sketch, "sketch sketch-step".to_owned())
+}

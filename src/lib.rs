@@ -1,0 +1,17 @@
+//! Trammel: the trade of mating and rigging light aircraft built from kits, as a library that knows no browser,
+//! and (on `wasm32` only) the app that is its shell.
+//!
+//! The floors, top to bottom; each imports only from those below it:
+//! `app`, [`report`], [`sketch`], [`procedure`], [`alignment`], [`metrology`], [`record`], [`json`], [`quantity`].
+
+pub mod alignment;
+pub mod json;
+pub mod metrology;
+pub mod procedure;
+pub mod quantity;
+pub mod record;
+pub mod report;
+pub mod sketch;
+
+#[cfg(target_arch = "wasm32")]
+pub mod app;

@@ -1,0 +1,254 @@
+//! What to do about a check: what its reading means, what to move, what would measure it better.
+
+use crate::alignment::{Diagonals, JointGaps, Proposal, SideGap, propose, share_between_sides, slope_over_base};
+use crate::metrology::{Estimate, Limits, Verdict, half_step_uncertainty};
+use crate::procedure::learning::Lesson;
+use crate::procedure::levers::{along_lever, lever_of};
+use crate::procedure::{Adjuster, Check, CheckResult, LeverKind, Procedure, Run, fold, words};
+use crate::quantity::{Dimension, Length, Quantity, Unit};
+use crate::record::{Airframe, Side};
+
+/// One adjuster's part of a correction.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ProposedMove {
+    /// The adjuster's key.
+    pub adjuster: String,
+    /// How far, signed along its positive direction, in whole settable steps of the airframe's unit.
+    pub amount: Quantity,
+    /// The order: "Slide the block aft 3/4 in".
+    pub order: String,
+}
+
+/// A correction: what to move, which way, how far, and what the next reading should be.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Correction {
+    /// In the order in which to do them.
+    pub moves: Vec<ProposedMove>,
+    /// What the check should read afterwards.
+    pub predicted: Estimate,
+    /// The finest step that the prediction is worth printing to.
+    pub step: f64,
+    /// Titles of the checks that go stale with it.
+    pub stale: Vec<String>,
+}
+
+/// What to do about a check. Any of these may be there together.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Advice {
+    /// What the reading means, in words.
+    pub meaning: Option<String>,
+    /// What to move.
+    pub correction: Option<Correction>,
+    /// What would measure it well enough to tell.
+    pub better: Vec<String>,
+    /// Items of the specification that are needed to work out a move.
+    pub needs: Vec<String>,
+    /// Stop: a limit would be passed, or the structure does not answer as it should.
+    pub stop: Option<String>,
+}
+
+/// Half of a ten-foot bar clamped across the forward structure: the commonest way to move the forward points apart.
+const LONG_BAR_HALF: Length = Length::from_millimetres(1524.0);
+/// Base over which two heights are compared instead of reading an angle.
+const HEIGHT_BASE: Length = Length::from_millimetres(2540.0);
+
+pub(super) fn advise(
+    procedure: &Procedure,
+    airframe: &Airframe,
+    run: &Run,
+    check: &Check,
+    result: &CheckResult,
+    lesson: Lesson,
+) -> Advice {
+    let adjusters: Vec<&Adjuster> = check
+        .adjusters
+        .iter()
+        .filter_map(|id| procedure.adjuster(id))
+        .filter(|adjuster| fold::applies(adjuster.only_if.as_ref(), airframe))
+        .collect();
+    let mut advice = Advice { meaning: words::meaning(check, result), ..Advice::default() };
+    if matches!(result.verdict, Verdict::In | Verdict::NotJudged) {
+        advice.better = better(airframe, &adjusters, check, result);
+        return advice;
+    }
+    let Some(adjuster) = adjusters.first() else {
+        advice.stop = words::no_adjuster(check, result.verdict);
+        return advice;
+    };
+    let lever = match lever_of(check, adjuster, &airframe.specification, lesson.since) {
+        Ok(lever) => lever,
+        Err(missing) => {
+            advice.needs = missing;
+            return advice;
+        }
+    };
+    if let Some(response) = lesson.last.filter(|response| !response.believable) {
+        advice.stop = Some(words::strange_response(response.predicted, response.seen, result.estimate.unit));
+        return advice;
+    }
+    // Between the limits and too close to one: a move now would chase the noise of the readings. Once more first.
+    if result.verdict == Verdict::CantTell && result.sets < 2 && inside(result) {
+        advice.better = better(airframe, &adjusters, check, result);
+        advice.better.insert(0, words::once_more(result));
+        return advice;
+    }
+    let aim = result.limits.and_then(Limits::middle).unwrap_or_default();
+    let (_, _, settable) = adjuster.settable.in_units(airframe.details.units);
+    if let Some(proposal) = propose(lever, lesson.gain, result.estimate, aim, settable) {
+        let parts = parts(airframe, run, &adjusters, proposal.amount, settable);
+        if parts.beyond_limit {
+            advice.stop = Some(words::BEYOND_GAP_LIMIT.to_owned());
+        } else {
+            advice.correction = Some(correction(procedure, airframe, run, parts.moves, proposal, result.step));
+        }
+    } else if matches!(result.verdict, Verdict::Out(_)) {
+        advice.stop = Some(words::OUT_OF_REACH.to_owned());
+    }
+    advice.better = better(airframe, &adjusters, check, result);
+    advice
+}
+
+/// Whether the value itself lies between its limits, uncertainty left aside.
+fn inside(result: &CheckResult) -> bool {
+    let value = result.estimate.value;
+    result.limits.is_some_and(|limits| {
+        limits.lower.is_none_or(|lower| value >= lower) && limits.upper.is_none_or(|upper| value <= upper)
+    })
+}
+
+fn correction(
+    procedure: &Procedure,
+    airframe: &Airframe,
+    run: &Run,
+    parts: Vec<(&Adjuster, Length)>,
+    proposal: Proposal,
+    step: f64,
+) -> Correction {
+    let mut stale: Vec<String> = Vec::new();
+    let moves = parts
+        .into_iter()
+        .map(|(adjuster, amount)| {
+            for step in run.would_go_stale(procedure, &adjuster.id) {
+                let title = words::step_title(step);
+                if !stale.contains(&title) {
+                    stale.push(title);
+                }
+            }
+            let (step, unit, _) = adjuster.settable.in_units(airframe.details.units);
+            let amount = Quantity::new(amount.in_unit(unit).unwrap_or_default(), unit, step);
+            let order = words::order(adjuster, &amount);
+            ProposedMove { adjuster: adjuster.id.clone(), amount, order }
+        })
+        .collect();
+    Correction { moves, predicted: proposal.predicted, step, stale }
+}
+
+struct Parts<'a> {
+    moves: Vec<(&'a Adjuster, Length)>,
+    beyond_limit: bool,
+}
+
+/// A correction's amount on the adjusters that there are: the two sides of a joint share it, anything else takes it whole.
+fn parts<'a>(airframe: &Airframe, run: &Run, adjusters: &[&'a Adjuster], amount: Length, step: Length) -> Parts<'a> {
+    let (Some(left), Some(right)) = (joint_side(adjusters, Side::Left), joint_side(adjusters, Side::Right)) else {
+        let moves = adjusters.first().map(|adjuster| (*adjuster, along_lever(adjuster, amount))).into_iter().collect();
+        return Parts { moves, beyond_limit: false };
+    };
+    let limit = match &right.lever {
+        LeverKind::Joint { limit, .. } => upper_limit(airframe, limit),
+        _ => None,
+    };
+    let gaps = JointGaps { left: gap_now(run, left), right: gap_now(run, right), limit };
+    let share = share_between_sides(amount, gaps, step);
+    let of = |side| if side == Side::Left { left } else { right };
+    let moves = share
+        .close
+        .map(|(side, by)| (of(side), -by))
+        .into_iter()
+        .chain(share.open.map(|(side, by)| (of(side), by)))
+        .collect();
+    Parts { moves, beyond_limit: share.beyond_limit }
+}
+
+fn joint_side<'a>(adjusters: &[&'a Adjuster], wanted: Side) -> Option<&'a Adjuster> {
+    adjusters.iter().copied().find(|adjuster| matches!(adjuster.lever, LeverKind::Joint { side, .. } if side == wanted))
+}
+
+fn upper_limit(airframe: &Airframe, key: &str) -> Option<Length> {
+    let unit = airframe.details.units.length();
+    let upper = Limits::of(&airframe.specification.item(key)?.value, unit)?.upper?;
+    Quantity::new(upper, unit, 0.0).length()
+}
+
+/// The gaps of one side of the joint: as measured last, and as moved since.
+fn gap_now(run: &Run, adjuster: &Adjuster) -> SideGap {
+    let LeverKind::Joint { gaps, .. } = &adjuster.lever else { return SideGap::default() };
+    let latest = run
+        .steps
+        .iter()
+        .filter_map(|step| step.attempts.iter().rfind(|attempt| attempt.complete))
+        .filter(|attempt| gaps.iter().all(|slot| attempt.of(slot).next().is_some()))
+        .max_by_key(|attempt| attempt.readings.last().map(|reading| reading.entry));
+    let Some(attempt) = latest else { return SideGap::default() };
+    let since = attempt.readings.last().map(|reading| reading.entry);
+    let moved = run
+        .moves
+        .iter()
+        .filter(|moved| moved.adjuster == adjuster.id && Some(moved.entry) > since)
+        .fold(Length::ZERO, |sum, moved| sum + moved.length());
+    let mut lengths = gaps.iter().filter_map(|slot| attempt.of(slot).last()?.value.length());
+    let Some(first) = lengths.next() else { return SideGap::default() };
+    let (least, most) = lengths.fold((first, first), |(least, most), length| {
+        (if length < least { length } else { least }, if length > most { length } else { most })
+    });
+    SideGap { least: least + moved, most: most + moved }
+}
+
+/// Better ways to measure, where the instrument is too weak for the tolerance.
+fn better(airframe: &Airframe, adjusters: &[&Adjuster], check: &Check, result: &CheckResult) -> Vec<String> {
+    let units = airframe.details.units;
+    let unit = units.length();
+    let mut advice = Vec::new();
+    let rule_step = if unit == Unit::Inch { 1.0 / 32.0 } else { 0.5 };
+    let rule = half_step_uncertainty(rule_step);
+    if let Some(pair) = diagonals(airframe, adjusters, result) {
+        let offset = pair.lateral_offset();
+        let limit = adjusters
+            .iter()
+            .find_map(|adjuster| match &adjuster.lever {
+                LeverKind::Joint { offset, .. } => airframe.specification.item(offset),
+                _ => None,
+            })
+            .and_then(|item| Limits::of(&item.value, unit)?.half_width());
+        if !check.reads_tail_directly && limit.is_none_or(|limit| offset.expanded() > limit / 2.0) {
+            let bar_half = LONG_BAR_HALF.in_unit(unit).unwrap_or_default();
+            let bar = crate::metrology::COVERAGE * pair.offset_uncertainty_with(bar_half);
+            advice.push(words::tail_offset(offset, limit, pair.sensitivity()));
+            advice.push(words::better_distances(bar, crate::metrology::COVERAGE * rule, unit));
+        }
+    } else if check.dimension == Dimension::Angle && result.verdict == Verdict::CantTell {
+        let base = HEIGHT_BASE.in_unit(unit).unwrap_or_default();
+        let heights = crate::metrology::COVERAGE * slope_over_base(rule, base);
+        advice.push(words::better_angle(result, heights, base, rule_step, unit));
+    }
+    if result.verdict == Verdict::CantTell && advice.is_empty() {
+        advice.push(words::measure_again(result));
+    }
+    advice
+}
+
+/// The two distances behind a check that a joint corrects: the difference as measured, about the specified distance.
+fn diagonals(airframe: &Airframe, adjusters: &[&Adjuster], result: &CheckResult) -> Option<Diagonals> {
+    let unit = result.estimate.unit;
+    adjusters.iter().find_map(|adjuster| {
+        let LeverKind::Joint { half_width, distance, .. } = &adjuster.lever else { return None };
+        let length = |key: &str| airframe.specification.nominal(key)?.length()?.in_unit(unit);
+        let (half_width, distance) = (length(half_width)?, length(distance)?);
+        let half = result.estimate.times(0.5);
+        // Each tape reading carries 1/√2 of the difference's uncertainty.
+        let u = result.estimate.u / 2_f64.sqrt();
+        let left = Estimate { value: distance + half.value, u, unit };
+        let right = Estimate { value: distance - half.value, u, unit };
+        (half_width > 0.0).then_some(Diagonals { left, right, half_width })
+    })
+}

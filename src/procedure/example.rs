@@ -1,0 +1,87 @@
+//! The invented example airframes. Their numbers belong to no real aircraft and are never offered to one: an example is made
+//! as an airframe of its own, marked as invented.
+
+use std::sync::OnceLock;
+
+use serde::Deserialize;
+
+use crate::json;
+use crate::procedure::specify::{SpecDraft, specify};
+use crate::procedure::{MATE_AFT_FUSELAGE, procedure};
+use crate::record::{AirframeDetails, SpecValue};
+
+/// An invented airframe with a filled-in rigging specification.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ExampleAirframe {
+    /// Its details, marked as invented.
+    pub details: AirframeDetails,
+    /// Its invented sheet.
+    pub source: String,
+    /// Its specification, in the procedure's order.
+    pub specification: Vec<(String, SpecValue)>,
+}
+
+#[derive(Deserialize)]
+struct File {
+    details: AirframeDetails,
+    source: String,
+    specification: Vec<Fields>,
+}
+
+#[derive(Deserialize)]
+struct Fields {
+    key: String,
+    #[serde(default)]
+    number: String,
+    #[serde(default)]
+    tolerance: String,
+    #[serde(default)]
+    words: String,
+}
+
+/// The invented airframes.
+#[must_use]
+pub fn examples() -> &'static [ExampleAirframe] {
+    static READ: OnceLock<Vec<ExampleAirframe>> = OnceLock::new();
+    READ.get_or_init(|| {
+        let files: Vec<File> = json::read(include_str!("library/examples.json")).unwrap_or_default();
+        files.into_iter().map(read).collect()
+    })
+}
+
+fn read(file: File) -> ExampleAirframe {
+    let items = procedure(MATE_AFT_FUSELAGE).map(|procedure| procedure.specification.as_slice()).unwrap_or_default();
+    let specification = items
+        .iter()
+        .filter_map(|item| {
+            let fields = file.specification.iter().find(|fields| fields.key == item.key)?;
+            let Fields { number, tolerance, words, .. } = fields;
+            let draft = SpecDraft { number: number.clone(), tolerance: tolerance.clone(), words: words.clone() };
+            Some((item.key.clone(), specify(item, &draft, file.details.units).ok()?))
+        })
+        .collect();
+    ExampleAirframe { details: file.details, source: file.source, specification }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::json;
+    use crate::procedure::specify::draft_of;
+
+    #[test]
+    fn every_number_of_the_examples_is_read_and_gives_itself_back() {
+        let files: Vec<File> = json::read(include_str!("library/examples.json")).expect("the file reads");
+        assert_eq!(examples().len(), files.len());
+        let items = &procedure(MATE_AFT_FUSELAGE).expect("built in").specification;
+        for (file, example) in files.iter().zip(examples()) {
+            assert!(example.details.invented, "{}", example.details.model);
+            assert_eq!(file.specification.len(), example.specification.len(), "{}", example.details.model);
+            for (key, value) in &example.specification {
+                let item = items.iter().find(|item| item.key == *key).expect("a known item");
+                let again = specify(item, &draft_of(item, value), example.details.units).expect("reads again");
+                assert_eq!(again, *value, "{key}");
+            }
+        }
+    }
+}

@@ -1,0 +1,384 @@
+//! A run as a pure fold over entries.
+
+use crate::metrology::{Estimate, Verdict};
+use crate::procedure::{
+    Advice, Attempt, Check, CheckResult, Formula, Hold, Procedure, Step, StepKind, advice, check, hold, learning,
+};
+use crate::quantity::{Length, Quantity};
+use crate::record::{Airframe, Body, Entry, EntryId, RunId};
+
+/// What a step is now.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum State {
+    /// To be done.
+    Open,
+    /// Done: confirmed, counted, signed, or measured and in (or measured and not judged).
+    Done,
+    /// It was done; something that it depends on was moved since.
+    Stale,
+    /// A hold point before it is not open.
+    Blocked,
+}
+
+/// One step of a run.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StepState {
+    /// Its path: gate and key.
+    pub path: String,
+    /// The gate, when it belongs to a pass.
+    pub gate: Option<String>,
+    /// The step.
+    pub step: Step,
+    /// What it is now.
+    pub state: State,
+    /// The attempts at it, oldest first; empty for a step that is not measured.
+    pub attempts: Vec<Attempt>,
+    /// Each attempt's value, where it is complete.
+    pub results: Vec<Option<CheckResult>>,
+    /// What the reading means and what to move or measure next, where the last attempt is complete and fresh.
+    pub advice: Option<Advice>,
+    /// What the next reading should be, where the last attempt went stale by a move whose effect is known.
+    pub expected: Option<Estimate>,
+    /// Good and bad, where things were counted.
+    pub counted: Option<(u32, u32)>,
+    /// The hold point's state, for a hold point.
+    pub hold: Option<Hold>,
+    /// Who confirmed or signed, with the entry.
+    pub by: Option<(String, EntryId)>,
+}
+
+impl StepState {
+    /// The attempt that counts: the last.
+    #[must_use]
+    pub fn attempt(&self) -> Option<&Attempt> {
+        self.attempts.last()
+    }
+
+    /// The last attempt's result while it is complete.
+    #[must_use]
+    pub fn result(&self) -> Option<&CheckResult> {
+        self.results.last()?.as_ref()
+    }
+
+    /// Whether any attempt at it was in, or was recorded without a tolerance to judge by.
+    #[must_use]
+    pub fn once_in(&self) -> bool {
+        self.results.iter().flatten().any(|result| matches!(result.verdict, Verdict::In | Verdict::NotJudged))
+    }
+
+    /// The attempt that the next reading goes to, when one was begun and is neither complete nor stale.
+    #[must_use]
+    pub fn begun(&self) -> Option<&Attempt> {
+        self.attempt().filter(|attempt| !attempt.closed())
+    }
+}
+
+/// A move that was made.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Moved {
+    /// Its entry.
+    pub entry: EntryId,
+    /// The adjuster's key.
+    pub adjuster: String,
+    /// How far, as entered; signed along the adjuster's positive direction.
+    pub amount: Quantity,
+}
+
+impl Moved {
+    /// The amount as a length.
+    #[must_use]
+    pub fn length(&self) -> Length {
+        self.amount.length().unwrap_or_default()
+    }
+}
+
+/// A run of a procedure on an airframe.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Run {
+    /// The run's id.
+    pub id: RunId,
+    /// Every step that applies to this airframe, in order.
+    pub steps: Vec<StepState>,
+    /// Moves in force, oldest first.
+    pub moves: Vec<Moved>,
+    /// What is open: the first step that is neither done nor blocked. `None` when the run is finished.
+    pub current: Option<usize>,
+}
+
+impl Run {
+    /// Folds the entries in force of an airframe, oldest first, into the state of one run. Entries of other runs, and entries
+    /// that name a step, slot or adjuster that the procedure does not have, change nothing.
+    #[must_use]
+    pub fn fold(procedure: &Procedure, airframe: &Airframe, id: RunId, entries: &[&Entry]) -> Self {
+        let mut steps: Vec<StepState> = procedure
+            .laid_out()
+            .into_iter()
+            .filter(|(_, _, step)| applies(step.only_if.as_ref(), airframe))
+            .map(|(path, gate, step)| StepState {
+                path,
+                gate,
+                step,
+                state: State::Open,
+                attempts: Vec::new(),
+                results: Vec::new(),
+                advice: None,
+                expected: None,
+                counted: None,
+                hold: None,
+                by: None,
+            })
+            .collect();
+        let mut moves = Vec::new();
+        for entry in entries.iter().filter(|entry| entry.run() == Some(id)) {
+            apply(procedure, &mut steps, &mut moves, entry);
+        }
+        for (role, place) in instrument_steps(&steps) {
+            steps[place].by =
+                airframe.instruments.get(&role).map(|(instrument, entry)| (instrument.name.clone(), *entry));
+        }
+        evaluate_checks(procedure, airframe, &mut steps);
+        let mut run = Self { id, steps, moves, current: None };
+        run.settle(procedure, airframe);
+        run
+    }
+
+    /// A step by its path.
+    #[must_use]
+    pub fn step(&self, path: &str) -> Option<&StepState> {
+        self.steps.iter().find(|step| step.path == path)
+    }
+
+    /// The place of a step by its path.
+    #[must_use]
+    pub fn place(&self, path: &str) -> Option<usize> {
+        self.steps.iter().position(|step| step.path == path)
+    }
+
+    /// How many steps are done.
+    #[must_use]
+    pub fn done(&self) -> usize {
+        self.steps.iter().filter(|step| step.state == State::Done).count()
+    }
+
+    /// What goes stale when an adjuster is moved: paths of steps whose check is in or complete now.
+    #[must_use]
+    pub fn would_go_stale(&self, procedure: &Procedure, adjuster: &str) -> Vec<&StepState> {
+        let Some(adjuster) = procedure.adjuster(adjuster) else { return Vec::new() };
+        self.steps
+            .iter()
+            .filter(
+                |step| matches!(&step.step.kind, StepKind::Measure { check, .. } if adjuster.disturbs.contains(check)),
+            )
+            .filter(|step| step.attempt().is_some_and(|attempt| attempt.complete && attempt.stale.is_none()))
+            .collect()
+    }
+
+    /// States, hold points, then advice: in this order, since each needs the one before.
+    fn settle(&mut self, procedure: &Procedure, airframe: &Airframe) {
+        for step in &mut self.steps {
+            step.state = own_state(step, airframe);
+        }
+        supersede(&mut self.steps);
+        hold::settle(&mut self.steps, airframe);
+        for place in 0..self.steps.len() {
+            if let Some((check, result)) = fresh(&self.steps[place], procedure) {
+                let lesson = learning::lesson(procedure, airframe, self, check, &self.steps[place].path);
+                let advice = advice::advise(procedure, airframe, self, check, &result, lesson);
+                self.steps[place].advice = Some(advice);
+            } else if let Some(check) = stale(&self.steps[place], procedure) {
+                let expected = learning::expected(procedure, airframe, self, check, &self.steps[place]);
+                self.steps[place].expected = expected;
+            }
+        }
+        self.current = self.steps.iter().position(|step| matches!(step.state, State::Open | State::Stale));
+    }
+}
+
+/// The check of a step whose last attempt is complete and not stale.
+fn fresh<'p>(step: &StepState, procedure: &'p Procedure) -> Option<(&'p Check, CheckResult)> {
+    let StepKind::Measure { check, .. } = &step.step.kind else { return None };
+    let attempt = step.attempt()?;
+    let result = step.result()?;
+    if attempt.stale.is_some() { None } else { Some((procedure.check(check)?, result.clone())) }
+}
+
+/// The check of a step whose last attempt went stale, or that is being measured again after one did.
+fn stale<'p>(step: &StepState, procedure: &'p Procedure) -> Option<&'p Check> {
+    let StepKind::Measure { check, .. } = &step.step.kind else { return None };
+    step.attempts.iter().any(|attempt| attempt.complete && attempt.stale.is_some()).then(|| procedure.check(check))?
+}
+
+pub(super) fn applies(condition: Option<&crate::procedure::Condition>, airframe: &Airframe) -> bool {
+    condition.is_none_or(|condition| airframe.specification.words(&condition.key) == Some(&condition.is))
+}
+
+fn instrument_steps(steps: &[StepState]) -> Vec<(String, usize)> {
+    steps
+        .iter()
+        .enumerate()
+        .filter_map(|(place, step)| match &step.step.kind {
+            StepKind::Instrument(role) => Some((role.clone(), place)),
+            _ => None,
+        })
+        .collect()
+}
+
+fn apply(procedure: &Procedure, steps: &mut [StepState], moves: &mut Vec<Moved>, entry: &Entry) {
+    match &entry.body {
+        Body::StepConfirmed { step, .. } => {
+            if let Some(step) = at(steps, step)
+                && step.step.kind == StepKind::Confirm
+            {
+                step.by = Some((entry.by.clone(), entry.id));
+            }
+        }
+        Body::Counted { step, good, bad, .. } => {
+            if let Some(step) = at(steps, step)
+                && matches!(step.step.kind, StepKind::Count { .. })
+            {
+                step.counted = Some((*good, *bad));
+                step.by = Some((entry.by.clone(), entry.id));
+            }
+        }
+        Body::HoldSigned { step, name, .. } => {
+            if let Some(step) = at(steps, step)
+                && matches!(step.step.kind, StepKind::Hold { .. })
+            {
+                step.by = Some((name.clone(), entry.id));
+            }
+        }
+        Body::ReadingTaken(reading) => {
+            let Some(step) = at(steps, &reading.step) else { return };
+            let StepKind::Measure { slots, .. } = &step.step.kind else { return };
+            if step.attempts.last().is_none_or(Attempt::closed) {
+                step.attempts.push(Attempt::default());
+            }
+            let last = step.attempts.len() - 1;
+            if !step.attempts[last].take(entry.id, &entry.by, reading, slots) && step.attempts[last].readings.is_empty()
+            {
+                step.attempts.pop();
+            }
+        }
+        Body::AdjusterMoved(moved) => {
+            let Some(adjuster) = procedure.adjuster(&moved.adjuster) else { return };
+            if moved.amount.length().is_none() {
+                return;
+            }
+            moves.push(Moved { entry: entry.id, adjuster: moved.adjuster.clone(), amount: moved.amount.clone() });
+            for step in steps.iter_mut() {
+                let StepKind::Measure { check, .. } = &step.step.kind else { continue };
+                let depends = adjuster.disturbs.contains(check) || rereads(procedure, check, &adjuster.disturbs);
+                if depends && let Some(attempt) = step.attempts.last_mut() {
+                    attempt.stale.get_or_insert(entry.id);
+                }
+            }
+        }
+        Body::AirframeMade { .. }
+        | Body::SpecificationSet { .. }
+        | Body::InstrumentAccepted { .. }
+        | Body::RunStarted { .. }
+        | Body::Struck { .. } => {}
+    }
+}
+
+/// The step with this path.
+fn at<'s>(steps: &'s mut [StepState], path: &str) -> Option<&'s mut StepState> {
+    steps.iter_mut().find(|step| step.path == path)
+}
+
+/// Whether a check is a blind re-reading: it goes stale with whatever it re-read.
+fn rereads(procedure: &Procedure, check: &str, disturbed: &[String]) -> bool {
+    procedure.check(check).is_some_and(|check| match &check.formula {
+        Formula::Agreement { .. } => !disturbed.is_empty(),
+        _ => false,
+    })
+}
+
+fn evaluate_checks(procedure: &Procedure, airframe: &Airframe, steps: &mut [StepState]) {
+    for place in 0..steps.len() {
+        let StepKind::Measure { check: id, .. } = &steps[place].step.kind else { continue };
+        let Some(definition) = procedure.check(id) else { continue };
+        let first: Vec<&Attempt> = first_reader(definition, steps);
+        let results = (0..steps[place].attempts.len())
+            .map(|last| {
+                let (pooled, sets) = pooled(&steps[place].attempts[..=last], definition)?;
+                let result =
+                    check::evaluate(definition, &pooled, &airframe.specification, airframe.details.units, &first)?;
+                Some(CheckResult { sets, ..result })
+            })
+            .collect();
+        steps[place].results = results;
+    }
+}
+
+/// The last of some attempts together with the complete ones right before it between which nothing was moved, and how many
+/// they are. `None` while the last is not complete. Two people's readings are never thrown together.
+fn pooled(attempts: &[Attempt], check: &Check) -> Option<(Attempt, usize)> {
+    let (last, earlier) = attempts.split_last()?;
+    if !last.complete {
+        return None;
+    }
+    let together = match check.formula {
+        Formula::Agreement { .. } => 0,
+        _ => earlier.iter().rev().take_while(|attempt| attempt.complete && attempt.stale.is_none()).count(),
+    };
+    let mut pooled = Attempt { readings: Vec::new(), ..last.clone() };
+    for attempt in &attempts[earlier.len() - together..] {
+        pooled.readings.extend(attempt.readings.iter().cloned());
+    }
+    Some((pooled, together + 1))
+}
+
+/// The attempts that a blind re-reading is held against: the last complete ones of the steps that it names.
+fn first_reader<'s>(check: &Check, steps: &'s [StepState]) -> Vec<&'s Attempt> {
+    let Formula::Agreement { with } = &check.formula else { return Vec::new() };
+    with.iter()
+        .filter_map(|path| {
+            steps.iter().find(|step| step.path == *path)?.attempts.iter().rfind(|attempt| attempt.complete)
+        })
+        .collect()
+}
+
+/// A pass that was in and has gone stale is done with once the work has gone on to a later gate: that gate's pass counts.
+fn supersede(steps: &mut [StepState]) {
+    for place in 0..steps.len() {
+        let StepKind::Measure { check, .. } = &steps[place].step.kind else { continue };
+        let done = |step: &StepState| step.by.is_some() && !matches!(step.step.kind, StepKind::Hold { .. });
+        let gone_on = steps[place + 1..].iter().position(done).map(|after| place + 1 + after);
+        let again = gone_on.is_some_and(|from| {
+            steps[from..]
+                .iter()
+                .any(|step| matches!(&step.step.kind, StepKind::Measure { check: other, .. } if other == check))
+        });
+        if steps[place].state == State::Stale && again && steps[place].once_in() {
+            steps[place].state = State::Done;
+        }
+    }
+}
+
+/// What a step is by itself, hold points left aside.
+fn own_state(step: &StepState, airframe: &Airframe) -> State {
+    match &step.step.kind {
+        StepKind::Confirm | StepKind::Instrument(_) | StepKind::Pass { .. } => {
+            if step.by.is_some() {
+                State::Done
+            } else {
+                State::Open
+            }
+        }
+        StepKind::Count { expected, .. } => match step.counted {
+            Some((good, bad)) if bad == 0 && good > 0 => match airframe.specification.nominal(expected) {
+                Some(number) if f64::from(good) < number.value => State::Open,
+                _ => State::Done,
+            },
+            _ => State::Open,
+        },
+        StepKind::Measure { .. } => match (step.attempt(), step.result()) {
+            (Some(attempt), _) if attempt.stale.is_some() => State::Stale,
+            (Some(_), Some(result)) if matches!(result.verdict, Verdict::In | Verdict::NotJudged) => State::Done,
+            _ => State::Open,
+        },
+        // Settled by `hold::settle`.
+        StepKind::Hold { .. } => State::Open,
+    }
+}

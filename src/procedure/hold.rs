@@ -1,0 +1,171 @@
+//! Hold points: what is missing before one opens, and what becomes of a signature.
+
+use crate::metrology::Verdict;
+use crate::procedure::{State, StepKind, StepState};
+use crate::record::{Airframe, EntryId};
+
+/// Something that keeps a hold point shut.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Missing {
+    /// A step was not done: its place.
+    NotDone(usize),
+    /// A check was measured and is out, or cannot be told.
+    NotIn(usize, Verdict),
+    /// A check went stale.
+    Stale(usize),
+    /// The second reader is the first reader.
+    SamePerson(usize),
+}
+
+impl Missing {
+    /// The step to go to.
+    #[must_use]
+    pub const fn place(&self) -> usize {
+        match self {
+            Self::NotDone(place) | Self::NotIn(place, _) | Self::Stale(place) | Self::SamePerson(place) => *place,
+        }
+    }
+}
+
+/// A hold point's state.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Hold {
+    /// Shut: this is missing.
+    Shut(Vec<Missing>),
+    /// Everything is in: it may be signed. Lists the places of checks that are not judged, which the signer must see.
+    Ready(Vec<usize>),
+    /// Signed and still good.
+    Signed,
+    /// It was signed; since then this went missing. What it guards is blocked again.
+    Void(Vec<Missing>),
+    /// Signed, and what it guards is done: what is moved later belongs to the next hold point.
+    Spent,
+}
+
+impl Hold {
+    /// Whether the steps behind it may be worked on.
+    #[must_use]
+    pub const fn open(&self) -> bool {
+        matches!(self, Self::Signed | Self::Spent)
+    }
+}
+
+/// Settles every hold point in order, and marks what lies behind a shut one as blocked.
+pub(super) fn settle(steps: &mut [StepState], airframe: &Airframe) {
+    let mut blocked = false;
+    let mut since = 0;
+    for place in 0..steps.len() {
+        if blocked {
+            steps[place].state = State::Blocked;
+        }
+        let StepKind::Hold { second_person, .. } = &steps[place].step.kind else { continue };
+        let hold =
+            if blocked { Hold::Shut(Vec::new()) } else { state_of(steps, place, since, *second_person, airframe) };
+        if !blocked {
+            steps[place].state = match &hold {
+                Hold::Signed | Hold::Spent => State::Done,
+                Hold::Void(_) => State::Stale,
+                Hold::Shut(_) | Hold::Ready(_) => State::Open,
+            };
+        }
+        blocked |= !hold.open();
+        steps[place].hold = Some(hold);
+        since = place + 1;
+    }
+}
+
+fn state_of(steps: &[StepState], place: usize, since: usize, second_person: bool, airframe: &Airframe) -> Hold {
+    let missing = missing_before(steps, place, since);
+    let signed = steps[place].by.as_ref();
+    let Some((name, entry)) = signed else {
+        return if missing.is_empty() { Hold::Ready(not_judged(steps, since, place)) } else { Hold::Shut(missing) };
+    };
+    // What it guards is the next step; once that is done the signature has served.
+    let guarded_done = steps.get(place + 1).is_some_and(|next| next.by.is_some() || next.counted.is_some());
+    if guarded_done {
+        return Hold::Spent;
+    }
+    if !missing.is_empty() {
+        return Hold::Void(missing);
+    }
+    // Signed before the last reading or the last change of the specification, or by the reader where a second person must
+    // sign: it has to be signed again.
+    let by_reader = second_person && readers(steps, since, place).any(|reader| same_person(reader, name));
+    if by_reader || overtaken(steps, since, place, *entry, airframe) {
+        return Hold::Ready(not_judged(steps, since, place));
+    }
+    Hold::Signed
+}
+
+/// What keeps the hold at `place` shut: among the steps since the hold before it. Of a check that is measured at several
+/// gates only the last pass must be fresh; the earlier ones must have been in once.
+fn missing_before(steps: &[StepState], place: usize, since: usize) -> Vec<Missing> {
+    let mut missing = Vec::new();
+    for earlier in since..place {
+        let step = &steps[earlier];
+        if let StepKind::Measure { check, blind, .. } = &step.step.kind {
+            let repeated = steps[earlier + 1..place]
+                .iter()
+                .any(|later| matches!(&later.step.kind, StepKind::Measure { check: other, .. } if other == check));
+            if repeated && step.once_in() {
+                continue;
+            }
+            if *blind && step.state == State::Done && read_by_same_person(steps, earlier, since) {
+                missing.push(Missing::SamePerson(earlier));
+                continue;
+            }
+            match (step.state, step.result()) {
+                (State::Done, _) => {}
+                (State::Stale, _) => missing.push(Missing::Stale(earlier)),
+                (_, Some(result)) => missing.push(Missing::NotIn(earlier, result.verdict)),
+                _ => missing.push(Missing::NotDone(earlier)),
+            }
+        } else if step.state != State::Done {
+            missing.push(Missing::NotDone(earlier));
+        }
+    }
+    missing
+}
+
+fn not_judged(steps: &[StepState], since: usize, place: usize) -> Vec<usize> {
+    (since..place)
+        .filter(|&earlier| steps[earlier].result().is_some_and(|result| result.verdict == Verdict::NotJudged))
+        .collect()
+}
+
+/// Everybody who took a reading that counts between two hold points, blind re-readings left aside.
+fn readers(steps: &[StepState], since: usize, place: usize) -> impl Iterator<Item = &str> {
+    steps[since..place]
+        .iter()
+        .filter(|step| !matches!(step.step.kind, StepKind::Measure { blind: true, .. }))
+        .filter_map(StepState::attempt)
+        .flat_map(|attempt| attempt.readings.iter().map(|reading| reading.by.as_str()))
+}
+
+/// Whether somebody who reads blind also took the first reading of the same thing.
+fn read_by_same_person(steps: &[StepState], blind: usize, since: usize) -> bool {
+    let Some(attempt) = steps[blind].attempt() else { return false };
+    attempt.readings.iter().any(|second| {
+        steps[since..blind]
+            .iter()
+            .filter_map(StepState::attempt)
+            .flat_map(|attempt| attempt.of(&second.slot))
+            .any(|first| same_person(&first.by, &second.by))
+    })
+}
+
+/// Names are compared as people write them: spaces and the case of ASCII letters aside.
+fn same_person(one: &str, two: &str) -> bool {
+    let plain = |name: &str| name.split_whitespace().collect::<Vec<_>>().join(" ");
+    plain(one).eq_ignore_ascii_case(&plain(two))
+}
+
+/// Whether a reading that counts, or a number that judges one, is younger than the signature.
+fn overtaken(steps: &[StepState], since: usize, place: usize, signature: EntryId, airframe: &Airframe) -> bool {
+    let reading = steps[since..place]
+        .iter()
+        .filter_map(StepState::attempt)
+        .flat_map(|attempt| attempt.readings.iter())
+        .any(|reading| reading.entry > signature);
+    reading || airframe.specification.changed_since(signature)
+}

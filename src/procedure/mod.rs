@@ -1,0 +1,40 @@
+//! Procedures as data, and a run of one as a pure fold over the record's entries.
+//!
+//! A [`Procedure`] knows the order of the work, what is measured and what may be moved; it knows no airframe's numbers. A
+//! [`Run`] is what the entries of one run say about it, held against one airframe's rigging specification: which step is next,
+//! every check's verdict, what has gone stale, what to move, which hold point is open. Deliberately absent: any state of its
+//! own. Fold the entries again and the same run comes out.
+
+mod adjuster;
+mod advice;
+mod attempt;
+mod check;
+mod example;
+mod fold;
+mod format;
+mod guard;
+mod hold;
+mod instruments;
+mod learning;
+mod levers;
+mod library;
+mod screen;
+mod specify;
+mod words;
+
+pub use adjuster::{Adjuster, LeverKind, SettableStep};
+pub use advice::{Advice, Correction, ProposedMove};
+pub use attempt::{Attempt, TakenReading};
+pub use check::CheckResult;
+pub use example::{ExampleAirframe, examples};
+pub use fold::{Moved, Run, State, StepState};
+pub use format::{
+    Ask, Check, Condition, Formula, Pass, Picture, Procedure, Role, Slot, SpecForm, SpecItem, Step, StepKind,
+};
+pub use guard::{Refusal, accept};
+pub use hold::{Hold, Missing};
+pub use instruments::{Preset, presets};
+pub use library::{MATE_AFT_FUSELAGE, procedure};
+pub use screen::Face;
+pub use specify::{SpecDraft, SpecError, draft_of, specify};
+pub use words::{Words, fill, order};

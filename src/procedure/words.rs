@@ -1,0 +1,278 @@
+//! Every sentence about a run that a person reads: one place, so that the screen, the record and the export say the same.
+
+use crate::metrology::{Beyond, Estimate, Verdict};
+use crate::procedure::{Adjuster, Check, CheckResult, Missing, State, StepState};
+use crate::quantity::{Quantity, Unit, print};
+use crate::record::{SpecValue, Specification, SpecifiedItem, Tolerance};
+
+/// What stops a correction that would open the joint too far.
+pub(super) const BEYOND_GAP_LIMIT: &str = "Opening the joint that far would pass the manual's gap limit. Do not. \
+     Ask the kit's support what may be shimmed or moved.";
+
+/// What is said when no adjuster within reach brings the check in.
+pub(super) const OUT_OF_REACH: &str = "Nothing that may be moved here brings this in. Stop, look for what is holding it, \
+     and ask the kit's support.";
+
+/// The words of a run that a screen asks for by what it shows.
+#[derive(Debug)]
+pub struct Words;
+
+impl Words {
+    /// The verdict in a word or two.
+    #[must_use]
+    pub const fn verdict(verdict: Verdict) -> &'static str {
+        match verdict {
+            Verdict::In => "in",
+            Verdict::Out(_) => "out",
+            Verdict::CantTell => "can't tell",
+            Verdict::NotJudged => "not judged",
+        }
+    }
+
+    /// A step's state in a word or two.
+    #[must_use]
+    pub const fn state(state: State) -> &'static str {
+        match state {
+            State::Open => "to do",
+            State::Done => "done",
+            State::Stale => "stale",
+            State::Blocked => "behind a hold point",
+        }
+    }
+
+    /// A value of a check, printed as finely as its readings are worth.
+    #[must_use]
+    pub fn value(result: &CheckResult) -> String {
+        value(result.estimate.value, result.estimate.unit, result.step)
+    }
+
+    /// "give or take 0.08°".
+    #[must_use]
+    pub fn uncertainty(result: &CheckResult) -> String {
+        format!("give or take {}", rough(result.estimate.expanded(), result.estimate.unit))
+    }
+
+    /// What stands under a verdict: how sure it is, from how many sets, and what the sheet asks for.
+    #[must_use]
+    pub fn footing(result: &CheckResult, sheet: Option<String>) -> String {
+        let mut words = Self::uncertainty(result);
+        if result.sets > 1 {
+            words.push_str(&format!(", from {} sets with nothing moved between", result.sets));
+        }
+        if let Some(sheet) = sheet {
+            words.push_str(". The sheet: ");
+            words.push_str(&sheet);
+        }
+        words.push('.');
+        words
+    }
+
+    /// An item of the specification with its page: "−2.60° ± 0.20° (page 4-2, revision A)".
+    #[must_use]
+    pub fn sheet(item: &SpecifiedItem) -> String {
+        let page = if item.source.is_empty() { String::new() } else { format!(" ({})", item.source) };
+        format!("{}{page}", Self::tolerance(&item.value))
+    }
+
+    /// What the check should read next: "expect −2.61° (give or take 0.09°)".
+    #[must_use]
+    pub fn prediction(predicted: Estimate, step: f64) -> String {
+        format!(
+            "expect {} (give or take {})",
+            value(predicted.value, predicted.unit, step),
+            rough(predicted.expanded(), predicted.unit)
+        )
+    }
+
+    /// The limits of an item as the sheet would print them: "−2.60° ± 0.20°", "0 in to 1/8 in", "at least 5/16 in".
+    #[must_use]
+    pub fn tolerance(item: &SpecValue) -> String {
+        match (&item.nominal, &item.tolerance) {
+            (Some(nominal), Tolerance::PlusMinus { by }) if nominal.value == 0.0 => format!("0 ± {}", by.text),
+            (Some(nominal), Tolerance::PlusMinus { by }) => format!("{} ± {}", nominal.text, by.text),
+            (None, Tolerance::PlusMinus { by }) => format!("± {}", by.text),
+            (_, Tolerance::Limits { lower: Some(lower), upper: Some(upper) }) => {
+                format!("{} to {}", lower.text, upper.text)
+            }
+            (_, Tolerance::Limits { lower: Some(lower), upper: None }) => format!("at least {}", lower.text),
+            (_, Tolerance::Limits { lower: None, upper: Some(upper) }) => format!("at most {}", upper.text),
+            (Some(nominal), _) => nominal.text.clone(),
+            (None, _) => item.words.clone().unwrap_or_else(|| "not entered: recorded, not judged".to_owned()),
+        }
+    }
+
+    /// A step's title with its gate: "Pitch, clamped".
+    #[must_use]
+    pub fn step_title(step: &StepState) -> String {
+        step_title(step)
+    }
+
+    /// What keeps a hold point shut, one sentence.
+    #[must_use]
+    pub fn missing(missing: &Missing, steps: &[StepState]) -> String {
+        let title = steps.get(missing.place()).map(step_title).unwrap_or_default();
+        match missing {
+            Missing::NotDone(_) => format!("{title}: not done yet."),
+            Missing::NotIn(_, verdict) => format!("{title}: {}.", Self::verdict(*verdict)),
+            Missing::Stale(_) => format!("{title}: stale. Something was moved since; measure it again."),
+            Missing::SamePerson(_) => {
+                format!("{title}: the second reader is the first reader. Somebody else has to read it.")
+            }
+        }
+    }
+}
+
+/// Fills `{key}` with the words of an item of the specification; a key that has none becomes "the one that the manual names".
+#[must_use]
+pub fn fill(text: &str, specification: &Specification) -> String {
+    let mut filled = String::with_capacity(text.len());
+    let mut rest = text;
+    while let Some((before, after)) = rest.split_once('{') {
+        filled.push_str(before);
+        let Some((key, after)) = after.split_once('}') else {
+            filled.push('{');
+            rest = after;
+            continue;
+        };
+        filled.push_str(specification.words(key).filter(|words| !words.is_empty()).unwrap_or("the manual's"));
+        rest = after;
+    }
+    filled.push_str(rest);
+    filled
+}
+
+pub(super) fn step_title(step: &StepState) -> String {
+    step.gate.as_ref().map_or_else(|| step.step.title.clone(), |gate| format!("{}, {gate}", step.step.title))
+}
+
+/// A move in words: "Slide the block aft 3/4 in".
+#[must_use]
+pub fn order(adjuster: &Adjuster, amount: &Quantity) -> String {
+    let order = if amount.value < 0.0 { &adjuster.minus } else { &adjuster.plus };
+    format!("{order} {}", print(amount.value.abs(), amount.unit, amount.step))
+}
+
+/// What a check's reading means to somebody standing there: "0.30° too far tail end low", with the limits left to the mark.
+pub(super) fn meaning(check: &Check, result: &CheckResult) -> Option<String> {
+    let limits = result.limits?;
+    let aim = limits.middle().or(limits.lower).or(limits.upper)?;
+    let off = result.estimate.value - aim;
+    let word = if off < 0.0 { &check.minus } else { &check.plus };
+    let amount = value(off.abs(), result.estimate.unit, result.step);
+    if off == 0.0 || word.is_empty() { None } else { Some(format!("{word} by {amount}")) }
+}
+
+/// What is said where nothing may be moved for a check.
+pub(super) fn no_adjuster(check: &Check, verdict: Verdict) -> Option<String> {
+    match verdict {
+        Verdict::Out(Beyond::Low | Beyond::High) => Some(format!(
+            "{} is outside the manual's limit and there is nothing to adjust for it here. Stop. Read it again, look for the \
+             cause, and ask the kit's support. Do not drill.",
+            check.title
+        )),
+        Verdict::CantTell => Some(format!(
+            "{} cannot be shown to be inside the manual's limit. Measure it with something finer, or ask the kit's support.",
+            check.title
+        )),
+        Verdict::In | Verdict::NotJudged => None,
+    }
+}
+
+pub(super) fn strange_response(predicted: f64, seen: f64, unit: Unit) -> String {
+    format!(
+        "The last move should have changed this by {} and changed it by {}. Something is springing, slipping or pivoting \
+         elsewhere: look at the clamps, the joint and the supports before you move anything again. If the move was entered \
+         wrongly, strike it out in the record.",
+        rough_signed(predicted, unit),
+        rough_signed(seen, unit)
+    )
+}
+
+pub(super) fn tail_offset(offset: Estimate, limit: Option<f64>, sensitivity: f64) -> String {
+    let side = if offset.value > 0.0 { "RIGHT" } else { "LEFT" };
+    let position = if offset.value.abs() < offset.expanded() / 100.0 {
+        "on the centre line".to_owned()
+    } else {
+        format!("to the {side} of the centre line by {}", rough(offset.value.abs(), offset.unit))
+    };
+    let weak = limit.map_or_else(String::new, |limit| {
+        format!(" That cannot prove the sheet's {} at the tail.", value(limit, offset.unit, fine_step(offset.unit)))
+    });
+    format!(
+        "These two distances put the tail {position}, give or take {}: a tape error counts {sensitivity:.1} times.{weak}",
+        rough(offset.expanded(), offset.unit)
+    )
+}
+
+pub(super) fn better_distances(bar: f64, string: f64, unit: Unit) -> String {
+    let bar_length = if unit == Unit::Inch { "10 ft" } else { "3 m" };
+    format!(
+        "Better: a string or laser on the centre line, read with a rule (give or take {}), or the same two distances from the \
+         ends of a {bar_length} bar clamped square across the front (give or take {}).",
+        rough(string, unit),
+        rough(bar, unit)
+    )
+}
+
+pub(super) fn better_angle(result: &CheckResult, heights: f64, base: f64, rule_step: f64, unit: Unit) -> String {
+    format!(
+        "This instrument cannot tell so close to the limit (give or take {}). Better: two heights above one level line, {} \
+         apart, read to {} (give or take {}). Or bring it nearer to the middle.",
+        rough(result.estimate.expanded(), Unit::Degree),
+        value(base, unit, if unit == Unit::Inch { 1.0 } else { 10.0 }),
+        value(rule_step, unit, rule_step),
+        rough(heights, Unit::Degree)
+    )
+}
+
+pub(super) fn once_more(result: &CheckResult) -> String {
+    format!(
+        "Between the limits, but one of them lies inside what the readings leave open (give or take {}). Measure it again before \
+         you move anything: the two sets count together.",
+        rough(result.estimate.expanded(), result.estimate.unit)
+    )
+}
+
+pub(super) fn measure_again(result: &CheckResult) -> String {
+    format!(
+        "The limit lies inside what the readings leave open (give or take {}). Read again with a finer instrument.",
+        rough(result.estimate.expanded(), result.estimate.unit)
+    )
+}
+
+/// A value printed to a step. A plain ratio (the agreement of two readers) is a percentage of what is allowed.
+fn value(number: f64, unit: Unit, step: f64) -> String {
+    if unit == Unit::One {
+        format!("{:.0} % of what two readers may differ", number * 100.0)
+    } else {
+        print(number, unit, step)
+    }
+}
+
+fn fine_step(unit: Unit) -> f64 {
+    match unit {
+        Unit::Inch => 1.0 / 64.0,
+        Unit::Millimetre => 0.1,
+        Unit::Degree => 0.01,
+        Unit::One => 1.0,
+    }
+}
+
+/// An uncertainty: two figures are all that it is worth.
+fn rough(number: f64, unit: Unit) -> String {
+    let decimals = match unit {
+        Unit::Degree => 2,
+        Unit::Inch if number.abs() < 0.1 => 3,
+        Unit::Inch => 2,
+        Unit::Millimetre => 1,
+        Unit::One => return format!("{:.0} %", number * 100.0),
+    };
+    let symbol = unit.symbol();
+    let space = if unit == Unit::Degree { "" } else { " " };
+    format!("{number:.decimals$}{space}{symbol}")
+}
+
+fn rough_signed(number: f64, unit: Unit) -> String {
+    let sign = if number < 0.0 { "\u{2212}" } else { "+" };
+    format!("{sign}{}", rough(number.abs(), unit))
+}

@@ -1,0 +1,120 @@
+//! A typed number cut into its parts.
+
+use super::Unit;
+
+/// One part of a typed number.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Token {
+    /// Digits with at most one decimal point: "227", "5.5", ".5", "5.".
+    Number(String),
+    /// A plus sign.
+    Plus,
+    /// A minus sign or a hyphen.
+    Minus {
+        /// No space before or after it, so that it can be a hyphen.
+        tight: bool,
+    },
+    /// The line of a fraction.
+    Slash,
+    /// A unit, as a word or a mark.
+    Name(Name),
+}
+
+/// A unit or a part of one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Name {
+    Foot,
+    Inch,
+    Millimetre,
+    Degree,
+    Minute,
+    Second,
+}
+
+/// Cuts `text` up; none when something in it belongs to no number. The marks ' and " are feet and inches, or minutes
+/// and seconds when `unit` is an angle. A fraction in one character (½), which phones substitute, is cut in three.
+pub(super) fn lex(text: &str, unit: Unit) -> Option<Vec<Token>> {
+    let (prime, double_prime) =
+        if unit == Unit::Degree { (Name::Minute, Name::Second) } else { (Name::Foot, Name::Inch) };
+    let mut tokens = Vec::new();
+    let mut rest = text;
+    let mut spaced = false;
+    while let Some(first) = rest.chars().next() {
+        let mut length = first.len_utf8();
+        let token = match first {
+            _ if first.is_whitespace() => {
+                spaced = true;
+                rest = &rest[length..];
+                continue;
+            }
+            '0'..='9' | '.' | ',' => {
+                length = rest.find(|c: char| !matches!(c, '0'..='9' | '.' | ',')).unwrap_or(rest.len());
+                Token::Number(number(&rest[..length])?)
+            }
+            '+' => Token::Plus,
+            '-' | '‐' | '‑' | '‒' | '–' | '−' => {
+                Token::Minus { tight: !spaced && !rest[length..].starts_with(char::is_whitespace) }
+            }
+            '/' | '⁄' | '∕' => Token::Slash,
+            '\'' | '’' | '′' => {
+                let second = rest[length..].chars().next().filter(|&c| c == first);
+                length += second.map_or(0, char::len_utf8);
+                Token::Name(if second.is_some() { double_prime } else { prime })
+            }
+            '"' | '”' | '″' => Token::Name(double_prime),
+            '°' | 'º' => Token::Name(Name::Degree),
+            _ if first.is_ascii_alphabetic() => {
+                length = rest.find(|c: char| !c.is_ascii_alphabetic()).unwrap_or(rest.len());
+                let name = name(&rest[..length])?;
+                length += usize::from(rest[length..].starts_with('.'));
+                Token::Name(name)
+            }
+            _ => {
+                let (top, bottom) = single_character_fraction(first)?;
+                tokens.extend([Token::Number(top.into()), Token::Slash]);
+                Token::Number(bottom.into())
+            }
+        };
+        tokens.push(token);
+        spaced = false;
+        rest = &rest[length..];
+    }
+    Some(tokens)
+}
+
+/// Digits with the decimal mark made a point; none for anything with two marks, or a comma that may part
+/// thousands ("1,235").
+fn number(written: &str) -> Option<String> {
+    let mark = written.find(['.', ',']);
+    let Some(at) = mark else { return Some(written.into()) };
+    let (before, after) = (&written[..at], &written[at + 1..]);
+    let comma = written[at..].starts_with(',');
+    let may_part_thousands = comma && after.len() == 3 && before.bytes().any(|digit| digit != b'0');
+    let plain = !after.contains(['.', ',']);
+    (plain && !may_part_thousands).then(|| format!("{before}.{after}"))
+}
+
+fn name(word: &str) -> Option<Name> {
+    Some(match word.to_ascii_lowercase().as_str() {
+        "ft" | "foot" | "feet" => Name::Foot,
+        "in" | "inch" | "inches" => Name::Inch,
+        "mm" | "millimetre" | "millimetres" | "millimeter" | "millimeters" => Name::Millimetre,
+        "deg" | "degree" | "degrees" => Name::Degree,
+        "min" | "minute" | "minutes" => Name::Minute,
+        "sec" | "second" | "seconds" => Name::Second,
+        _ => return None,
+    })
+}
+
+fn single_character_fraction(character: char) -> Option<(&'static str, &'static str)> {
+    Some(match character {
+        '½' => ("1", "2"),
+        '¼' => ("1", "4"),
+        '¾' => ("3", "4"),
+        '⅛' => ("1", "8"),
+        '⅜' => ("3", "8"),
+        '⅝' => ("5", "8"),
+        '⅞' => ("7", "8"),
+        _ => return None,
+    })
+}

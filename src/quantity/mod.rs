@@ -1,0 +1,45 @@
+//! Lengths and angles, and the numbers people enter: units, inch fractions, reading them and showing them.
+//!
+//! Two kinds of value live here. [`Length`] and [`Angle`] are what the arithmetic of the other floors uses: SI inside,
+//! no unit outside. [`Quantity`] is one number as somebody entered it: the text verbatim, the value in the unit of
+//! the tool in hand (so that n/64 in stays exact), and the resolution of that tool.
+//!
+//! Deliberately absent:
+//! - `From<f64>` for `Length` and `Angle`: a number without a unit is how an inch becomes a millimetre.
+//! - `Length * Length`: no procedure needs an area, and a product that does not compile is a formula error found early.
+//! - `Display` for `Length` and `Angle`: nothing can be shown without a unit and a step, see [`print()`].
+//! - `serde` for `Length` and `Angle`: what is kept is what was entered, a `Quantity`, never a converted value.
+//! - Conversion while parsing: millimetres typed where inches are asked for are refused, not converted.
+//! - Thousands separators: "1,235" and "1 235" mean different numbers to different readers, so both are refused.
+//! - Fractions other than n/2 to n/64: no tape has them.
+
+mod angle;
+mod decimal;
+mod entered;
+mod length;
+mod lex;
+mod ops;
+mod pad;
+mod parse;
+mod parse_error;
+mod print;
+mod round;
+mod say;
+mod tape;
+mod unit;
+mod words;
+
+#[cfg(test)]
+mod tests;
+
+pub use angle::Angle;
+pub(crate) use decimal::decimal;
+pub use entered::Quantity;
+pub use length::Length;
+pub use pad::{Key, Pad};
+pub use parse::parse;
+pub use parse_error::ParseError;
+pub use print::{print, print_number};
+pub use say::say;
+pub use tape::{TapeTicks, Tick};
+pub use unit::{Dimension, Unit};

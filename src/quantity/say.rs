@@ -1,0 +1,34 @@
+//! A number for the ear.
+
+use super::round::{Magnitude, Rounded, round};
+use super::{Unit, print, words};
+
+/// `value` rounded to `step` (both in `unit`), in words: "two twenty-seven and eleven sixteenths inches", "minus two
+/// point six degrees", "three sixteenths of an inch". Rounds as [`print()`] does, and says every digit that it shows.
+pub fn say(value: f64, unit: Unit, step: f64) -> String {
+    let Rounded { negative, magnitude } = round(value, unit, step);
+    let Some(words) = magnitude_words(&magnitude, unit) else { return print(value, unit, step) };
+    let sign = if negative { "minus " } else { "" };
+    format!("{sign}{words}").trim_end().to_owned()
+}
+
+/// None when the number is too large to have a name here.
+fn magnitude_words(magnitude: &Magnitude, unit: Unit) -> Option<String> {
+    Some(match magnitude {
+        Magnitude::Fraction { whole, top: 0, .. } => counted(*whole, unit)?,
+        Magnitude::Fraction { whole: 0, top: 1, bottom: 2 } => "half an inch".into(),
+        Magnitude::Fraction { whole: 0, top, bottom } => format!("{} of an inch", words::fraction(*top, *bottom)),
+        Magnitude::Fraction { whole, top, bottom } => {
+            format!("{} and {} {}", words::whole(*whole)?, words::fraction(*top, *bottom), unit.plural())
+        }
+        Magnitude::Decimal { before, after } if after.is_empty() => counted(before.parse().ok()?, unit)?,
+        Magnitude::Decimal { before, after } => {
+            format!("{} point {} {}", words::whole(before.parse().ok()?)?, words::digits(after), unit.plural())
+        }
+    })
+}
+
+fn counted(number: u64, unit: Unit) -> Option<String> {
+    let name = if number == 1 { unit.singular() } else { unit.plural() };
+    Some(format!("{} {name}", words::whole(number)?))
+}

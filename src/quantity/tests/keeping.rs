@@ -1,0 +1,59 @@
+//! A quantity in a file is the same quantity, and a hostile file is refused.
+
+use proptest::prelude::*;
+use serde_json::{json, to_value};
+
+use super::super::{Dimension, Quantity, Unit, parse};
+use crate::json::{read, write};
+
+#[test]
+fn a_quantity_is_kept_as_text_value_step_and_ucum_code() {
+    let reading = parse("227 11/16", Unit::Inch, 0.0625).expect("a reading");
+    let kept = json!({ "text": "227 11/16", "unit": "[in_i]", "value": 227.6875, "step": 0.0625 });
+    assert_eq!(to_value(&reading).ok(), Some(kept));
+}
+
+#[test]
+fn the_ucum_code_in_a_file_is_the_one_in_the_program() {
+    for unit in [Unit::Inch, Unit::Millimetre, Unit::Degree, Unit::One] {
+        assert_eq!(to_value(unit).ok(), Some(json!(unit.ucum())));
+    }
+}
+
+#[test]
+fn hostile_quantities_are_refused() {
+    let long = "1".repeat(257);
+    for (hostile, why) in [
+        (r#"{"text":"5","unit":"in","value":5,"step":1}"#, "unknown variant `in`"),
+        (r#"{"text":"5","unit":"mm","value":1e9,"step":1}"#, "1000000000 mm is outside any physical range"),
+        (r#"{"text":"5","unit":"mm","value":1e999,"step":1}"#, "number out of range"),
+        (r#"{"text":"5","unit":"mm","value":null,"step":1}"#, "expected a number"),
+        (r#"{"text":"5","unit":"deg","value":-361,"step":0.1}"#, "-361 deg is outside any physical range"),
+        (r#"{"text":"5","unit":"mm","value":5,"step":-1}"#, "-1 mm is no resolution of a tool"),
+        (r#"{"text":"5","unit":"mm","value":5,"step":1e9}"#, "1000000000 mm is no resolution of a tool"),
+        (&format!(r#"{{"text":"{long}","unit":"mm","value":5,"step":1}}"#), "a number of 257 bytes is no number"),
+    ] {
+        let error = read::<Quantity>(hostile).expect_err(hostile).to_string();
+        assert!(error.starts_with(why), "{hostile}: {error}");
+    }
+}
+
+#[test]
+fn each_unit_gives_its_own_kind_of_value() {
+    let of = |unit| Quantity::new(1.0, unit, 1.0);
+    assert_eq!(of(Unit::Inch).length().map(|l| l.millimetres()), Some(25.4));
+    assert_eq!(of(Unit::Millimetre).length().map(|l| l.metres()), Some(0.001));
+    assert_eq!(of(Unit::Degree).angle().map(|a| a.degrees()), Some(1.0));
+    assert_eq!((of(Unit::Degree).length(), of(Unit::Inch).angle(), of(Unit::One).length()), (None, None, None));
+    assert_eq!(of(Unit::One).dimension(), Dimension::Count);
+}
+
+proptest! {
+    #[test]
+    fn any_value_survives_json_to_the_last_bit(value in -3937.0..3937.0_f64, step in 0.0..1.0_f64) {
+        let quantity = Quantity::new(value, Unit::Inch, step);
+        let back: Quantity = read(&write(&quantity)).expect("the same quantity");
+        prop_assert_eq!(back.value.to_bits(), value.to_bits());
+        prop_assert_eq!(back, quantity);
+    }
+}

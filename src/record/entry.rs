@@ -1,0 +1,251 @@
+//! One entry of the record, and the closed list of what an entry can say.
+
+use chrono::{DateTime, FixedOffset};
+use serde::{Deserialize, Serialize};
+use uuid::Uuid;
+
+use super::{AirframeDetails, SpecValue};
+use crate::quantity::{Quantity, Unit};
+
+/// Longest text, in bytes, that any one field of an entry may hold. Longer is refused on import and cut at the keyboard.
+pub const MAX_TEXT: usize = 4_000;
+
+macro_rules! id {
+    ($(#[$doc:meta])* $name:ident) => {
+        $(#[$doc])*
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+        #[serde(transparent)]
+        pub struct $name(pub Uuid);
+
+        impl std::fmt::Display for $name {
+            fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                self.0.fmt(f)
+            }
+        }
+
+        impl std::str::FromStr for $name {
+            type Err = uuid::Error;
+            fn from_str(s: &str) -> Result<Self, Self::Err> {
+                s.parse().map(Self)
+            }
+        }
+    };
+}
+
+id!(
+    /// Names one entry. A UUIDv7, so that ids sort by the time at which the device made them.
+    EntryId
+);
+id!(
+    /// Names one airframe: the id of nothing else. Made together with the [`Body::AirframeMade`] entry.
+    AirframeId
+);
+id!(
+    /// Names one run of a procedure on one airframe.
+    RunId
+);
+
+/// The *pilot's* left or right, seated and facing forward.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Side {
+    /// Pilot's left: negative buttock line.
+    Left,
+    /// Pilot's right: positive buttock line.
+    Right,
+}
+
+impl Side {
+    /// The other side.
+    #[must_use]
+    pub const fn other(self) -> Self {
+        match self {
+            Self::Left => Self::Right,
+            Self::Right => Self::Left,
+        }
+    }
+
+    /// The word: "left" or "right".
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Left => "left",
+            Self::Right => "right",
+        }
+    }
+}
+
+/// A step of a run by its path in the procedure: `"level-frame"`, or `"clamped/pitch"` for the pitch step of the pass at the
+/// gate "clamped".
+pub type StepPath = String;
+
+/// What kind of instrument a reading was taken with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum InstrumentKind {
+    /// Digital level or digital protractor.
+    Protractor,
+    /// Steel tape.
+    Tape,
+    /// Steel rule, feeler or gauge held against the part.
+    Rule,
+}
+
+/// An instrument as it was accepted: its state is copied into each reading taken with it.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Instrument {
+    /// What kind it is.
+    pub kind: InstrumentKind,
+    /// The owner's name for it: what is written on it.
+    pub name: String,
+    /// Unit that it reads in.
+    pub unit: Unit,
+    /// Display or graduation step, in `unit`.
+    pub step: f64,
+    /// The maker's stated limit of error, plus or minus, in `unit`; over the lengths used here.
+    pub accuracy: f64,
+}
+
+/// One number that one person read off one instrument at one moment.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Reading {
+    /// The run that it belongs to.
+    pub run: RunId,
+    /// The step of the procedure.
+    pub step: StepPath,
+    /// Which of the step's readings this is: `"left"`, `"reversed"`, …
+    pub slot: String,
+    /// The number as entered. Signed by the slot's physical question (for example tail end high is plus).
+    pub value: Quantity,
+    /// What it was read with.
+    pub instrument: Instrument,
+}
+
+/// Something was moved by hand.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct MovedAdjuster {
+    /// The run during which it was moved.
+    pub run: RunId,
+    /// The step at which it was moved.
+    pub step: StepPath,
+    /// Which adjuster of the procedure.
+    pub adjuster: String,
+    /// How far, signed along the adjuster's own positive direction: block forward, saddle up, right side of the saddle up,
+    /// joint opened.
+    pub amount: Quantity,
+}
+
+/// What an entry says. Closed: a file that says anything else is of a newer version and is refused whole.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Body {
+    /// An airframe was added to the hangar.
+    AirframeMade {
+        /// Its type, serial, builder, units.
+        details: AirframeDetails,
+    },
+    /// One item of the rigging specification was entered, changed or blanked.
+    SpecificationSet {
+        /// Which item, by the procedure's key.
+        key: String,
+        /// Its number, tolerance or choice; blank means "not judged".
+        value: SpecValue,
+        /// Page and revision of the manual that it was copied from.
+        source: String,
+    },
+    /// An instrument was accepted for use on this airframe.
+    InstrumentAccepted {
+        /// Its role in the procedure: `"protractor"`, `"tape"`, …
+        role: String,
+        /// What it is.
+        instrument: Instrument,
+    },
+    /// A run of a procedure began.
+    RunStarted {
+        /// The new run.
+        run: RunId,
+        /// The procedure's id.
+        procedure: String,
+        /// The version that the run stays on.
+        version: u32,
+    },
+    /// A step that is done, not measured, was confirmed.
+    StepConfirmed {
+        /// The run.
+        run: RunId,
+        /// The step.
+        step: StepPath,
+    },
+    /// A reading was taken.
+    ReadingTaken(Reading),
+    /// An adjuster was moved.
+    AdjusterMoved(MovedAdjuster),
+    /// Things were counted: holes drilled, rivets set.
+    Counted {
+        /// The run.
+        run: RunId,
+        /// The step.
+        step: StepPath,
+        /// How many are done and good.
+        good: u32,
+        /// How many are bad and need an answer.
+        bad: u32,
+    },
+    /// A hold point was signed.
+    HoldSigned {
+        /// The run.
+        run: RunId,
+        /// The hold point.
+        step: StepPath,
+        /// Who signed, as they wrote their name.
+        name: String,
+    },
+    /// An earlier entry was struck out. It stays legible; folds pass it over.
+    Struck {
+        /// The entry struck out.
+        entry: EntryId,
+        /// Why.
+        reason: String,
+    },
+}
+
+/// One entry of the record.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Entry {
+    /// Its own name.
+    pub id: EntryId,
+    /// The airframe that it is about.
+    pub airframe: AirframeId,
+    /// Wall-clock time on the device, RFC 3339 with offset.
+    #[serde(with = "super::time")]
+    pub at: DateTime<FixedOffset>,
+    /// Who was at the phone.
+    pub by: String,
+    /// Which device made it.
+    pub device: Uuid,
+    /// What it says.
+    pub body: Body,
+}
+
+impl Entry {
+    /// The run that the entry belongs to, if it belongs to one.
+    #[must_use]
+    pub const fn run(&self) -> Option<RunId> {
+        match &self.body {
+            Body::RunStarted { run, .. }
+            | Body::StepConfirmed { run, .. }
+            | Body::Counted { run, .. }
+            | Body::HoldSigned { run, .. }
+            | Body::ReadingTaken(Reading { run, .. })
+            | Body::AdjusterMoved(MovedAdjuster { run, .. }) => Some(*run),
+            Body::AirframeMade { .. }
+            | Body::SpecificationSet { .. }
+            | Body::InstrumentAccepted { .. }
+            | Body::Struck { .. } => None,
+        }
+    }
+}

@@ -1,0 +1,22 @@
+//! The record: an append-only set of entries, and what an airframe is once they are folded.
+//!
+//! Frames and signs used throughout (fuselage station aft, buttock line right, waterline up; *pilot's* left and right):
+//! see [`Side`] and [`crate::alignment`].
+//!
+//! Deliberately absent: deleting or changing an entry. A mistake is struck out by a further entry ([`Body::Struck`]) and both
+//! stay. Nothing that can be derived is stored: the state of a run, verdicts and staleness are folds
+//! (see [`crate::procedure`]).
+
+mod airframe;
+mod entry;
+mod ledger;
+mod specification;
+mod time;
+
+pub use airframe::{Airframe, AirframeDetails, Instruments, StartedRun, Units};
+pub use entry::{
+    AirframeId, Body, Entry, EntryId, Instrument, InstrumentKind, MAX_TEXT, MovedAdjuster, Reading, RunId, Side,
+    StepPath,
+};
+pub use ledger::{Ledger, Merged, Strikes};
+pub use specification::{SpecValue, Specification, SpecifiedItem, Tolerance};

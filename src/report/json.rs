@@ -1,0 +1,182 @@
+//! The record file: JSON, one entry a line, units by UCUM code, times by RFC 3339.
+//!
+//! `{"format":"trammel-record","version":1,"entries":[…]}`, entries sorted by id. Reading a file and writing it again gives the
+//! same bytes.
+
+use std::fmt;
+
+use serde::{Deserialize, Serialize};
+
+use crate::json;
+use crate::record::{Body, Entry, MAX_TEXT};
+
+/// What the file says it is.
+pub const FORMAT: &str = "trammel-record";
+/// The version written, and the newest that can be read.
+pub const VERSION: u32 = 1;
+/// The largest file that is read: far more than a lifetime's building.
+pub const MAX_BYTES: usize = 32 * 1024 * 1024;
+
+/// Why a file was refused. Nothing of it was taken in.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum ImportError {
+    /// Larger than [`MAX_BYTES`].
+    TooLarge,
+    /// It ends in the middle.
+    CutShort,
+    /// It is not JSON, or not a record.
+    NotARecord(String),
+    /// Written by a newer version of the app.
+    Newer(u32),
+    /// An entry holds something that no entry may: which one, counted from 1, and what.
+    BadEntry(usize, String),
+}
+
+impl fmt::Display for ImportError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let kept = "Your stored records are untouched.";
+        match self {
+            Self::TooLarge => write!(f, "The file is larger than {} MB: not a record. {kept}", MAX_BYTES / 1024 / 1024),
+            Self::CutShort => {
+                write!(f, "The file ends in the middle: it was cut short on the way. Ask for it again. {kept}")
+            }
+            Self::NotARecord(why) => write!(f, "This is not a record file: {why}. {kept}"),
+            Self::Newer(version) => write!(
+                f,
+                "The file was written by a newer version (record version {version}, this app reads {VERSION}). Update the app, \
+                 then open it again. {kept}"
+            ),
+            Self::BadEntry(place, why) => write!(f, "Entry {place} of the file is damaged: {why}. {kept}"),
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct Head {
+    format: &'static str,
+    version: u32,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct File {
+    #[serde(rename = "format")]
+    _format: String,
+    #[serde(rename = "version")]
+    _version: u32,
+    entries: Entries,
+}
+
+/// The entries, each counted so that a damaged one can be named.
+struct Entries(Vec<Entry>);
+
+impl<'de> Deserialize<'de> for Entries {
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        struct Counting;
+        impl<'de> serde::de::Visitor<'de> for Counting {
+            type Value = Entries;
+            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.write_str("a list of entries")
+            }
+            fn visit_seq<A: serde::de::SeqAccess<'de>>(self, mut seq: A) -> Result<Entries, A::Error> {
+                let mut entries = Vec::new();
+                loop {
+                    let next = seq.next_element::<Entry>();
+                    let next = next.map_err(|error| damaged(entries.len() + 1, &error.to_string()))?;
+                    let Some(entry) = next else { return Ok(Entries(entries)) };
+                    sound(&entry).map_err(|why| damaged(entries.len() + 1, why))?;
+                    entries.push(entry);
+                }
+            }
+        }
+        deserializer.deserialize_seq(Counting)
+    }
+}
+
+/// The mark between the place of a damaged entry and what is wrong with it, inside the parser's error text.
+const DAMAGED: char = '\u{1f}';
+
+fn damaged<E: serde::de::Error>(place: usize, why: &str) -> E {
+    E::custom(format_args!("{place}{DAMAGED}{why}"))
+}
+
+/// The head alone, so that a newer file is told from a damaged one.
+#[derive(Deserialize)]
+struct Claim {
+    format: String,
+    version: u32,
+}
+
+/// Writes entries, in the order given (a ledger gives them sorted by id).
+#[must_use]
+pub fn write_json<'a>(entries: impl IntoIterator<Item = &'a Entry>) -> String {
+    let head = json::write(&Head { format: FORMAT, version: VERSION });
+    let mut text = head.trim_end_matches('}').to_owned();
+    text.push_str(",\"entries\":[");
+    let mut between = "\n";
+    for entry in entries {
+        text.push_str(between);
+        text.push_str(&json::write(entry));
+        between = ",\n";
+    }
+    text.push_str("\n]}\n");
+    text
+}
+
+/// Reads a record file whole, or says why not.
+pub fn read_json(text: &str) -> Result<Vec<Entry>, ImportError> {
+    if text.len() > MAX_BYTES {
+        return Err(ImportError::TooLarge);
+    }
+    let claim: Claim = json::read(text).map_err(|error| refused(&error))?;
+    if claim.format != FORMAT {
+        return Err(ImportError::NotARecord("it says that it is something else".to_owned()));
+    }
+    if claim.version > VERSION {
+        return Err(ImportError::Newer(claim.version));
+    }
+    if let Some(place) = long_text(text) {
+        let entry = text[..place].matches("\"body\":").count() + 1;
+        return Err(ImportError::BadEntry(entry, "a text that is too long".to_owned()));
+    }
+    let file: File = json::read(text).map_err(|error| refused(&error))?;
+    Ok(file.entries.0)
+}
+
+fn refused(error: &json::ReadError) -> ImportError {
+    if error.is_cut_short() {
+        return ImportError::CutShort;
+    }
+    let words = error.to_string();
+    match words.split_once(DAMAGED).and_then(|(place, why)| Some((place.parse().ok()?, why.to_owned()))) {
+        Some((place, why)) => ImportError::BadEntry(place, why),
+        None => ImportError::NotARecord(words),
+    }
+}
+
+/// Where a JSON string longer than [`MAX_TEXT`] bytes begins, if there is one.
+fn long_text(text: &str) -> Option<usize> {
+    let (mut begin, mut escaped) = (None, false);
+    for (place, byte) in text.bytes().enumerate() {
+        match (begin, byte) {
+            (Some(_), _) if escaped => escaped = false,
+            (Some(_), b'\\') => escaped = true,
+            (Some(start), b'"') if place - start > MAX_TEXT => return Some(start),
+            (Some(_), b'"') => begin = None,
+            (None, b'"') => begin = Some(place),
+            _ => {}
+        }
+    }
+    None
+}
+
+/// What the types alone do not say. (A quantity refuses by itself what cannot be measured.)
+fn sound(entry: &Entry) -> Result<(), &'static str> {
+    let instrument = match &entry.body {
+        Body::ReadingTaken(reading) => &reading.instrument,
+        Body::InstrumentAccepted { instrument, .. } => instrument,
+        _ => return Ok(()),
+    };
+    let sensible = instrument.step.is_finite() && instrument.step > 0.0 && instrument.accuracy >= 0.0;
+    if sensible { Ok(()) } else { Err("an instrument without a step") }
+}

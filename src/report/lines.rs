@@ -1,0 +1,130 @@
+//! The record as lines that a person reads.
+
+use chrono::{DateTime, Datelike, FixedOffset, Timelike};
+
+use crate::procedure::{Procedure, StepKind, Words, order, procedure};
+use crate::quantity::Quantity;
+use crate::record::{AirframeId, Body, EntryId, Ledger};
+
+/// One entry in words.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Line {
+    /// The entry.
+    pub entry: EntryId,
+    /// Local time where it was made: "2026-03-04 19:31".
+    pub when: String,
+    /// Who was at the phone.
+    pub by: String,
+    /// What it says.
+    pub what: String,
+    /// The reason, when it was struck out.
+    pub struck: Option<String>,
+    /// Whether it may be struck out: what founds an airframe or a run, and strikes themselves, may not.
+    pub can_strike: bool,
+}
+
+/// Every entry of an airframe in words, oldest first.
+#[must_use]
+pub fn lines(ledger: &Ledger, airframe: AirframeId) -> Vec<Line> {
+    let struck = ledger.struck(airframe);
+    let latest = ledger.airframe(airframe).and_then(|known| procedure(&known.runs.last()?.procedure));
+    let titles = Titles::of(latest);
+    ledger
+        .of(airframe)
+        .map(|entry| Line {
+            entry: entry.id,
+            when: when(&entry.at),
+            by: entry.by.clone(),
+            what: titles.what(&entry.body, ledger),
+            struck: struck.get(entry.id).map(|strike| match ledger.get(strike).map(|entry| &entry.body) {
+                Some(Body::Struck { reason, .. }) => reason.clone(),
+                _ => String::new(),
+            }),
+            can_strike: !matches!(
+                entry.body,
+                Body::AirframeMade { .. } | Body::RunStarted { .. } | Body::Struck { .. }
+            ),
+        })
+        .collect()
+}
+
+/// "2026-03-04 19:31", as the clock on the wall showed it.
+fn when(at: &DateTime<FixedOffset>) -> String {
+    format!("{:04}-{:02}-{:02} {:02}:{:02}", at.year(), at.month(), at.day(), at.hour(), at.minute())
+}
+
+/// The titles of a procedure's steps and readings, laid out once for all lines. What the procedure does not have keeps its key.
+struct Titles {
+    procedure: Option<&'static Procedure>,
+    /// Path and title.
+    steps: Vec<(String, String)>,
+    /// Path, slot and title.
+    slots: Vec<(String, String, String)>,
+}
+
+impl Titles {
+    fn of(procedure: Option<&'static Procedure>) -> Self {
+        let (mut steps, mut slots) = (Vec::new(), Vec::new());
+        for (path, gate, step) in procedure.map(Procedure::laid_out).unwrap_or_default() {
+            if let StepKind::Measure { slots: taken, .. } = step.kind {
+                for slot in taken {
+                    slots.push((path.clone(), slot.id, slot.title));
+                }
+            }
+            let title = gate.map_or_else(|| step.title.clone(), |gate| format!("{}, {gate}", step.title));
+            steps.push((path, title));
+        }
+        Self { procedure, steps, slots }
+    }
+
+    fn step<'s>(&'s self, path: &'s str) -> &'s str {
+        self.steps.iter().find(|(known, _)| known == path).map_or(path, |(_, title)| title)
+    }
+
+    fn slot<'s>(&'s self, path: &str, slot: &'s str) -> &'s str {
+        let found = self.slots.iter().find(|(at, known, _)| at == path && known == slot);
+        found.map_or(slot, |(_, _, title)| title)
+    }
+
+    fn what(&self, body: &Body, ledger: &Ledger) -> String {
+        match body {
+            Body::AirframeMade { details } => format!("Airframe added: {} {}", details.model, details.serial),
+            Body::SpecificationSet { key, value, source } => {
+                let item = self.procedure.and_then(|procedure| procedure.item(key));
+                let page = if source.is_empty() { String::new() } else { format!(" ({source})") };
+                let title = item.map_or(key.as_str(), |item| &item.title);
+                format!("Specification: {title} {}{page}", Words::tolerance(value))
+            }
+            Body::InstrumentAccepted { role, instrument } => format!(
+                "Instrument accepted as {role}: {}, reads to {}",
+                instrument.name,
+                Quantity::new(instrument.step, instrument.unit, 0.0).text
+            ),
+            Body::RunStarted { procedure: id, version, .. } => {
+                let title = procedure(id).map_or(id.as_str(), |found| &found.title);
+                format!("Begun: {title} (version {version})")
+            }
+            Body::StepConfirmed { step, .. } => format!("Done: {}", self.step(step)),
+            Body::ReadingTaken(reading) => format!(
+                "{}: {} {}",
+                self.step(&reading.step),
+                self.slot(&reading.step, &reading.slot),
+                reading.value.print()
+            ),
+            Body::AdjusterMoved(moved) => {
+                let adjuster = self.procedure.and_then(|procedure| procedure.adjuster(&moved.adjuster));
+                let words = adjuster.map_or_else(
+                    || format!("{} {}", moved.adjuster, moved.amount.print()),
+                    |adjuster| order(adjuster, &moved.amount),
+                );
+                format!("Moved: {words}")
+            }
+            Body::Counted { step, good, bad, .. } => format!("{}: {good} good, {bad} bad", self.step(step)),
+            Body::HoldSigned { step, name, .. } => format!("Signed by {name}: {}", self.step(step)),
+            Body::Struck { entry, reason } => {
+                let what = ledger.get(*entry).map_or_else(String::new, |entry| self.what(&entry.body, ledger));
+                format!("Struck out: {what} \u{2013} {reason}")
+            }
+        }
+    }
+}

@@ -1,0 +1,92 @@
+//! Drawings as plain numbers: the two assemblies beside a step, the attempts at a check, the verdict's mark, the tape.
+//!
+//! A [`Sketch`] is a sheet of shapes, each marked with what it stands for ([`Ink`]); a screen or a printed page gives every
+//! kind its line. Everything lies inside the sheet whatever the numbers are, misfits are drawn larger than life by a factor
+//! that the sheet states, and the sheet's title says in words what it shows. Deliberately absent: colours, and any rule of the
+//! trade; a drawing shows what the run says.
+
+mod chart;
+mod instrument;
+mod joint_gaps;
+mod mark;
+mod misfit;
+mod orders;
+mod path;
+mod plan;
+mod proportions;
+mod rear;
+mod shape;
+mod sheet;
+mod side;
+mod spot;
+mod tape;
+#[cfg(test)]
+mod tests;
+
+pub use chart::{Chart, ChartPoint, attempts_chart};
+pub use mark::verdict_mark;
+pub use shape::{Anchor, Element, Ink, Lettering, Shape};
+pub use sheet::Sketch;
+pub use tape::tape_picture;
+
+use crate::procedure::{Picture, Procedure, Run, StepState};
+use crate::record::Airframe;
+use misfit::{Misfit, Sense};
+use orders::Order;
+use spot::Spot;
+
+/// The drawing beside a step; `None` for a step that has none. `slot` is the reading being taken now: it is drawn bold.
+///
+/// A misfit and the moves against it are drawn once a reading is in (no `slot`) and while it is fresh; beside a step that
+/// measures nothing, the misfit is the last fresh one of the run. A second person's blind reading is drawn without one.
+#[must_use]
+pub fn step_sketch(
+    procedure: &Procedure,
+    airframe: &Airframe,
+    run: &Run,
+    step: &StepState,
+    slot: Option<&str>,
+) -> Option<Sketch> {
+    let picture = step.step.picture?;
+    let spots = spot::spots(procedure, run, step);
+    let now = slot.and_then(|slot| spots.iter().find(|(id, _)| id == slot)).map(|(_, spot)| *spot);
+    // A step that reads several kinds of thing shows the one that is read now.
+    let draw = match (now, picture) {
+        (Some(Spot::Pitch { .. }), _) => side::draw,
+        (Some(Spot::Roll { .. }), _) => rear::draw,
+        (Some(Spot::Distance(_) | Spot::String | Spot::Gap(..) | Spot::Twin(_)), _) => plan::draw,
+        (None, Picture::Side) => side::draw,
+        (None, Picture::Plan) => plan::draw,
+        (None, Picture::Rear) => rear::draw,
+    };
+    Some(draw(&View { procedure, airframe, run, step, spots: &spots, now }))
+}
+
+/// What a drawing is made from.
+struct View<'a> {
+    procedure: &'a Procedure,
+    airframe: &'a Airframe,
+    run: &'a Run,
+    step: &'a StepState,
+    /// Where each of the step's readings is taken.
+    spots: &'a [(String, Spot)],
+    /// The one that is taken now.
+    now: Option<Spot>,
+}
+
+impl<'a> View<'a> {
+    /// The misfit to draw; none while something is read, so that no earlier value leads the eye.
+    fn misfit(&self, sense: Sense) -> Option<Misfit> {
+        if self.now.is_some() { None } else { misfit::misfit(self, sense) }
+    }
+
+    /// The moves to draw: after the reading, not during it.
+    fn orders(&self) -> Vec<Order<'a>> {
+        if self.now.is_some() { Vec::new() } else { orders::orders(self.procedure, self.step) }
+    }
+
+    /// Whether the step reads something at such a spot.
+    fn reads(&self, wanted: fn(&Spot) -> bool) -> bool {
+        self.spots.iter().any(|(_, spot)| wanted(spot))
+    }
+}

@@ -1,0 +1,142 @@
+//! Seen from behind, the pilot's left on the left: the frame, the aft bulkhead nearer, and twist.
+
+use crate::procedure::LeverKind;
+use crate::record::Side;
+
+use super::misfit::{Drawn, Misfit, Sense, exaggerate, times_note, times_words};
+use super::orders::{Order, orders_words};
+use super::proportions::{SetUp, proportions};
+use super::sheet::{Sheet, Sketch, turn_all};
+use super::spot::Spot;
+use super::{Anchor, Ink, Lettering, View, instrument};
+
+type Point = (f64, f64);
+
+const WIDTH: f64 = 328.0;
+const HEIGHT: f64 = 252.0;
+/// Middle of the frame and of the bulkhead, half their widths and heights.
+const FRAME: (Point, Point) = ((164.0, 112.0), (88.0, 58.0));
+const BULKHEAD: (Point, Point) = ((164.0, 122.0), (46.0, 32.0));
+const FLOOR_Y: f64 = 216.0;
+/// What is allowed shows as about so many degrees; nothing is rolled by more than the most.
+const CLEAR: f64 = 5.0;
+const MOST: f64 = 11.0;
+
+/// Draws it.
+pub(super) fn draw(view: &View<'_>) -> Sketch {
+    let View { procedure, airframe, now, .. } = *view;
+    let off = view.misfit(Sense::Twist);
+    let drawn = off.as_ref().map(|off| exaggerate(off, 1.0, CLEAR, MOST));
+    let roll = drawn.map_or(0.0, |drawn| drawn.size);
+    let set_up = proportions(procedure, airframe, 0.0).set_up;
+    let orders = view.orders();
+    let mut sheet = Sheet::new(WIDTH, HEIGHT);
+    sheet.line((8.0, FLOOR_Y), (WIDTH - 8.0, FLOOR_Y), Ink::Support);
+    supports(&mut sheet, set_up, roll);
+    bodies(&mut sheet, roll);
+    let ink = |aft: bool| match now {
+        Some(Spot::Roll { aft: reads, .. }) if reads == aft => Ink::Reading,
+        _ => Ink::Reference,
+    };
+    if view.reads(|spot| matches!(spot, Spot::Roll { .. })) {
+        let ((x, y), (half, high)) = FRAME;
+        instrument::level(&mut sheet, FRAME.0, (x, y - high), half * 0.8, 0.0, ink(false));
+        let ((x, y), (half, high)) = BULKHEAD;
+        instrument::level(&mut sheet, BULKHEAD.0, (x, y - high), half * 0.8, roll, ink(true));
+    }
+    labels(&mut sheet, now);
+    if let (Some(off), Some(drawn)) = (&off, drawn.filter(|drawn| drawn.size != 0.0)) {
+        say_misfit(&mut sheet, off, drawn);
+    }
+    for order in &orders {
+        say_order(&mut sheet, order);
+    }
+    sheet.sides(118.0);
+    sheet.note((8.0, HEIGHT - 10.0), Anchor::Start, "seen from behind");
+    if let Some(times) = times_note(drawn) {
+        sheet.note((WIDTH - 8.0, HEIGHT - 10.0), Anchor::End, &format!("twist {times}"));
+    }
+    sheet.you((WIDTH / 2.0 - 8.0, HEIGHT - 15.0));
+    sheet.finish(title(now, off.as_ref().zip(drawn)) + &orders_words(&orders))
+}
+
+/// The corners of an outline, from the upper left, clockwise.
+fn corners(((x, y), (half, high)): (Point, Point)) -> [Point; 4] {
+    [(x - half, y - high), (x + half, y - high), (x + half * 0.94, y + high), (x - half * 0.94, y + high)]
+}
+
+fn bodies(sheet: &mut Sheet, roll: f64) {
+    let frame = corners(FRAME);
+    let nominal = corners(BULKHEAD);
+    let bulkhead = turn_all(&nominal, BULKHEAD.0, roll);
+    sheet.area(frame.to_vec(), Ink::Frame);
+    for (far, near) in frame.iter().zip(&bulkhead) {
+        sheet.line(*far, *near, Ink::Inner);
+    }
+    sheet.area(bulkhead, Ink::Cone);
+    if roll != 0.0 {
+        sheet.area(nominal.to_vec(), Ink::Ghost);
+    }
+    sheet.circle(BULKHEAD.0, 3.0, Ink::Post);
+}
+
+fn supports(sheet: &mut Sheet, set_up: SetUp, roll: f64) {
+    let (carried, roll) = match set_up {
+        SetUp::Saddle { .. } => (BULKHEAD, roll),
+        SetUp::Block { .. } => (FRAME, 0.0),
+    };
+    let ((x, y), (half, high)) = carried;
+    let bar = turn_all(&[(x - half - 12.0, y + high + 6.0), (x + half + 12.0, y + high + 6.0)], carried.0, roll);
+    sheet.line(bar[0], bar[1], Ink::Support);
+    for end in bar {
+        sheet.line(end, (end.0, FLOOR_Y), Ink::Support);
+        sheet.rectangle((end.0 - 8.0, FLOOR_Y - 8.0), (end.0 + 8.0, FLOOR_Y), Ink::Support);
+    }
+}
+
+fn labels(sheet: &mut Sheet, now: Option<Spot>) {
+    let Some(Spot::Roll { aft, turned }) = now else { return };
+    let place = if aft { "across the aft bulkhead" } else { "across the frame" };
+    let text = if turned { format!("{place}, turned") } else { place.to_owned() };
+    sheet.text((WIDTH / 2.0, 22.0), Anchor::Middle, Lettering::Plain, Ink::Reading, &text);
+}
+
+const fn low_side(off: f64) -> Side {
+    if off > 0.0 { Side::Right } else { Side::Left }
+}
+
+fn say_misfit(sheet: &mut Sheet, off: &Misfit, drawn: Drawn) {
+    let Some(amount) = &off.amount else { return };
+    let text = format!("tail {} LOW {amount}", low_side(drawn.size).word().to_ascii_uppercase());
+    sheet.text((WIDTH / 2.0, 22.0), Anchor::Middle, Lettering::Plain, Ink::Note, &text);
+}
+
+fn say_order(sheet: &mut Sheet, order: &Order<'_>) {
+    let LeverKind::Rock { under_frame, .. } = order.adjuster.lever else { return };
+    let side = if order.forward { Side::Right } else { Side::Left };
+    let sign = if side == Side::Right { 1.0 } else { -1.0 };
+    let ((x, _), (half, _)) = if under_frame { FRAME } else { BULKHEAD };
+    // Between the two jacks, beside the one to raise.
+    let x = x + sign * (half + 12.0 - 18.0);
+    sheet.arrow((x, FLOOR_Y - 2.0), (x, FLOOR_Y - 44.0), Ink::Move);
+    let (at, anchor) = if side == Side::Right { (x - 12.0, Anchor::End) } else { (x + 12.0, Anchor::Start) };
+    sheet.text((at, FLOOR_Y - 12.0), anchor, Lettering::Plain, Ink::Move, &format!("UP {}", order.amount));
+}
+
+fn title(now: Option<Spot>, off: Option<(&Misfit, Drawn)>) -> String {
+    let mut title =
+        "Seen from behind, the pilot's left on the left: the forward frame and, nearer, the aft bulkhead, a level across each.".to_owned();
+    if let Some(Spot::Roll { aft, .. }) = now {
+        title.push_str(if aft { " Read across the aft bulkhead." } else { " Read across the frame." });
+    }
+    if let Some((off, drawn)) = off {
+        match &off.amount {
+            Some(amount) if drawn.size != 0.0 => {
+                let side = low_side(drawn.size).word();
+                title.push_str(&format!(" The tail is twisted {side} side low by {amount}{}.", times_words(drawn)));
+            }
+            _ => title.push_str(" The tail is not twisted."),
+        }
+    }
+    title
+}

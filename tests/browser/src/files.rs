@@ -1,0 +1,145 @@
+//! Files that leave the app and come back.
+
+use std::path::{Path, PathBuf};
+use std::time::{Duration, Instant};
+
+use anyhow::{Context, Result, bail};
+use fantoccini::Locator;
+use serde_json::json;
+
+use crate::{Engine, Page};
+
+/// For the engine whose downloads nobody can direct: the blob behind a download is remembered instead.
+const CATCH: &str = r"
+if (globalThis.caught) { globalThis.caught.length = 0; return; }
+globalThis.caught = [];
+const address = URL.createObjectURL;
+URL.createObjectURL = (blob) => { globalThis.caught.push({ blob }); return address.call(URL, blob); };
+const click = HTMLElement.prototype.click;
+HTMLElement.prototype.click = function () {
+  if (!(this instanceof HTMLAnchorElement) || !this.download) return click.call(this);
+  globalThis.caught.at(-1).name = this.download;
+};";
+
+const CAUGHT: &str = r"
+const [{ blob, name }] = globalThis.caught;
+return [name, await blob.text(), blob.size];";
+
+/// How long a download may take.
+const PATIENCE: Duration = Duration::from_secs(20);
+
+/// A file that the app handed out.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Exported {
+    /// Its name.
+    pub name: String,
+    /// Its bytes, which are UTF-8.
+    pub text: String,
+}
+
+impl Page {
+    /// Presses an export button and takes the file: as the browser downloads it, or in WebKit as the page hands it over.
+    ///
+    /// # Errors
+    /// When none comes, or it is not UTF-8.
+    pub async fn export(&self, button: &str) -> Result<Exported> {
+        // No share sheet: nobody could close it.
+        let none = "Object.defineProperty(navigator, 'canShare', { value: () => false, configurable: true });";
+        self.run::<Option<()>>(none, Vec::new()).await?;
+        if self.engine == Engine::WebKit {
+            self.run::<Option<()>>(CATCH, Vec::new()).await?;
+            self.tap(&format!("#{button}")).await?;
+            self.wait("globalThis.caught[0]?.name").await?;
+            let (name, text, size): (String, String, usize) = self.run_async(CAUGHT, Vec::new()).await?;
+            if text.len() != size {
+                bail!("{name} is not plain UTF-8: {size} bytes, {} as text", text.len());
+            }
+            return Ok(Exported { name, text });
+        }
+        self.click(button).await?;
+        let file = self.downloaded().await?;
+        let name = file.file_name().unwrap_or_default().to_string_lossy().into_owned();
+        let text = std::fs::read_to_string(&file)?;
+        std::fs::remove_file(&file)?;
+        Ok(Exported { name, text })
+    }
+
+    /// The one file in the download folder, once the browser is done with it.
+    async fn downloaded(&self) -> Result<PathBuf> {
+        let deadline = Instant::now() + PATIENCE;
+        loop {
+            let files: Vec<PathBuf> =
+                std::fs::read_dir(&self.session.downloads)?.flatten().map(|entry| entry.path()).collect();
+            if let [file] = files.as_slice() {
+                let unfinished = file.extension().is_some_and(|end| end == "part" || end == "crdownload")
+                    || file.file_name().is_some_and(|name| name.as_encoded_bytes().starts_with(b"."));
+                // Firefox first puts an empty file of the final name there.
+                if !unfinished && file.metadata().is_ok_and(|found| found.len() > 0) {
+                    return Ok(file.clone());
+                }
+            }
+            if Instant::now() > deadline {
+                bail!("no download: {files:?}");
+            }
+            tokio::time::sleep(Duration::from_millis(15)).await;
+        }
+    }
+
+    /// Opens a file in the hangar, as a person chooses it, and gives what the app says.
+    ///
+    /// # Errors
+    /// When the app says nothing.
+    pub async fn import(&self, file: &Path) -> Result<String> {
+        let path = file.to_str().context("a plain path")?;
+        self.forget_import().await?;
+        match self.engine {
+            // Its driver hands over no files.
+            Engine::WebKit => {
+                let text = std::fs::read_to_string(file)?;
+                let name = file.file_name().unwrap_or_default().to_string_lossy().into_owned();
+                self.drop_file(&name, "args[1]", &text).await?;
+            }
+            Engine::Chromium | Engine::Firefox => {
+                self.client().find(Locator::Id("import")).await?.send_keys(path).await?;
+            }
+        }
+        self.import_result().await
+    }
+
+    /// Puts a file that a script makes into the hangar's input, and gives what the app says. `contents` is a JavaScript
+    /// expression; `args[1]` in it is `text`.
+    ///
+    /// # Errors
+    /// When the app says nothing.
+    pub async fn import_made(&self, name: &str, contents: &str, text: &str) -> Result<String> {
+        self.forget_import().await?;
+        self.drop_file(name, contents, text).await?;
+        self.import_result().await
+    }
+
+    async fn drop_file(&self, name: &str, contents: &str, text: &str) -> Result<()> {
+        let body = format!(
+            "const transfer = new DataTransfer(); \
+             transfer.items.add(new File([{contents}], args[0], {{ type: 'application/json' }})); \
+             const input = document.getElementById('import'); input.files = transfer.files; \
+             input.dispatchEvent(new Event('change', {{ bubbles: true }}));"
+        );
+        self.run_async::<Option<()>>(&body, vec![json!(name), json!(text)]).await.map(drop)
+    }
+
+    /// What was said of the file before must not be taken for an answer.
+    async fn forget_import(&self) -> Result<()> {
+        self.wait("document.getElementById('import-result')").await?;
+        let blank = "const said = document.getElementById('import-result').firstChild; if (said) said.data = '';";
+        self.run::<Option<()>>(blank, Vec::new()).await.map(drop)
+    }
+
+    async fn import_result(&self) -> Result<String> {
+        self.wait(
+            "(() => { const said = document.getElementById('import-result')?.textContent.trim(); \
+             return said && !said.startsWith('Reading') && said; })()",
+        )
+        .await?;
+        self.text("#import-result").await
+    }
+}

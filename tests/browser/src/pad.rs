@@ -1,0 +1,127 @@
+//! Typing a number on the entry pad: which keys, and pressing them by script or by the driver.
+
+use anyhow::Result;
+use serde_json::json;
+
+use crate::Page;
+
+/// What a pad's instrument reads.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Scale {
+    /// Decimals, this many after the point.
+    Decimal(usize),
+    /// Inches and fractions, down to one of these.
+    Fraction(u32),
+}
+
+/// Ids of the keys that enter `value`, its sign's answer first where the slot asks for one.
+///
+/// # Panics
+/// When the value does not lie on a mark of the scale.
+#[must_use]
+pub fn keys(value: f64, scale: Scale, asked: bool) -> Vec<String> {
+    let mut keys = Vec::new();
+    if asked && value != 0.0 {
+        keys.push(if value < 0.0 { "sign-minus" } else { "sign-plus" }.to_owned());
+    }
+    let size = value.abs();
+    match scale {
+        Scale::Decimal(places) => keys.extend(digits(&format!("{size:.places$}"))),
+        Scale::Fraction(finest) => {
+            let marks = size * f64::from(finest);
+            assert!((marks - marks.round()).abs() < 1e-9, "{value} is not on a 1/{finest} scale");
+            let (whole, parts) = (size.floor(), (size.fract() * 64.0).round());
+            #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "below 64, and whole")]
+            let parts = parts as u32;
+            if whole > 0.0 || parts == 0 {
+                keys.extend(digits(&format!("{whole:.0}")));
+            }
+            if parts / 8 > 0 {
+                keys.push(format!("eighth-{}", parts / 8));
+            }
+            for (part, bit) in [(16, 4), (32, 2), (64, 1)] {
+                if parts & bit != 0 {
+                    keys.push(format!("plus-{part}"));
+                }
+            }
+        }
+    }
+    keys
+}
+
+fn digits(text: &str) -> impl Iterator<Item = String> {
+    text.chars().map(|digit| if digit == '.' { "key-point".to_owned() } else { format!("key-{digit}") })
+}
+
+/// Shared by the two ways of pressing: waiting, and where on the screen we are.
+const COMMON: &str = r"
+const root = document.documentElement;
+const pause = () => new Promise((done) => setTimeout(done));
+const until = async (what, holds) => {
+  const end = performance.now() + 15_000;
+  for (;;) {
+    const found = holds();
+    if (found) return found;
+    if (performance.now() > end) throw new Error(`waited in vain for ${what}`);
+    await pause();
+  }
+};
+const kept = () => Number(root.dataset.kept ?? 0);
+const refusal = () => document.getElementById('refusal')?.textContent?.trim() ?? '';
+const place = () => {
+  const slot = document.getElementById('slot-title');
+  return slot ? `${slot.dataset.slot} ${slot.dataset.repeat}` : document.getElementById('verdict') ? 'verdict' : '';
+};";
+
+const PRESS: &str = r"
+const [ids, keep] = args;
+for (const id of ids) {
+  (await until(`#${id}`, () => { const it = document.getElementById(id); return it && !it.disabled && it; })).click();
+  await pause();
+}
+if (!keep) return '';
+const [before, from] = [kept(), place()];
+(await until('#keep', () => { const it = document.getElementById('keep'); return it && !it.disabled && it; })).click();
+await until('the reading to be kept or refused', () => kept() > before || refusal());
+if (kept() === before) return refusal();
+await until('the next reading or the verdict', () => place() && place() !== from);
+return '';";
+
+const KEPT: &str = r"
+const [before, from] = args;
+await until('the reading to be kept or refused', () => kept() > before || refusal());
+if (kept() === before) return refusal();
+await until('the next reading or the verdict', () => place() && place() !== from);
+return '';";
+
+impl Page {
+    /// Presses keys by script and leaves the number on the pad.
+    ///
+    /// # Errors
+    /// When the pad lacks one of them.
+    pub async fn press(&self, keys: &[String]) -> Result<()> {
+        self.run_async::<String>(&format!("{COMMON}{PRESS}"), vec![json!(keys), json!(false)]).await.map(drop)
+    }
+
+    /// Presses keys by script, then "keep", and waits until the reading is stored and the next is asked for. Gives what the
+    /// pad refused it with; empty when it was kept.
+    ///
+    /// # Errors
+    /// When the pad lacks one of the keys, or neither happens.
+    pub async fn enter(&self, keys: &[String]) -> Result<String> {
+        self.run_async(&format!("{COMMON}{PRESS}"), vec![json!(keys), json!(true)]).await
+    }
+
+    /// The same with every key clicked by the driver, as a finger does.
+    ///
+    /// # Errors
+    /// As [`Self::enter`].
+    pub async fn enter_by_hand(&self, keys: &[String]) -> Result<String> {
+        for key in keys {
+            self.click(key).await?;
+        }
+        let (before, from): (u64, String) = self.run(&format!("{COMMON} return [kept(), place()]"), Vec::new()).await?;
+        self.click("keep").await?;
+        self.run_async(&format!("{COMMON}{KEPT}"), vec![json!(before), json!(from)]).await
+    }
+}

@@ -1,0 +1,66 @@
+//! Short ways into a run, for tests about something else.
+
+use anyhow::{Result, ensure};
+use serde_json::json;
+
+use crate::Page;
+use crate::pad::{Scale, keys};
+
+impl Page {
+    /// Starts the run of the airframe whose page is open and gives the address of its steps.
+    ///
+    /// # Errors
+    /// When it does not start.
+    pub async fn start_run(&self) -> Result<String> {
+        let airframe = self.client().current_url().await?;
+        self.tap("#open-run").await?;
+        self.appears("main[data-step]").await?;
+        Ok(format!("{airframe}/run"))
+    }
+
+    /// Goes to a step of the run without loading the app again.
+    ///
+    /// # Errors
+    /// When it does not come up.
+    pub async fn step_in(&self, run: &str, step: &str) -> Result<()> {
+        // A link that is clicked is what the router listens to.
+        let body = "const link = Object.assign(document.createElement('a'), { href: arguments[0] }); \
+                    document.body.append(link); link.click(); link.remove();";
+        self.run::<Option<()>>(body, vec![json!(format!("{run}/{step}"))]).await?;
+        self.wait(&format!("document.querySelector('main[data-step]')?.dataset.step === {}", json!(step))).await
+    }
+
+    /// Accepts an instrument with the nth of the resolutions offered.
+    ///
+    /// # Errors
+    /// When it is not taken.
+    pub async fn accept(&self, run: &str, role: &str, preset: usize) -> Result<()> {
+        self.step_in(run, role).await?;
+        self.tap(&format!("#preset-{preset}")).await?;
+        self.tap("#accept").await?;
+        self.wait("document.querySelector('main[data-step]')?.dataset.state === 'done'").await
+    }
+
+    /// Takes readings of the step on the screen, in the order in which it asks for them.
+    ///
+    /// # Errors
+    /// When one is refused.
+    pub async fn read(&self, values: &[f64], scale: Scale) -> Result<()> {
+        for value in values {
+            let asked = self.has("#sign-plus").await?;
+            let refused = self.enter(&keys(*value, scale, asked)).await?;
+            ensure!(refused.is_empty(), "{value}: {refused}");
+        }
+        Ok(())
+    }
+
+    /// Confirms or accepts whatever the step on the screen wants confirmed.
+    ///
+    /// # Errors
+    /// When there is nothing to confirm.
+    pub async fn confirm(&self, run: &str, step: &str) -> Result<()> {
+        self.step_in(run, step).await?;
+        self.tap("#done").await?;
+        self.wait("document.querySelector('main[data-step]')?.dataset.state === 'done'").await
+    }
+}

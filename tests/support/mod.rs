@@ -1,0 +1,124 @@
+//! A logbook for tests: writes entries as the app would, with ids and times that count up, and folds them.
+
+#![allow(dead_code, reason = "each test crate uses its own part")]
+
+use chrono::{DateTime, FixedOffset};
+use trammel::procedure::{MATE_AFT_FUSELAGE, Procedure, Run, StepKind, examples, procedure};
+use trammel::quantity::{Quantity, Unit};
+use trammel::record::{
+    Airframe, AirframeId, Body, Entry, EntryId, Instrument, InstrumentKind, Ledger, MovedAdjuster, Reading, RunId,
+    SpecValue,
+};
+use uuid::Uuid;
+
+/// Writes entries and folds them.
+pub struct Logbook {
+    pub ledger: Ledger,
+    pub airframe: AirframeId,
+    pub run: RunId,
+    pub by: String,
+    count: u64,
+}
+
+impl Logbook {
+    /// An example airframe with its instruments accepted and a run begun.
+    pub fn example(which: usize) -> Self {
+        let mut book = Self::empty();
+        let example = &examples()[which];
+        book.put(Body::AirframeMade { details: example.details.clone() });
+        for (key, value) in &example.specification {
+            book.specify(key, value.clone(), &example.source);
+        }
+        let inches = example.details.units.length() == Unit::Inch;
+        book.accept("protractor", instrument(InstrumentKind::Protractor, Unit::Degree, 0.1, 0.1));
+        if inches {
+            book.accept("tape", instrument(InstrumentKind::Tape, Unit::Inch, 1.0 / 32.0, 1.0 / 16.0));
+            book.accept("rule", instrument(InstrumentKind::Rule, Unit::Inch, 1.0 / 64.0, 1.0 / 128.0));
+        } else {
+            book.accept("tape", instrument(InstrumentKind::Tape, Unit::Millimetre, 1.0, 1.3));
+            book.accept("rule", instrument(InstrumentKind::Rule, Unit::Millimetre, 0.5, 0.2));
+        }
+        let run = book.run;
+        book.put(Body::RunStarted { run, procedure: MATE_AFT_FUSELAGE.to_owned(), version: 1 });
+        book
+    }
+
+    /// Nothing yet.
+    pub fn empty() -> Self {
+        Self {
+            ledger: Ledger::default(),
+            airframe: AirframeId(Uuid::from_u128(0xA)),
+            run: RunId(Uuid::from_u128(0xB)),
+            by: "A. Builder".to_owned(),
+            count: 0,
+        }
+    }
+
+    pub fn procedure(&self) -> &'static Procedure {
+        procedure(MATE_AFT_FUSELAGE).expect("built in")
+    }
+
+    pub fn put(&mut self, body: Body) -> EntryId {
+        self.count += 1;
+        let millis = 1_760_000_000_000 + self.count * 1_000;
+        let id = EntryId(uuid::Builder::from_unix_timestamp_millis(millis, &[0; 10]).into_uuid());
+        let at: DateTime<FixedOffset> =
+            DateTime::from_timestamp_millis(i64::try_from(millis).expect("fits")).expect("in range").fixed_offset();
+        let entry = Entry { id, airframe: self.airframe, at, by: self.by.clone(), device: Uuid::from_u128(0xD), body };
+        self.ledger.merge([entry]);
+        id
+    }
+
+    pub fn specify(&mut self, key: &str, value: SpecValue, source: &str) -> EntryId {
+        self.put(Body::SpecificationSet { key: key.to_owned(), value, source: source.to_owned() })
+    }
+
+    pub fn accept(&mut self, role: &str, instrument: Instrument) -> EntryId {
+        self.put(Body::InstrumentAccepted { role: role.to_owned(), instrument })
+    }
+
+    pub fn airframe(&self) -> Airframe {
+        self.ledger.airframe(self.airframe).expect("made")
+    }
+
+    pub fn fold(&self) -> Run {
+        Run::fold(self.procedure(), &self.airframe(), self.run, &self.ledger.in_force(self.airframe))
+    }
+
+    /// One reading of a slot, in the unit of the instrument that the slot is read with.
+    pub fn read(&mut self, step: &str, slot: &str, value: f64) -> EntryId {
+        let airframe = self.airframe();
+        let laid_out = self.procedure().laid_out();
+        let (_, _, found) = laid_out.iter().find(|(path, _, _)| path == step).expect("a step");
+        let StepKind::Measure { slots, .. } = &found.kind else { panic!("{step} is not measured") };
+        let role = &slots.iter().find(|candidate| candidate.id == slot).expect("a slot").role;
+        let instrument = airframe.instruments.get(role).expect("an accepted instrument").0.clone();
+        let value = Quantity::new(value, instrument.unit, instrument.step);
+        let reading = Reading { run: self.run, step: step.to_owned(), slot: slot.to_owned(), value, instrument };
+        self.put(Body::ReadingTaken(reading))
+    }
+
+    pub fn confirm(&mut self, step: &str) -> EntryId {
+        self.put(Body::StepConfirmed { run: self.run, step: step.to_owned() })
+    }
+
+    pub fn count(&mut self, step: &str, good: u32, bad: u32) -> EntryId {
+        self.put(Body::Counted { run: self.run, step: step.to_owned(), good, bad })
+    }
+
+    pub fn sign(&mut self, step: &str, name: &str) -> EntryId {
+        self.put(Body::HoldSigned { run: self.run, step: step.to_owned(), name: name.to_owned() })
+    }
+
+    /// Moves an adjuster, in the airframe's unit.
+    pub fn moved(&mut self, step: &str, adjuster: &str, amount: f64) -> EntryId {
+        let unit = self.airframe().details.units.length();
+        let amount = Quantity::new(amount, unit, 1.0 / 64.0);
+        let moved = MovedAdjuster { run: self.run, step: step.to_owned(), adjuster: adjuster.to_owned(), amount };
+        self.put(Body::AdjusterMoved(moved))
+    }
+}
+
+fn instrument(kind: InstrumentKind, unit: Unit, step: f64, accuracy: f64) -> Instrument {
+    Instrument { kind, name: "bench".to_owned(), unit, step, accuracy }
+}

@@ -1,0 +1,74 @@
+//! `cargo xtask bench`: measurements by group, kept in `target/figures.json`.
+
+use std::process::Command;
+use std::time::Instant;
+
+use anyhow::{Result, bail};
+
+use crate::check::BROWSER_TESTS;
+use crate::figures::{self, Figure};
+use crate::{browsers, check, dist, process, project};
+
+type Group = (&'static str, fn(&mut Vec<Figure>) -> Result<()>);
+
+const GROUPS: [Group; 1] = [("main", main)];
+
+/// Measures the groups of those names, all of them without a name, and prints a table.
+///
+/// # Errors
+/// When a group is unknown or a measurement fails; what was measured until then is kept.
+pub(crate) fn run(names: &[String]) -> Result<()> {
+    for name in names {
+        if !GROUPS.iter().any(|(known, _)| known == name) {
+            let known: Vec<&str> = GROUPS.iter().map(|(name, _)| *name).collect();
+            bail!("there is no group `{name}`; there is {}", known.join(", "));
+        }
+    }
+    for (name, measure) in GROUPS {
+        if names.is_empty() || names.iter().any(|wanted| wanted == name) {
+            let mut found = Vec::new();
+            let outcome = measure(&mut found);
+            let file = project::target().join("figures.json");
+            figures::merge(&file, &found)?;
+            println!("\ngroup {name}, merged into {}\n{}", file.display(), figures::table(&found));
+            outcome?;
+        }
+    }
+    Ok(())
+}
+
+/// The mating: what a first visit costs, how fast the app starts, how many moves a simulated mating takes.
+fn main(found: &mut Vec<Figure>) -> Result<()> {
+    let built = dist::build(dist::ROOT_BASE)?;
+    #[allow(clippy::cast_precision_loss, reason = "a few hundred thousand bytes")]
+    found.push(("precache_brotli_bytes".to_owned(), built.precache_brotli() as f64));
+    found.push(("lib_test_seconds".to_owned(), library_test_seconds()?));
+    let twin = "test --profile bench --package trammel --test mating_twin -- --ignored --nocapture campaign";
+    found.extend(measured(&mut process::cargo(twin))?);
+    browsers::prepare()?;
+    let mut warm = process::cargo("test --profile xtask --test warm_start --package");
+    let warm = warm.args([BROWSER_TESTS, "--", "--ignored", "--nocapture", "--test-threads=1"]);
+    found.extend(measured(browsers::equip(warm)?)?);
+    Ok(())
+}
+
+/// Wall time of the library's native tests; a first run compiles them.
+fn library_test_seconds() -> Result<f64> {
+    process::run(&mut check::native_tests("--package trammel"))?;
+    let start = Instant::now();
+    process::run(&mut check::native_tests("--package trammel"))?;
+    Ok((start.elapsed().as_secs_f64() * 100.0).round() / 100.0)
+}
+
+/// Runs a measuring program and gives its figures.
+fn measured(command: &mut Command) -> Result<Vec<Figure>> {
+    let (lines, status) = process::tee(command)?;
+    if !status.success() {
+        bail!("the measurement failed ({status})");
+    }
+    let found = figures::printed(&lines)?;
+    if found.is_empty() {
+        bail!("the measurement printed no figure");
+    }
+    Ok(found)
+}

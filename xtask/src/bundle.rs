@@ -1,0 +1,113 @@
+//! The app compiled for the browser: one wasm module and the script that binds it.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use anyhow::{Context, Result, bail};
+use wasm_bindgen_cli_support::Bindgen;
+
+use crate::setup::{self, WASM};
+use crate::{assets, npm, process, project};
+
+/// The npm package that brings `wasm-opt`, and its version.
+const BINARYEN: (&str, &str) = ("binaryen", "132.0.0");
+
+/// `-Oz`, and every feature that rustc's own baseline for the target uses.
+const WASM_OPT: [&str; 7] = [
+    "-Oz",
+    "--enable-bulk-memory",
+    "--enable-sign-ext",
+    "--enable-nontrapping-float-to-int",
+    "--enable-reference-types",
+    "--enable-multivalue",
+    "--enable-mutable-globals",
+];
+
+/// What the browser loads.
+pub(crate) struct Bundle {
+    /// The binding script, an ES module.
+    pub(crate) glue: Vec<u8>,
+    /// The program.
+    pub(crate) wasm: Vec<u8>,
+}
+
+/// Compiles, binds and shrinks the app.
+///
+/// # Errors
+/// When a step fails; a missing npm is not a failure, it is said and leaves the module larger.
+pub(crate) fn build() -> Result<Bundle> {
+    let toolchain = setup::wasm_target()?;
+    let mut cargo = toolchain.cargo("build --release --package trammel --bin trammel --target");
+    cargo.arg(WASM);
+    let small = toolchain.substitute.is_none() && setup::library_source()?;
+    if small {
+        cargo
+            .env("RUSTC_BOOTSTRAP", "1")
+            .args(["-Zbuild-std=std,panic_abort", "-Zbuild-std-features=optimize_for_size"]);
+    }
+    process::run(cargo.env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS", app_flags(small)?))?;
+    let out = project::target().join("bindgen");
+    if out.exists() {
+        fs::remove_dir_all(&out)?;
+    }
+    bind(&project::target().join(WASM).join("release/trammel.wasm"), &out)?;
+    if out.join("snippets").exists() {
+        bail!("a crate brings a script of its own (see {}/snippets): the bundle has no place for it", out.display());
+    }
+    let bound = out.join("trammel_bg.wasm");
+    let wasm = match wasm_opt()? {
+        Some(optimiser) => shrink(&optimiser, &bound)?,
+        None => fs::read(&bound)?,
+    };
+    Ok(Bundle { glue: fs::read(out.join("trammel.js"))?, wasm })
+}
+
+/// Compiler flags of the app, for a small program (docs/decisions/0006) that names no folder of the machine that builds it.
+fn app_flags(small: bool) -> Result<String> {
+    let home = std::env::var_os("CARGO_HOME").map(PathBuf::from);
+    let home = home.or_else(|| std::env::home_dir().map(|home| home.join(".cargo"))).context("no home folder")?;
+    let mut folders = vec![project::root()];
+    if let Ok(registries) = fs::read_dir(home.join("registry/src")) {
+        folders.extend(registries.flatten().map(|registry| registry.path()));
+    }
+    let mut flags = vec!["--cfg=erase_components".to_owned()];
+    if small {
+        flags.push("-Zfmt-debug=none".to_owned());
+    }
+    flags.extend(folders.iter().map(|folder| format!("--remap-path-prefix={}=.", folder.display())));
+    Ok(flags.join(" "))
+}
+
+fn bind(module: &Path, out: &Path) -> Result<()> {
+    let mut bindgen = Bindgen::new();
+    bindgen.input_path(module).out_name("trammel").typescript(false);
+    bindgen.remove_name_section(true).remove_producers_section(true).omit_default_module_path(true);
+    bindgen.web(true).and_then(|bindgen| bindgen.generate(out)).context("wasm-bindgen cannot bind the app")
+}
+
+/// The optimiser, where npm can bring it.
+fn wasm_opt() -> Result<Option<PathBuf>> {
+    let (name, version) = BINARYEN;
+    let program = npm::package(name, version)?.map(|folder| folder.join("bin/wasm-opt"));
+    if program.is_none() {
+        eprintln!("wasm-opt is skipped: the program stays about 7 % larger");
+    }
+    Ok(program)
+}
+
+/// Runs the optimiser, or takes what it made of the same module before.
+fn shrink(optimiser: &Path, module: &Path) -> Result<Vec<u8>> {
+    let key = assets::sha256_hex(&[fs::read(module)?, WASM_OPT.concat().into_bytes(), BINARYEN.1.into()].concat());
+    let cache = project::target().join("wasm-opt");
+    let kept = cache.join(format!("{key}.wasm"));
+    if !kept.exists() {
+        if cache.exists() {
+            fs::remove_dir_all(&cache)?;
+        }
+        fs::create_dir_all(&cache)?;
+        let fresh = cache.join("fresh.wasm");
+        process::run(process::command(optimiser).args(WASM_OPT).arg(module).arg("-o").arg(&fresh))?;
+        fs::rename(&fresh, &kept)?;
+    }
+    Ok(fs::read(kept)?)
+}

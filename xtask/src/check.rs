@@ -1,0 +1,161 @@
+//! `cargo xtask test`: everything there is to check.
+
+use std::process::{Command, ExitCode};
+use std::time::Instant;
+
+use anyhow::{Result, bail};
+
+use crate::counts::Counts;
+use crate::setup::{self, WASM};
+use crate::{browsers, dist, process, project};
+
+/// The package of the browser tests.
+pub(crate) const BROWSER_TESTS: &str = "trammel-browser-tests";
+
+/// What the library must not depend on when it is built for this machine.
+const BROWSER_CRATES: [&str; 7] = ["gloo", "idb", "indexed_db_futures", "js-sys", "leptos", "wasm-bindgen", "web-sys"];
+
+type Step = (&'static str, fn() -> Result<Counts>);
+
+const STEPS: [Step; 8] = [
+    ("format", format),
+    ("lint, this machine", lint_native),
+    ("lint, browser", lint_wasm),
+    ("the library knows no browser", no_browser_crate),
+    ("native tests", native),
+    ("documentation tests", documentation),
+    ("xtask and the tidy tests", own_tests),
+    ("dist", build),
+];
+
+/// Runs every step, whatever became of the one before, and gives the exit status.
+///
+/// # Errors
+/// When the tools that all steps need cannot be had.
+pub(crate) fn run() -> Result<ExitCode> {
+    project::own_program();
+    setup::components()?;
+    let mut total = Counts::default();
+    let mut failed = Vec::new();
+    for (name, step) in STEPS.into_iter().chain([("browser tests in three engines", in_browsers as fn() -> _)]) {
+        println!("\n=== {name}");
+        let start = Instant::now();
+        let counts = step().unwrap_or_else(|e| {
+            println!("{e:#}");
+            Counts { passed: 0, failed: 1 }
+        });
+        let verdict = if counts.failed == 0 { "passed" } else { "FAILED" };
+        println!("--- {name}: {verdict} in {:.1} s", start.elapsed().as_secs_f64());
+        if counts.failed > 0 {
+            failed.push(name);
+        }
+        total.add(counts);
+    }
+    if !failed.is_empty() {
+        println!("\nfailed: {}", failed.join(", "));
+    }
+    println!("\n{} passed, {} failed", total.passed, total.failed);
+    Ok(if total.failed == 0 { ExitCode::SUCCESS } else { ExitCode::FAILURE })
+}
+
+/// Runs a step that either succeeds or does not, and counts no tests.
+fn plain(command: &mut Command) -> Result<Counts> {
+    process::run(command).map(|()| Counts::default())
+}
+
+/// Runs a test runner; one that fails without having counted a failure counts as one.
+fn runner(command: &mut Command) -> Result<Counts> {
+    let (lines, status) = process::tee(command)?;
+    let mut counts = Counts::of(&lines);
+    if !status.success() && counts.failed == 0 {
+        counts.failed = 1;
+    }
+    Ok(counts)
+}
+
+fn format() -> Result<Counts> {
+    plain(&mut process::cargo("fmt --all --check"))
+}
+
+fn lint_native() -> Result<Counts> {
+    plain(&mut process::cargo("clippy --workspace --all-targets -- -D warnings"))
+}
+
+fn lint_wasm() -> Result<Counts> {
+    let toolchain = setup::wasm_target()?;
+    if toolchain.substitute.is_some() {
+        println!("left out: clippy belongs to another compiler than the one that has the browser's library");
+        return Ok(Counts::default());
+    }
+    plain(process::cargo("clippy --package trammel --lib --bins --target").args([WASM, "--", "-D", "warnings"]))
+}
+
+fn no_browser_crate() -> Result<Counts> {
+    let host = process::output(process::command("rustc").args(["--print", "host-tuple"]))?;
+    let tree = process::output(
+        process::cargo("tree --package trammel --edges normal --prefix none --target").arg(host.trim()),
+    )?;
+    let found = browser_crates(&tree);
+    if !found.is_empty() {
+        bail!("the library depends on {}", found.join(", "));
+    }
+    println!("none of {} among {} crates", BROWSER_CRATES.join(", "), tree.lines().count());
+    Ok(Counts::default())
+}
+
+fn browser_crates(tree: &str) -> Vec<&str> {
+    let names = tree.lines().filter_map(|line| line.split_whitespace().next());
+    let is_of = |name: &str, family: &str| {
+        name.strip_prefix(family).is_some_and(|rest| rest.is_empty() || rest.starts_with(['-', '_']))
+    };
+    names.filter(|name| BROWSER_CRATES.iter().any(|family| is_of(name, family))).collect()
+}
+
+/// The library's own tests on this machine; nextest when it is there, which runs them side by side.
+pub(crate) fn native_tests(args: &str) -> Command {
+    if process::find("cargo-nextest").is_some() {
+        let mut cargo = process::cargo("nextest run --no-fail-fast --no-tests pass --color never");
+        cargo.args(args.split_whitespace());
+        return cargo;
+    }
+    let mut cargo = process::cargo("test --no-fail-fast --lib --bins --tests");
+    cargo.args(args.split_whitespace());
+    cargo
+}
+
+fn native() -> Result<Counts> {
+    runner(&mut native_tests(&format!("--workspace --exclude {BROWSER_TESTS} --exclude xtask")))
+}
+
+fn documentation() -> Result<Counts> {
+    runner(&mut process::cargo("test --doc --package trammel"))
+}
+
+fn own_tests() -> Result<Counts> {
+    runner(&mut process::cargo("test --no-fail-fast --package xtask --profile xtask"))
+}
+
+fn build() -> Result<Counts> {
+    let built = dist::build(dist::ROOT_BASE)?;
+    print!("{}", built.table());
+    built.within_budget().map(|()| Counts::default())
+}
+
+fn in_browsers() -> Result<Counts> {
+    browsers::prepare()?;
+    let mut cargo = process::cargo("test --no-fail-fast --profile xtask --package");
+    runner(browsers::equip(cargo.args([BROWSER_TESTS, "--", "--test-threads=1"]))?)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::browser_crates;
+
+    // The form of `cargo tree --prefix none`.
+    #[test]
+    fn finds_a_browser_crate_by_its_family_and_no_namesake() {
+        let tree = "trammel v0.1.0 (/somewhere)\nserde v1.0.0\ngloo-storage v0.4.0\nleptos_router v0.8.17\n\
+                    web-sys v0.3.0 (*)\nglooming v1.0.0\n";
+        assert_eq!(browser_crates(tree), ["gloo-storage", "leptos_router", "web-sys"]);
+    }
+}

@@ -1,0 +1,196 @@
+//! `dist/`: the whole app as static files, for any host and any sub-folder.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use anyhow::{Context, Result, bail};
+
+use crate::assets::Asset;
+use crate::{assets, bundle, project, sizes, template};
+
+/// The base of an app that has a host to itself.
+pub(crate) const ROOT_BASE: &str = "/";
+
+/// The policy that `index.html` carries itself, for hosts that set no headers.
+pub(crate) const POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; \
+    img-src 'self' data: blob:; font-src 'self'; connect-src 'self'; manifest-src 'self'; worker-src 'self'; \
+    base-uri 'self'; form-action 'self'";
+
+/// What was written.
+pub(crate) struct Built {
+    precached: Vec<Asset>,
+    others: Vec<Asset>,
+}
+
+impl Built {
+    /// The size table.
+    pub(crate) fn table(&self) -> String {
+        sizes::table(&self.precached, &self.others)
+    }
+
+    /// Brotli bytes of a first visit.
+    pub(crate) fn precache_brotli(&self) -> usize {
+        sizes::total(&self.precached)
+    }
+
+    /// # Errors
+    /// When a first visit costs more than the budget.
+    pub(crate) fn within_budget(&self) -> Result<()> {
+        sizes::within_budget(self.precache_brotli())
+    }
+}
+
+/// Builds the app and writes `dist/` for an app that lives at `base`, such as `/` or `/sub/`.
+///
+/// # Errors
+/// When the base is not a path between slashes, the build fails or `dist/` cannot be written.
+pub(crate) fn build(base: &str) -> Result<Built> {
+    check_base(base)?;
+    let built = assemble(base, bundle::build()?)?;
+    write(&built, &project::dist())?;
+    Ok(built)
+}
+
+/// # Errors
+/// When `base` does not begin and end with a slash or holds what a path does not.
+pub(crate) fn check_base(base: &str) -> Result<()> {
+    let plain = base.chars().all(|c| c.is_ascii_alphanumeric() || "/-_.~".contains(c));
+    if !(base.starts_with('/') && base.ends_with('/') && plain && !base.contains("//")) {
+        bail!("the base must be a path that begins and ends with a slash, such as /sub/, not {base:?}");
+    }
+    Ok(())
+}
+
+fn assemble(base: &str, bundle: bundle::Bundle) -> Result<Built> {
+    let public = project::root().join("public");
+    let read = |name: &str| fs::read_to_string(public.join(name)).with_context(|| format!("cannot read public/{name}"));
+
+    let glue = Asset::hashed("trammel.js", bundle.glue)?;
+    let wasm = Asset::hashed("trammel.wasm", bundle.wasm)?;
+    let style = Asset::hashed("trammel.css", stylesheet(&project::root().join("style"))?.into_bytes())?;
+    let names = [("glue", glue.file_name()), ("wasm", wasm.file_name())];
+    let start = format!("{}\n{}", read("rescue.js")?, template::fill(&read("boot.js")?, &names)?);
+    let boot = Asset::hashed("boot.js", start.into_bytes())?;
+    let icons = files_in(&public.join("icons"))?
+        .into_iter()
+        .map(|(name, bytes)| Ok((name.clone(), Asset::hashed(&name, bytes)?)))
+        .collect::<Result<Vec<_>>>()?;
+
+    let mut values = vec![("base", base), ("policy", POLICY), ("glue", &glue.path), ("wasm", &wasm.path)];
+    values.extend([("boot", boot.path.as_str()), ("style", style.path.as_str())]);
+    values.extend(icons.iter().map(|(name, icon)| (name.as_str(), icon.path.as_str())));
+    let index = template::fill(&read("index.html")?, &values)?.into_bytes();
+    let manifest = template::fill(&read("manifest.webmanifest")?, &values)?.into_bytes();
+
+    let mut precached = vec![Asset::plain("index.html", index.clone())?];
+    precached.push(Asset::plain("manifest.webmanifest", manifest)?);
+    precached.extend([boot, glue, wasm, style]);
+    // The PNG icons are asked for when the app is put on a home screen, which needs a network anyway.
+    let (drawn, painted): (Vec<_>, Vec<_>) = icons.into_iter().partition(|(name, _)| name.ends_with(".svg"));
+    precached.extend(drawn.into_iter().map(|(_, icon)| icon));
+    let worker = service_worker(&read("sw.js")?, &precached)?;
+    let mut others: Vec<Asset> = painted.into_iter().map(|(_, icon)| icon).collect();
+    others.push(Asset::plain("sw.js", worker.into_bytes())?);
+    others.push(Asset::plain("404.html", index)?);
+    others.push(Asset::plain(".nojekyll", Vec::new())?);
+    Ok(Built { precached, others })
+}
+
+/// The worker with its list. `index.html` goes by the app's base itself: some hosts redirect the file's name to it.
+fn service_worker(text: &str, precached: &[Asset]) -> Result<String> {
+    let lines: Vec<String> = precached
+        .iter()
+        .map(|asset| {
+            let address = if asset.path == "index.html" { "./" } else { asset.path.as_str() };
+            format!("  [{address:?}, {:?}],", asset.digest())
+        })
+        .collect();
+    let list = lines.join("\n");
+    let build = assets::sha256_hex(list.as_bytes());
+    template::fill(text, &[("build", &build[..12]), ("files", &list)])
+}
+
+/// All of `style/`, in the order of the file names.
+fn stylesheet(dir: &Path) -> Result<String> {
+    let mut whole = String::new();
+    for (name, bytes) in files_in(dir)? {
+        if name.ends_with(".css") {
+            let css = String::from_utf8(bytes).with_context(|| format!("style/{name} is not UTF-8"))?;
+            whole.push_str(&template::shrink_css(&css));
+            whole.push('\n');
+        }
+    }
+    Ok(whole)
+}
+
+fn files_in(dir: &Path) -> Result<Vec<(String, Vec<u8>)>> {
+    let entries = fs::read_dir(dir).with_context(|| format!("cannot read {}", dir.display()))?;
+    let mut paths: Vec<PathBuf> = entries.flatten().map(|entry| entry.path()).filter(|path| path.is_file()).collect();
+    paths.sort();
+    paths
+        .into_iter()
+        .map(|path| {
+            let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
+            Ok((name, fs::read(&path)?))
+        })
+        .collect()
+}
+
+/// Writes all of it beside `dist`, then puts it in its place, so that a running server never sees half a build for long.
+fn write(built: &Built, dist: &Path) -> Result<()> {
+    let fresh = dist.with_extension("new");
+    if fresh.exists() {
+        fs::remove_dir_all(&fresh)?;
+    }
+    for asset in built.precached.iter().chain(&built.others) {
+        asset.write(&fresh)?;
+    }
+    if dist.exists() {
+        fs::remove_dir_all(dist)?;
+    }
+    fs::rename(&fresh, dist)?;
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_base_is_a_path_between_slashes() {
+        for good in ["/", "/sub/", "/a/b-c_d/"] {
+            assert!(check_base(good).is_ok(), "{good}");
+        }
+        for bad in ["", "sub", "/sub", "sub/", "//", "/a b/", "/\"/", "https://host/"] {
+            assert!(check_base(bad).is_err(), "{bad}");
+        }
+    }
+
+    #[test]
+    fn the_worker_changes_when_any_file_does() {
+        let page = |text: &str| vec![Asset::plain("index.html", text.as_bytes().to_vec()).unwrap()];
+        let one = service_worker("{{build}} {{files}}", &page("one")).unwrap();
+        let two = service_worker("{{build}} {{files}}", &page("two")).unwrap();
+        assert!(one.contains("[\"./\", \""));
+        assert_ne!(one[..12], two[..12]);
+    }
+
+    #[test]
+    fn the_page_and_the_manifest_fill_in_from_what_is_in_public() {
+        let bundle = bundle::Bundle { glue: b"export default 0".to_vec(), wasm: vec![0; 64] };
+        let built = assemble("/sub/", bundle).unwrap();
+        let text = |path: &str| {
+            let mut all = built.precached.iter().chain(&built.others);
+            String::from_utf8(all.find(|asset| asset.path == path).unwrap().bytes.clone()).unwrap()
+        };
+        assert!(text("index.html").contains("<base href=\"/sub/\">"));
+        assert_eq!(text("index.html"), text("404.html"));
+        let manifest: serde_json::Value = serde_json::from_str(&text("manifest.webmanifest")).unwrap();
+        let all = built.precached.iter().chain(&built.others);
+        let paths: Vec<&str> = all.map(|asset| asset.path.as_str()).collect();
+        for icon in manifest["icons"].as_array().unwrap() {
+            assert!(paths.contains(&icon["src"].as_str().unwrap()), "{icon}");
+        }
+        assert!(!text("index.html").contains(" style=") && !text("index.html").contains("<style"));
+    }
+}

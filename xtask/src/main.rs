@@ -1,0 +1,109 @@
+//! The project's commands, run as `cargo xtask COMMAND`.
+#![allow(clippy::print_stdout, clippy::print_stderr, reason = "a command-line tool talks to its terminal")]
+
+mod apt;
+mod assets;
+mod bench;
+mod browsers;
+mod bundle;
+mod check;
+mod counts;
+mod dist;
+mod figures;
+mod npm;
+mod process;
+mod project;
+mod serve;
+mod setup;
+mod sizes;
+mod sysroot;
+mod template;
+
+use std::process::ExitCode;
+
+use anyhow::{Result, bail};
+use lexopt::prelude::*;
+
+const USAGE: &str = "\
+cargo xtask COMMAND
+
+  serve [--port N] [--base /SUB/] [--no-build] [--dir DIR]   build the app and serve it on this machine
+  test                                                       everything: format, lint, native and browser tests
+  dist [--base /SUB/]                                        write dist/, to be put on a static host
+  build                                                      build the app for the browser, and no more
+  bench [GROUP...]                                           measure a group (main) into target/figures.json";
+
+fn main() -> ExitCode {
+    match run() {
+        Ok(code) => code,
+        Err(e) => {
+            eprintln!("error: {e:#}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn run() -> Result<ExitCode> {
+    let mut parser = lexopt::Parser::from_env();
+    let Some(Value(command)) = parser.next()? else {
+        println!("{USAGE}");
+        return Ok(ExitCode::SUCCESS);
+    };
+    match command.to_string_lossy().as_ref() {
+        "serve" => serve::run(&serve_options(&mut parser)?)?,
+        "test" => {
+            finish(&mut parser)?;
+            return check::run();
+        }
+        "dist" => {
+            let mut base = dist::ROOT_BASE.to_owned();
+            while let Some(arg) = parser.next()? {
+                match arg {
+                    Long("base") => base = parser.value()?.string()?,
+                    _ => return Err(arg.unexpected().into()),
+                }
+            }
+            let built = dist::build(&base)?;
+            print!("{}", built.table());
+            built.within_budget()?;
+        }
+        "build" => {
+            finish(&mut parser)?;
+            let bundle = bundle::build()?;
+            println!("wasm {} bytes, glue {} bytes", bundle.wasm.len(), bundle.glue.len());
+        }
+        "bench" => {
+            let mut groups = Vec::new();
+            while let Some(arg) = parser.next()? {
+                match arg {
+                    Value(group) => groups.push(group.string()?),
+                    _ => return Err(arg.unexpected().into()),
+                }
+            }
+            bench::run(&groups)?;
+        }
+        other => bail!("there is no command `{other}`\n\n{USAGE}"),
+    }
+    Ok(ExitCode::SUCCESS)
+}
+
+fn serve_options(parser: &mut lexopt::Parser) -> Result<serve::Options> {
+    let mut options = serve::Options::default();
+    while let Some(arg) = parser.next()? {
+        match arg {
+            Long("port") => options.port = Some(parser.value()?.parse()?),
+            Long("base") => options.base = Some(parser.value()?.string()?),
+            Long("dir") => options.dir = parser.value()?.into(),
+            Long("no-build") => options.build = false,
+            _ => return Err(arg.unexpected().into()),
+        }
+    }
+    Ok(options)
+}
+
+fn finish(parser: &mut lexopt::Parser) -> Result<()> {
+    match parser.next()? {
+        Some(arg) => Err(arg.unexpected().into()),
+        None => Ok(()),
+    }
+}

@@ -1,0 +1,59 @@
+//! The size table of a build and its budget.
+
+use std::fmt::Write as _;
+
+use anyhow::{Result, bail};
+
+use crate::assets::Asset;
+
+/// Brotli bytes that a first visit may cost, all told.
+pub(crate) const BUDGET: usize = 300_000;
+
+/// One line per file, raw and sent, and the total of the precache.
+pub(crate) fn table(precached: &[Asset], others: &[Asset]) -> String {
+    let mut out = format!("{:<44} {:>9} {:>9}\n", "file", "raw", "brotli");
+    for asset in precached {
+        let _ = writeln!(out, "{:<44} {:>9} {:>9}", asset.path, asset.bytes.len(), asset.sent());
+    }
+    for asset in others {
+        let _ = writeln!(out, "{:<44} {:>9} {:>9}  (not precached)", asset.path, asset.bytes.len(), asset.sent());
+    }
+    let raw: usize = precached.iter().map(|asset| asset.bytes.len()).sum();
+    let _ = writeln!(out, "precache raw {raw} bytes");
+    let _ = writeln!(out, "precache brotli {} bytes", total(precached));
+    out
+}
+
+/// Bytes that travel for all of `assets` when the browser takes brotli.
+pub(crate) fn total(assets: &[Asset]) -> usize {
+    assets.iter().map(Asset::sent).sum()
+}
+
+/// # Errors
+/// When `sent` is over the budget.
+pub(crate) fn within_budget(sent: usize) -> Result<()> {
+    if sent > BUDGET {
+        bail!("the precache is {sent} bytes with brotli, over the budget of {BUDGET}");
+    }
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_budget_holds_to_the_byte() {
+        assert!(within_budget(BUDGET).is_ok());
+        assert!(within_budget(BUDGET + 1).is_err());
+    }
+
+    #[test]
+    fn the_total_counts_what_is_sent() {
+        let small = Asset::plain("x.js", b"a".repeat(5000)).unwrap();
+        let picture = Asset::plain("x.png", vec![7; 100]).unwrap();
+        let expected = small.sent() + 100;
+        let table = table(&[small, picture], &[]);
+        assert!(table.ends_with(&format!("precache raw 5100 bytes\nprecache brotli {expected} bytes\n")));
+    }
+}
