@@ -2,10 +2,9 @@
 //! and (on `wasm32` only) the app that is its shell.
 //!
 //! The floors, top to bottom; each imports only from those below it:
-//! `app`, [`report`], [`sketch`], [`procedure`], [`alignment`], [`metrology`], [`record`], [`json`], [`quantity`].
+//! `app`, [`report`], [`sketch`], [`procedure`], [`alignment`], [`metrology`], [`record`], [`quantity`].
 
 pub mod alignment;
-pub mod json;
 pub mod metrology;
 pub mod procedure;
 pub mod quantity;

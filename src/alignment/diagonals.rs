@@ -76,7 +76,7 @@ mod tests {
         for (a, length, height, e) in
             [(17.25, 226.0, 19.0, 0.41), (60.0, 190.0, 30.0, -3.0), (430.0, 4440.0, 265.0, 12.0)]
         {
-            let distance = |lateral: f64| (lateral * lateral + length * length + height * height as f64).sqrt();
+            let distance = |lateral: f64| f64::hypot(lateral, f64::hypot(length, height));
             let pair = Diagonals { left: at(distance(a + e), 0.0), right: at(distance(a - e), 0.0), half_width: a };
             assert!((pair.lateral_offset().value - e).abs() < 1e-9, "{e}: {}", pair.lateral_offset().value);
         }

@@ -57,17 +57,21 @@ impl Address {
         }
     }
 
-    /// The path of the place, under the app's base.
+    /// The path of the place, under the app's base: what a link leads to.
     pub(crate) fn path(&self) -> String {
-        let base = base_path();
+        base_path() + &self.route()
+    }
+
+    /// The path of the place inside the app: what the router is told, which puts the base before it by itself.
+    pub(crate) fn route(&self) -> String {
         match self {
-            Self::Hangar | Self::Unknown => format!("{base}/"),
-            Self::Settings => format!("{base}/settings"),
-            Self::NewAirframe => format!("{base}/airframe/new"),
-            Self::Of(id, Page::Overview) => format!("{base}/airframe/{id}"),
-            Self::Of(id, Page::Specification) => format!("{base}/airframe/{id}/specification"),
-            Self::Of(id, Page::Record) => format!("{base}/airframe/{id}/record"),
-            Self::Of(id, Page::Run(step)) => format!("{base}/airframe/{id}/run/{step}"),
+            Self::Hangar | Self::Unknown => "/".to_owned(),
+            Self::Settings => "/settings".to_owned(),
+            Self::NewAirframe => "/airframe/new".to_owned(),
+            Self::Of(id, Page::Overview) => format!("/airframe/{id}"),
+            Self::Of(id, Page::Specification) => format!("/airframe/{id}/specification"),
+            Self::Of(id, Page::Record) => format!("/airframe/{id}/record"),
+            Self::Of(id, Page::Run(step)) => format!("/airframe/{id}/run/{step}"),
         }
     }
 

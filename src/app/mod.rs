@@ -16,7 +16,8 @@ mod shop;
 mod widgets;
 
 use leptos::prelude::*;
-use leptos_router::components::Router;
+use leptos_router::components::{FlatRoutes, Route, Router};
+use leptos_router::path;
 
 use address::{Address, Page};
 use live::live;
@@ -31,7 +32,14 @@ pub fn mount() {
 #[component]
 fn App() -> impl IntoView {
     provide_context(Shop::open());
-    view! { <Router base=frame::base_path()><Places/></Router> }
+    // One route takes every path: what a path means is `Address`'s to say, and the router's part is the browser's history.
+    view! {
+        <Router base=frame::base_path()>
+            <FlatRoutes fallback=pages::nowhere>
+                <Route path=path!("*any") view=Places/>
+            </FlatRoutes>
+        </Router>
+    }
 }
 
 /// The page of the address. A page stays while only the step of its run changes.

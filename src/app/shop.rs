@@ -7,7 +7,6 @@ use super::browser::db::{Db, StoreError};
 use super::browser::worker::{self, WorkerState};
 use super::browser::{clock, haptics, ids, tabs};
 use super::settings::{self, Settings};
-use crate::json;
 use crate::record::{AirframeId, Body, Entry, EntryId, Ledger, Merged};
 
 /// The shared state. Copied freely; every signal lives as long as the app.
@@ -87,7 +86,7 @@ impl Shop {
                 let entries: Vec<Entry> = stored
                     .iter()
                     .filter_map(|(_, text)| {
-                        let entry = json::read(text).ok();
+                        let entry = serde_json::from_str(text).ok();
                         unreadable += usize::from(entry.is_none());
                         entry
                     })
@@ -147,8 +146,10 @@ impl Shop {
     }
 
     async fn store(self, entries: Vec<Entry>) -> Result<(), StoreError> {
-        let rows: Vec<(String, String)> =
-            entries.iter().map(|entry| (entry.id.to_string(), json::write(entry))).collect();
+        let rows: Vec<(String, String)> = entries
+            .iter()
+            .map(|entry| (entry.id.to_string(), serde_json::to_string(entry).unwrap_or_default()))
+            .collect();
         if let Some(db) = self.db.get_value() {
             if let Err(error) = db.append(&rows).await {
                 self.trouble.set(Some(error.to_string()));

@@ -5,7 +5,6 @@ use std::sync::OnceLock;
 
 use serde::Deserialize;
 
-use crate::json;
 use crate::procedure::specify::{SpecDraft, specify};
 use crate::procedure::{MATE_AFT_FUSELAGE, procedure};
 use crate::record::{AirframeDetails, SpecValue};
@@ -44,7 +43,7 @@ struct Fields {
 pub fn examples() -> &'static [ExampleAirframe] {
     static READ: OnceLock<Vec<ExampleAirframe>> = OnceLock::new();
     READ.get_or_init(|| {
-        let files: Vec<File> = json::read(include_str!("library/examples.json")).unwrap_or_default();
+        let files: Vec<File> = serde_json::from_str(include_str!("library/examples.json")).unwrap_or_default();
         files.into_iter().map(read).collect()
     })
 }
@@ -66,12 +65,11 @@ fn read(file: File) -> ExampleAirframe {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::json;
     use crate::procedure::specify::draft_of;
 
     #[test]
     fn every_number_of_the_examples_is_read_and_gives_itself_back() {
-        let files: Vec<File> = json::read(include_str!("library/examples.json")).expect("the file reads");
+        let files: Vec<File> = serde_json::from_str(include_str!("library/examples.json")).expect("the file reads");
         assert_eq!(examples().len(), files.len());
         let items = &procedure(MATE_AFT_FUSELAGE).expect("built in").specification;
         for (file, example) in files.iter().zip(examples()) {

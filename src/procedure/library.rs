@@ -2,7 +2,6 @@
 
 use std::sync::OnceLock;
 
-use crate::json;
 use crate::procedure::Procedure;
 
 /// Mating an aft fuselage to a forward frame.
@@ -14,7 +13,7 @@ const FILES: [(&str, &str); 1] = [(MATE_AFT_FUSELAGE, include_str!("library/mate
 #[must_use]
 pub fn procedure(id: &str) -> Option<&'static Procedure> {
     static READ: OnceLock<Vec<Procedure>> = OnceLock::new();
-    READ.get_or_init(|| FILES.iter().filter_map(|(_, text)| json::read(text).ok()).collect())
+    READ.get_or_init(|| FILES.iter().filter_map(|(_, text)| serde_json::from_str(text).ok()).collect())
         .iter()
         .find(|procedure| procedure.id == id)
 }
@@ -27,7 +26,10 @@ mod tests {
     use crate::procedure::{Formula, LeverKind, StepKind};
 
     fn all() -> Vec<Procedure> {
-        FILES.iter().map(|(id, text)| json::read(text).unwrap_or_else(|error| panic!("{id}: {error}"))).collect()
+        FILES
+            .iter()
+            .map(|(id, text)| serde_json::from_str(text).unwrap_or_else(|error| panic!("{id}: {error}")))
+            .collect()
     }
 
     #[test]

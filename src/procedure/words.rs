@@ -87,16 +87,17 @@ impl Words {
     /// The limits of an item as the sheet would print them: "−2.60° ± 0.20°", "0 in to 1/8 in", "at least 5/16 in".
     #[must_use]
     pub fn tolerance(item: &SpecValue) -> String {
+        let text = |quantity: &Quantity| print(quantity.value, quantity.unit, 0.0);
         match (&item.nominal, &item.tolerance) {
-            (Some(nominal), Tolerance::PlusMinus { by }) if nominal.value == 0.0 => format!("0 ± {}", by.text),
-            (Some(nominal), Tolerance::PlusMinus { by }) => format!("{} ± {}", nominal.text, by.text),
-            (None, Tolerance::PlusMinus { by }) => format!("± {}", by.text),
+            (Some(nominal), Tolerance::PlusMinus { by }) if nominal.value == 0.0 => format!("0 ± {}", text(by)),
+            (Some(nominal), Tolerance::PlusMinus { by }) => format!("{} ± {}", text(nominal), text(by)),
+            (None, Tolerance::PlusMinus { by }) => format!("± {}", text(by)),
             (_, Tolerance::Limits { lower: Some(lower), upper: Some(upper) }) => {
-                format!("{} to {}", lower.text, upper.text)
+                format!("{} to {}", text(lower), text(upper))
             }
-            (_, Tolerance::Limits { lower: Some(lower), upper: None }) => format!("at least {}", lower.text),
-            (_, Tolerance::Limits { lower: None, upper: Some(upper) }) => format!("at most {}", upper.text),
-            (Some(nominal), _) => nominal.text.clone(),
+            (_, Tolerance::Limits { lower: Some(lower), upper: None }) => format!("at least {}", text(lower)),
+            (_, Tolerance::Limits { lower: None, upper: Some(upper) }) => format!("at most {}", text(upper)),
+            (Some(nominal), _) => text(nominal),
             (None, _) => item.words.clone().unwrap_or_else(|| "not entered: recorded, not judged".to_owned()),
         }
     }
@@ -138,6 +139,13 @@ pub fn fill(text: &str, specification: &Specification) -> String {
         rest = after;
     }
     filled.push_str(rest);
+    // A sentence that begins with the manual's word begins large.
+    if text.starts_with('{')
+        && let Some(first) = filled.get(..1)
+    {
+        let large = first.to_ascii_uppercase();
+        filled.replace_range(..1, &large);
+    }
     filled
 }
 

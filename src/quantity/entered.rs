@@ -33,7 +33,7 @@ impl Quantity {
     /// A number as somebody put it. A step that is not a positive number becomes 0, no tool.
     pub(super) fn entered(text: &str, value: f64, unit: Unit, step: f64) -> Self {
         let step = if step.is_finite() && step > 0.0 { step } else { 0.0 };
-        Self { text: text.to_owned(), unit, value, step }
+        Self { text: text.to_owned(), unit, value: as_written(value, unit), step }
     }
 
     /// What it measures.
@@ -69,6 +69,13 @@ impl Quantity {
     }
 }
 
+/// The number to nine decimals, an angle to twelve: finer than anything that is read, exact for n/64, and short enough (fifteen
+/// figures) that any JSON reader gives the same double back.
+fn as_written(value: f64, unit: Unit) -> f64 {
+    let parts = if unit == Unit::Degree { 1e12 } else { 1e9 };
+    (value * parts).round() / parts
+}
+
 /// A quantity as it stands in a file.
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -92,6 +99,6 @@ impl TryFrom<Unchecked> for Quantity {
         if text.len() > LONGEST_TEXT {
             return Err(format!("a number of {} bytes is no number", text.len()));
         }
-        Ok(Self { text, unit, value, step })
+        Ok(Self { text, unit, value: as_written(value, unit), step })
     }
 }

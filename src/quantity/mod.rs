@@ -33,7 +33,6 @@ mod words;
 mod tests;
 
 pub use angle::Angle;
-pub(crate) use decimal::decimal;
 pub use entered::Quantity;
 pub use length::Length;
 pub use pad::{Key, Pad};

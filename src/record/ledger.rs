@@ -3,7 +3,6 @@
 use std::collections::BTreeMap;
 
 use super::{Airframe, AirframeId, Body, Entry, EntryId};
-use crate::json;
 
 /// What a merge did.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -59,7 +58,9 @@ impl Ledger {
                 Some(known) if *known == entry => merged.known += 1,
                 Some(known) => {
                     merged.conflicts.push(entry.id);
-                    if json::write(&entry) < json::write(known) {
+                    if serde_json::to_string(&entry).unwrap_or_default()
+                        < serde_json::to_string(known).unwrap_or_default()
+                    {
                         self.entries.insert(entry.id, entry);
                     }
                 }

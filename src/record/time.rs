@@ -19,7 +19,7 @@ mod tests {
     use chrono::{DateTime, FixedOffset};
     use serde::{Deserialize, Serialize};
 
-    use crate::json::{read, write};
+    use serde_json::{from_str, to_string};
 
     #[derive(Serialize, Deserialize)]
     struct Kept(#[serde(with = "super")] DateTime<FixedOffset>);
@@ -28,10 +28,10 @@ mod tests {
     fn a_time_is_kept_with_its_offset_and_its_parts_of_a_second() {
         for text in ["2026-03-04T19:31:00-05:00", "2026-03-04T19:31:07.250Z", "1999-12-31T23:59:59.000001+05:45"] {
             let file = format!("\"{text}\"");
-            assert_eq!(read::<Kept>(&file).map(|kept| write(&kept)), Ok(file));
+            assert_eq!(from_str::<Kept>(&file).and_then(|kept| to_string(&kept)).expect("reads"), file);
         }
         for text in ["2026-03-04", "2026-03-04T19:31:00", "04.03.2026 19:31", "2026-02-30T00:00:00Z", "now"] {
-            assert!(read::<Kept>(&format!("\"{text}\"")).is_err(), "{text}");
+            assert!(from_str::<Kept>(&format!("\"{text}\"")).is_err(), "{text}");
         }
     }
 }

@@ -12,17 +12,17 @@ use trammel::record::{
 use uuid::Uuid;
 
 /// Writes entries and folds them.
-pub struct Logbook {
-    pub ledger: Ledger,
-    pub airframe: AirframeId,
-    pub run: RunId,
-    pub by: String,
+pub(crate) struct Logbook {
+    pub(crate) ledger: Ledger,
+    pub(crate) airframe: AirframeId,
+    pub(crate) run: RunId,
+    pub(crate) by: String,
     count: u64,
 }
 
 impl Logbook {
     /// An example airframe with its instruments accepted and a run begun.
-    pub fn example(which: usize) -> Self {
+    pub(crate) fn example(which: usize) -> Self {
         let mut book = Self::empty();
         let example = &examples()[which];
         book.put(Body::AirframeMade { details: example.details.clone() });
@@ -44,7 +44,7 @@ impl Logbook {
     }
 
     /// Nothing yet.
-    pub fn empty() -> Self {
+    pub(crate) fn empty() -> Self {
         Self {
             ledger: Ledger::default(),
             airframe: AirframeId(Uuid::from_u128(0xA)),
@@ -54,11 +54,11 @@ impl Logbook {
         }
     }
 
-    pub fn procedure(&self) -> &'static Procedure {
+    pub(crate) fn procedure(&self) -> &'static Procedure {
         procedure(MATE_AFT_FUSELAGE).expect("built in")
     }
 
-    pub fn put(&mut self, body: Body) -> EntryId {
+    pub(crate) fn put(&mut self, body: Body) -> EntryId {
         self.count += 1;
         let millis = 1_760_000_000_000 + self.count * 1_000;
         let id = EntryId(uuid::Builder::from_unix_timestamp_millis(millis, &[0; 10]).into_uuid());
@@ -69,24 +69,24 @@ impl Logbook {
         id
     }
 
-    pub fn specify(&mut self, key: &str, value: SpecValue, source: &str) -> EntryId {
+    pub(crate) fn specify(&mut self, key: &str, value: SpecValue, source: &str) -> EntryId {
         self.put(Body::SpecificationSet { key: key.to_owned(), value, source: source.to_owned() })
     }
 
-    pub fn accept(&mut self, role: &str, instrument: Instrument) -> EntryId {
+    pub(crate) fn accept(&mut self, role: &str, instrument: Instrument) -> EntryId {
         self.put(Body::InstrumentAccepted { role: role.to_owned(), instrument })
     }
 
-    pub fn airframe(&self) -> Airframe {
+    pub(crate) fn airframe(&self) -> Airframe {
         self.ledger.airframe(self.airframe).expect("made")
     }
 
-    pub fn fold(&self) -> Run {
+    pub(crate) fn fold(&self) -> Run {
         Run::fold(self.procedure(), &self.airframe(), self.run, &self.ledger.in_force(self.airframe))
     }
 
     /// One reading of a slot, in the unit of the instrument that the slot is read with.
-    pub fn read(&mut self, step: &str, slot: &str, value: f64) -> EntryId {
+    pub(crate) fn read(&mut self, step: &str, slot: &str, value: f64) -> EntryId {
         let airframe = self.airframe();
         let laid_out = self.procedure().laid_out();
         let (_, _, found) = laid_out.iter().find(|(path, _, _)| path == step).expect("a step");
@@ -98,20 +98,20 @@ impl Logbook {
         self.put(Body::ReadingTaken(reading))
     }
 
-    pub fn confirm(&mut self, step: &str) -> EntryId {
+    pub(crate) fn confirm(&mut self, step: &str) -> EntryId {
         self.put(Body::StepConfirmed { run: self.run, step: step.to_owned() })
     }
 
-    pub fn count(&mut self, step: &str, good: u32, bad: u32) -> EntryId {
+    pub(crate) fn count(&mut self, step: &str, good: u32, bad: u32) -> EntryId {
         self.put(Body::Counted { run: self.run, step: step.to_owned(), good, bad })
     }
 
-    pub fn sign(&mut self, step: &str, name: &str) -> EntryId {
+    pub(crate) fn sign(&mut self, step: &str, name: &str) -> EntryId {
         self.put(Body::HoldSigned { run: self.run, step: step.to_owned(), name: name.to_owned() })
     }
 
     /// Moves an adjuster, in the airframe's unit.
-    pub fn moved(&mut self, step: &str, adjuster: &str, amount: f64) -> EntryId {
+    pub(crate) fn moved(&mut self, step: &str, adjuster: &str, amount: f64) -> EntryId {
         let unit = self.airframe().details.units.length();
         let amount = Quantity::new(amount, unit, 1.0 / 64.0);
         let moved = MovedAdjuster { run: self.run, step: step.to_owned(), adjuster: adjuster.to_owned(), amount };

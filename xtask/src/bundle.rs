@@ -72,7 +72,7 @@ fn app_flags(small: bool) -> Result<String> {
     }
     let mut flags = vec!["--cfg=erase_components".to_owned()];
     if small {
-        flags.push("-Zfmt-debug=none".to_owned());
+        flags.extend(["-Zfmt-debug=none".to_owned(), "-Zlocation-detail=none".to_owned()]);
     }
     flags.extend(folders.iter().map(|folder| format!("--remap-path-prefix={}=.", folder.display())));
     Ok(flags.join(" "))

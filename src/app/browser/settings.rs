@@ -6,18 +6,16 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 use web_sys::Storage;
 
-use crate::json;
-
 /// The setting kept under `key`; `None` when there is none, it does not fit `T` any more, or site data are blocked.
 #[must_use]
 pub fn load<T: DeserializeOwned>(key: &str) -> Option<T> {
-    json::read(&storage()?.get_item(&full(key)).ok()??).ok()
+    serde_json::from_str(&storage()?.get_item(&full(key)).ok()??).ok()
 }
 
 /// Keeps a setting. Where that is not possible (site data blocked, storage full) it holds until the page is closed.
 pub fn save<T: Serialize>(key: &str, value: &T) {
     if let Some(storage) = storage() {
-        drop(storage.set_item(&full(key), &json::write(value)));
+        drop(storage.set_item(&full(key), &serde_json::to_string(value).unwrap_or_default()));
     }
 }
 

@@ -77,7 +77,7 @@ fn open_run(id: AirframeId, run: Memo<Option<Run>>) -> AnyView {
     let go = tap(move |event| {
         event.prevent_default();
         let navigate = navigate.clone();
-        let there = Address::Of(id, Page::Run(String::new())).path();
+        let there = Address::Of(id, Page::Run(String::new())).route();
         if run.with_untracked(Option::is_some) {
             navigate(&there, NavigateOptions::default());
             return;

@@ -46,7 +46,7 @@ pub(crate) fn new_airframe() -> AnyView {
         let navigate = navigate.clone();
         spawn_local(async move {
             if shop.keep(id, vec![Body::AirframeMade { details }]).await.is_ok() {
-                navigate(&Address::Of(id, Page::Overview).path(), NavigateOptions::default());
+                navigate(&Address::Of(id, Page::Overview).route(), NavigateOptions::default());
                 // The browser may ask the person; nothing waits for the answer.
                 keeping::ask_to_keep().await;
             }

@@ -79,7 +79,7 @@ fn example_button(shop: Shop, place: usize, example: &'static ExampleAirframe) -
         let navigate = navigate.clone();
         spawn_local(async move {
             if shop.keep(id, bodies).await.is_ok() {
-                navigate(&Address::Of(id, Page::Overview).path(), NavigateOptions::default());
+                navigate(&Address::Of(id, Page::Overview).route(), NavigateOptions::default());
             }
         });
     });

@@ -45,8 +45,8 @@ pub(crate) fn with_airframe(
 ) -> AnyView {
     let there = Memo::new(move |_| airframe.with(Option::is_some));
     let shown = live(move || {
-        there.track();
-        airframe.get_untracked().map_or_else(missing, &page)
+        let found = if there.get() { airframe.get_untracked() } else { None };
+        found.map_or_else(missing, &page)
     });
     view! { {shown} }.into_any()
 }

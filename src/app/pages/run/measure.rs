@@ -51,6 +51,12 @@ pub(super) fn read(screen: Screen, slot: Slot, repeat: usize, attempt: usize) ->
 /// The readings of the set on the screen as chips; a tap strikes one out. And how the attempts have come together.
 pub(super) fn readings(screen: Screen) -> AnyView {
     let striking = RwSignal::new(None::<EntryId>);
+    let path = Memo::new(move |_| screen.step.with(|step| step.as_ref().map(|step| step.path.clone())));
+    // A strike begun at one step is not asked for at the next.
+    Effect::new(move |_| {
+        path.with(|_| ());
+        striking.set(None);
+    });
     let shown = Memo::new(move |_| {
         let (step, face) = (screen.step.get()?, screen.face.get()?);
         let attempt = if matches!(face, Face::Judged) { step.attempt() } else { step.begun() };

@@ -45,7 +45,7 @@ impl Screen {
         let reader = RwSignal::new(None);
         // Another step: what was asked of the last one is forgotten.
         Effect::new(move |_| {
-            path.track();
+            path.with(|_| ());
             again.set(false);
             reader.set(None);
         });
@@ -74,7 +74,7 @@ impl Screen {
             });
             if let (Some(step), Some(airframe)) = (target, self.airframe.get_untracked()) {
                 let options = NavigateOptions { replace: true, ..Default::default() };
-                navigate(&Address::Of(airframe.id, Page::Run(step)).path(), options);
+                navigate(&Address::Of(airframe.id, Page::Run(step)).route(), options);
             }
         });
     }
@@ -105,16 +105,17 @@ fn step_screen(screen: Screen) -> AnyView {
     });
     let path = changing(move || screen.step.with(|step| step.as_ref().map(|step| step.path.clone())));
     let state = changing(move || screen.step.with(|step| step.as_ref().map(|step| state_key(step.state))));
+    let measured = changing(move || {
+        screen.face.with(|face| matches!(face, Some(Face::Read { .. } | Face::Judged)).then_some("true"))
+    });
     view! {
-        <main class="run" data-step=path data-state=state>
+        <main class="run" data-step=path data-state=state data-measured=measured>
             {head(title, up.unwrap_or_default())}
             {says("step-count", "step-count", "", live(move || place_words(screen)))}
             <div class="run-body">
-                <div class="run-words">
-                    {instructions(screen)}
-                    {drawing(screen)}
-                    {measure::readings(screen)}
-                </div>
+                <div class="run-words">{instructions(screen)}</div>
+                <div class="run-drawing">{drawing(screen)}</div>
+                <div class="run-readings">{measure::readings(screen)}</div>
                 <div class="run-hands">{live(move || screen.face.get().map(|face| face_view(screen, face)))}</div>
             </div>
             {ways(screen)}
