@@ -69,10 +69,10 @@ impl Quantity {
     }
 }
 
-/// The number to nine decimals, an angle to twelve: finer than anything that is read, exact for n/64, and short enough (fifteen
-/// figures) that any JSON reader gives the same double back.
+/// The number to nine decimals, an angle to thirteen: finer than anything that is read, exact for n/64, and short enough (below
+/// 2⁵³ as a whole number) that any JSON reader gives the same double back.
 fn as_written(value: f64, unit: Unit) -> f64 {
-    let parts = if unit == Unit::Degree { 1e12 } else { 1e9 };
+    let parts = if unit == Unit::Degree { 1e13 } else { 1e9 };
     (value * parts).round() / parts
 }
 

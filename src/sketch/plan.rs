@@ -290,8 +290,8 @@ fn reader(sheet: &mut Sheet, spot: Spot, places: &Places) {
         Spot::Distance(_) | Spot::String => sheet.you((CENTRE - 6.0, AFT_Y + 30.0)),
         Spot::Twin(_) => {
             sheet.you((CENTRE - 6.0, 22.0));
-            sheet.note((WIDTH - 6.0, 16.0), Anchor::End, "facing aft,");
-            sheet.note((WIDTH - 6.0, 32.0), Anchor::End, "R is on your left");
+            sheet.note((WIDTH - 6.0, 20.0), Anchor::End, "facing aft,");
+            sheet.note((WIDTH - 6.0, 36.0), Anchor::End, "R is on your left");
         }
         Spot::Gap(side, _) => {
             let (x, _) = places.cone_corner(side);

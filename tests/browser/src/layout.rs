@@ -57,8 +57,10 @@ for (const it of document.querySelectorAll('svg')) {
   if (!shown(it)) continue;
   const edge = it.getBoundingClientRect();
   for (const text of it.querySelectorAll('text')) {
+    // A text's box has room above and below for letters that it does not hold.
     const box = text.getBoundingClientRect();
-    if (box.left < edge.left - 1 || box.right > edge.right + 1 || box.top < edge.top - 1 || box.bottom > edge.bottom + 1) {
+    const room = box.height / 5;
+    if (box.left < edge.left - 1 || box.right > edge.right + 1 || box.top + room < edge.top || box.bottom - room > edge.bottom) {
       found.push(`the drawing cuts its text '${text.textContent}'`);
     }
   }

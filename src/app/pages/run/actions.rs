@@ -7,7 +7,7 @@ use super::Screen;
 use crate::app::browser::{haptics, tone};
 use crate::app::shop::Shop;
 use crate::metrology::Verdict;
-use crate::procedure::StepKind;
+use crate::procedure::{ProposedMove, StepKind};
 use crate::quantity::Quantity;
 use crate::record::{Body, Instrument, MovedAdjuster, Reading, RunId, StepPath};
 
@@ -65,9 +65,13 @@ impl Screen {
         })
     }
 
-    /// Records a move as made.
-    pub(super) fn moved(self, adjuster: String, amount: Quantity) {
-        self.put(|run, step| Body::AdjusterMoved(MovedAdjuster { run, step, adjuster, amount }));
+    /// Records a move as made; `left` is what remains of its correction.
+    pub(super) fn moved(self, adjuster: String, amount: Quantity, left: Vec<ProposedMove>) {
+        let Some((run, step)) = self.here() else { return };
+        let body = Body::AdjusterMoved(MovedAdjuster { run, step, adjuster, amount });
+        self.keep(body, None, move || {
+            self.pending.try_set(left);
+        });
     }
 
     fn sound(self) {

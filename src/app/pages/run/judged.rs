@@ -90,25 +90,35 @@ fn correction_panel(screen: Screen, correction: Correction) -> AnyView {
     if !correction.stale.is_empty() {
         words.push_str(&format!(" To be measured again afterwards: {}.", correction.stale.join(", ")));
     }
-    let orders = correction.moves.into_iter().map(|proposed| order(screen, proposed)).collect::<Vec<_>>();
+    orders(screen, correction.moves, words)
+}
+
+/// Orders, each to be said as done; `words` stand below them.
+pub(super) fn orders(screen: Screen, moves: Vec<ProposedMove>, words: String) -> AnyView {
+    let each = moves.iter().enumerate().map(|(place, proposed)| {
+        let mut left = moves.clone();
+        left.remove(place);
+        order(screen, proposed.clone(), left)
+    });
+    let each = each.collect::<Vec<_>>();
     view! {
         <section id="orders" class="orders" aria-label="What to move">
-            <ol>{orders}</ol>
+            <ol>{each}</ol>
             {para("hint", words)}
         </section>
     }
     .into_any()
 }
 
-fn order(screen: Screen, proposed: ProposedMove) -> AnyView {
+fn order(screen: Screen, proposed: ProposedMove, left: Vec<ProposedMove>) -> AnyView {
     let ProposedMove { adjuster, amount, order } = proposed;
     let (data_adjuster, data_amount) = (adjuster.clone(), amount.value.to_string());
-    let (moved, by) = (adjuster.clone(), amount.clone());
-    let made = tap(move |_| screen.moved(moved.clone(), by.clone()));
+    let (moved, by, rest) = (adjuster.clone(), amount.clone(), left.clone());
+    let made = tap(move |_| screen.moved(moved.clone(), by.clone(), rest.clone()));
     let other = RwSignal::new(false);
     let another = move || {
         if other.get() {
-            other_amount(screen, adjuster.clone(), amount.clone())
+            other_amount(screen, adjuster.clone(), amount.clone(), left.clone())
         } else {
             button("", "plain", "Moved another amount", tap(move |_| other.set(true)))
         }
@@ -126,7 +136,7 @@ fn order(screen: Screen, proposed: ProposedMove) -> AnyView {
 }
 
 /// What was really moved, when it was not what was asked: the same way, another amount.
-fn other_amount(screen: Screen, adjuster: String, amount: Quantity) -> AnyView {
+fn other_amount(screen: Screen, adjuster: String, amount: Quantity, left: Vec<ProposedMove>) -> AnyView {
     let typed = RwSignal::new(String::new());
     let refusal = RwSignal::new(String::new());
     let id = format!("amount-{adjuster}");
@@ -135,7 +145,7 @@ fn other_amount(screen: Screen, adjuster: String, amount: Quantity) -> AnyView {
         Err(error) => refusal.set(error.to_string()),
         Ok(moved) => {
             let signed = if amount.value < 0.0 { -moved.value } else { moved.value };
-            screen.moved(adjuster.clone(), Quantity::new(signed, moved.unit, moved.step));
+            screen.moved(adjuster.clone(), Quantity::new(signed, moved.unit, moved.step), left.clone());
         }
     });
     view! {

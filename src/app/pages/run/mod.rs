@@ -18,7 +18,7 @@ use crate::app::data::{self, mating, run_of};
 use crate::app::frame::head;
 use crate::app::live::{changing, live};
 use crate::app::widgets::StepSketch;
-use crate::procedure::{Face, Run, State, StepState, Words, fill};
+use crate::procedure::{Face, ProposedMove, Run, State, StepState, Words, fill};
 use crate::record::{Airframe, AirframeId};
 use crate::sketch::step_sketch;
 
@@ -32,6 +32,8 @@ struct Screen {
     again: RwSignal<bool>,
     /// Who reads blind.
     reader: RwSignal<Option<String>>,
+    /// What is left to move of a correction that was begun: the other side of a joint.
+    pending: RwSignal<Vec<ProposedMove>>,
     face: Memo<Option<Face>>,
 }
 
@@ -43,11 +45,13 @@ impl Screen {
         let step = Memo::new(move |_| run.with(|run| run.as_ref()?.step(&path.get()).cloned()));
         let again = RwSignal::new(false);
         let reader = RwSignal::new(None);
+        let pending = RwSignal::new(Vec::new());
         // Another step: what was asked of the last one is forgotten.
         Effect::new(move |_| {
             path.with(|_| ());
             again.set(false);
             reader.set(None);
+            pending.set(Vec::new());
         });
         let face = Memo::new(move |_| {
             run.with(|run| {
@@ -55,7 +59,7 @@ impl Screen {
                 step.with(|step| Some(Face::of(run, step.as_ref()?, again.get(), reader.get().as_deref())))
             })
         });
-        let screen = Self { airframe, run, step, again, reader, face };
+        let screen = Self { airframe, run, step, again, reader, pending, face };
         screen.go_to_current(path);
         screen
     }
@@ -105,6 +109,14 @@ fn step_screen(screen: Screen) -> AnyView {
     });
     let path = changing(move || screen.step.with(|step| step.as_ref().map(|step| step.path.clone())));
     let state = changing(move || screen.step.with(|step| step.as_ref().map(|step| state_key(step.state))));
+    let hands = move || {
+        let left = screen.pending.get();
+        if left.is_empty() {
+            screen.face.get().map(|face| face_view(screen, face))
+        } else {
+            Some(judged::orders(screen, left, String::new()))
+        }
+    };
     let measured = changing(move || {
         screen.face.with(|face| matches!(face, Some(Face::Read { .. } | Face::Judged)).then_some("true"))
     });
@@ -116,7 +128,7 @@ fn step_screen(screen: Screen) -> AnyView {
                 <div class="run-words">{instructions(screen)}</div>
                 <div class="run-drawing">{drawing(screen)}</div>
                 <div class="run-readings">{measure::readings(screen)}</div>
-                <div class="run-hands">{live(move || screen.face.get().map(|face| face_view(screen, face)))}</div>
+                <div class="run-hands">{live(hands)}</div>
             </div>
             {ways(screen)}
             {awake()}
