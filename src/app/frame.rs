@@ -21,8 +21,10 @@ pub(crate) fn base_path() -> String {
 /// The page's head: where you are, and the way up. Sets the document's title and takes the focus, since a single page app does
 /// not do either by itself. `up` is an address and a name, both empty where there is no way up.
 pub(crate) fn head(title: Signal<String>, up: (String, String)) -> AnyView {
-    Effect::new(move |_| focus::title(&format!("{} · Trammel", title.get())));
-    focus::focus_after_frame("heading");
+    Effect::new(move |_| {
+        focus::title(&format!("{} · Trammel", title.get()));
+        focus::focus_after_frame("heading");
+    });
     if let Some(shell) = document().get_element_by_id("shell") {
         shell.remove();
     }

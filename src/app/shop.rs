@@ -80,6 +80,10 @@ impl Shop {
     /// Reads everything that is stored and merges it. An entry that cannot be read is left where it is and said.
     async fn read_again(self) {
         let Some(db) = self.db.get_value() else { return };
+        // Before the record: a pad that it brings up shows what was half typed on it.
+        if let Ok(drafts) = db.drafts().await {
+            self.drafts.set_value(drafts);
+        }
         match db.all().await {
             Ok(stored) => {
                 let mut unreadable = 0_usize;
@@ -101,9 +105,6 @@ impl Shop {
                 }
             }
             Err(error) => self.trouble.set(Some(error.to_string())),
-        }
-        if let Ok(drafts) = db.drafts().await {
-            self.drafts.set_value(drafts);
         }
     }
 

@@ -45,7 +45,7 @@ for (const it of document.querySelectorAll('main *, aside *')) {
 for (const it of [...targets, ...document.querySelectorAll('h1, h2')]) {
   const texts = document.createTreeWalker(it, NodeFilter.SHOW_TEXT);
   while (texts.nextNode()) {
-    for (const word of texts.currentNode.data.matchAll(/[^\s\-–/.:]+/g)) {
+    for (const word of texts.currentNode.data.matchAll(/[^\s\-–.:]+/g)) {
       const range = document.createRange();
       range.setStart(texts.currentNode, word.index);
       range.setEnd(texts.currentNode, word.index + word[0].length);
