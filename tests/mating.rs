@@ -225,6 +225,20 @@ fn the_hold_before_drilling_lists_what_is_missing_and_wants_a_second_person() {
 }
 
 #[test]
+fn an_accented_name_in_other_case_is_the_same_person() {
+    let mut book = to_first_pass();
+    book.by = "émile".to_owned();
+    good_pass(&mut book, "set");
+    book.confirm("clamp");
+    good_pass(&mut book, "clamped");
+    book.read("edge", "worst", 0.375);
+    blind(&mut book, "ÉMILE", -2.6, 227.4375);
+    let run = book.fold();
+    let Some(Hold::Shut(missing)) = &run.step("hold-a").expect("the hold").hold else { panic!("the same person") };
+    assert!(matches!(missing[0], Missing::SamePerson(_)), "{missing:?}");
+}
+
+#[test]
 fn a_second_reader_who_disagrees_keeps_the_hold_shut() {
     let mut book = to_hold_a();
     blind(&mut book, "B. Helper", -2.6, 227.4375 + 3.0 / 32.0);
