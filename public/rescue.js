@@ -87,6 +87,7 @@ globalThis.trammelRescue = (message) => {
     state,
   );
   document.getElementById("shell")?.remove();
+  for (const covered of document.body.children) covered.inert = true;
   document.body.append(overlay);
   reload.focus();
 };

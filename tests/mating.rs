@@ -74,6 +74,9 @@ fn pitch_too_low_raises_the_saddle_five_eighths() {
     let correction = advice.correction.as_ref().expect("a correction");
     assert_eq!(correction.moves[0].order, "Raise the saddle 5/8 in");
     assert!((correction.predicted.value + 2.607).abs() < 1e-3, "{:?}", correction.predicted);
+    assert_eq!(correction.moves[0].instead("1/2").expect("a length").value, 0.5);
+    assert_eq!(correction.moves[0].instead("-1/2").expect("the other way").value, -0.5);
+    assert!(correction.moves[0].instead("half a turn").is_err());
     assert_eq!(run.current, run.place("set/pitch"));
 }
 
@@ -127,6 +130,8 @@ fn left_longer_means_tail_right_close_left_then_open_right() {
     let correction = advice.correction.as_ref().expect("a correction");
     let orders: Vec<&str> = correction.moves.iter().map(|proposed| proposed.order.as_str()).collect();
     assert_eq!(orders, ["Close the LEFT side of the joint 1/32 in", "Open the RIGHT side of the joint 1/16 in"]);
+    let closed = correction.moves[0].instead("1/64").expect("a length").value;
+    assert_eq!(closed, -1.0 / 64.0, "closing counts negative without a minus being typed");
     assert!(advice.better[0].contains("RIGHT of the centre line by 0.41 in"), "{:?}", advice.better);
     assert!(correction.stale.contains(&"Pitch, set".to_owned()), "{:?}", correction.stale);
 }

@@ -5,7 +5,7 @@ use crate::metrology::{Estimate, Limits, Verdict, half_step_uncertainty};
 use crate::procedure::learning::Lesson;
 use crate::procedure::levers::{along_lever, lever_of};
 use crate::procedure::{Adjuster, Check, CheckResult, LeverKind, Procedure, Run, fold, words};
-use crate::quantity::{Dimension, Length, Quantity, Unit};
+use crate::quantity::{Dimension, Length, ParseError, Quantity, Unit, parse};
 use crate::record::{Airframe, Side};
 
 /// One adjuster's part of a correction.
@@ -17,6 +17,19 @@ pub struct ProposedMove {
     pub amount: Quantity,
     /// The order: "Slide the block aft 3/4 in".
     pub order: String,
+}
+
+impl ProposedMove {
+    /// What was moved when it was not exactly what was asked: an amount as typed, counted the way of the order. A minus means
+    /// the other way.
+    ///
+    /// # Errors
+    /// When the text is not a length in the order's unit.
+    pub fn instead(&self, typed: &str) -> Result<Quantity, ParseError> {
+        let moved = parse(typed, self.amount.unit, self.amount.step)?;
+        let way = if self.amount.value < 0.0 { -1.0 } else { 1.0 };
+        Ok(Quantity::new(way * moved.value, moved.unit, moved.step))
+    }
 }
 
 /// A correction: what to move, which way, how far, and what the next reading should be.

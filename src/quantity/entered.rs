@@ -69,10 +69,15 @@ impl Quantity {
     }
 }
 
-/// The number to nine decimals, an angle to thirteen: finer than anything that is read, exact for n/64, and short enough (below
-/// 2⁵³ as a whole number) that any JSON reader gives the same double back.
+/// The number to nine decimals, an angle to twelve (thirteen below 90°): finer than anything that is read, exact for n/64, and
+/// as a whole number of last places below 10¹⁵. So short, any JSON reader gives the same double back, and rounding it again
+/// changes nothing.
 fn as_written(value: f64, unit: Unit) -> f64 {
-    let parts = if unit == Unit::Degree { 1e13 } else { 1e9 };
+    let parts = match unit {
+        Unit::Degree if value.abs() < 90.0 => 1e13,
+        Unit::Degree => 1e12,
+        _ => 1e9,
+    };
     (value * parts).round() / parts
 }
 

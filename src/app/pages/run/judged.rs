@@ -10,7 +10,6 @@ use crate::app::live::{live, tap};
 use crate::app::widgets::VerdictMark;
 use crate::metrology::Verdict;
 use crate::procedure::{Advice, CheckResult, Correction, ProposedMove, StepKind, StepState, Words};
-use crate::quantity::{Quantity, parse};
 
 /// A step's verdict and advice.
 pub(super) fn judged(screen: Screen) -> AnyView {
@@ -94,7 +93,7 @@ fn correction_panel(screen: Screen, correction: Correction) -> AnyView {
 }
 
 /// Orders, each to be said as done; `words` stand below them.
-pub(super) fn orders(screen: Screen, moves: Vec<ProposedMove>, words: String) -> AnyView {
+fn orders(screen: Screen, moves: Vec<ProposedMove>, words: String) -> AnyView {
     let each = moves.iter().enumerate().map(|(place, proposed)| {
         let mut left = moves.clone();
         left.remove(place);
@@ -110,15 +109,25 @@ pub(super) fn orders(screen: Screen, moves: Vec<ProposedMove>, words: String) ->
     .into_any()
 }
 
+/// The rest of a correction that was begun, with the way to leave it.
+pub(super) fn rest(screen: Screen, left: Vec<ProposedMove>) -> AnyView {
+    let leave = tap(move |_| screen.pending.set(Vec::new()));
+    view! {
+        {orders(screen, left, String::new())}
+        {button("leave-rest", "plain", "Leave that, measure again", leave)}
+    }
+    .into_any()
+}
+
 fn order(screen: Screen, proposed: ProposedMove, left: Vec<ProposedMove>) -> AnyView {
-    let ProposedMove { adjuster, amount, order } = proposed;
+    let ProposedMove { adjuster, amount, order } = proposed.clone();
     let (data_adjuster, data_amount) = (adjuster.clone(), amount.value.to_string());
-    let (moved, by, rest) = (adjuster.clone(), amount.clone(), left.clone());
+    let (moved, by, rest) = (adjuster, amount, left.clone());
     let made = tap(move |_| screen.moved(moved.clone(), by.clone(), rest.clone()));
     let other = RwSignal::new(false);
     let another = move || {
         if other.get() {
-            other_amount(screen, adjuster.clone(), amount.clone(), left.clone())
+            other_amount(screen, proposed.clone(), left.clone())
         } else {
             button("", "plain", "Moved another amount", tap(move |_| other.set(true)))
         }
@@ -136,17 +145,14 @@ fn order(screen: Screen, proposed: ProposedMove, left: Vec<ProposedMove>) -> Any
 }
 
 /// What was really moved, when it was not what was asked: the same way, another amount.
-fn other_amount(screen: Screen, adjuster: String, amount: Quantity, left: Vec<ProposedMove>) -> AnyView {
+fn other_amount(screen: Screen, proposed: ProposedMove, left: Vec<ProposedMove>) -> AnyView {
     let typed = RwSignal::new(String::new());
     let refusal = RwSignal::new(String::new());
-    let id = format!("amount-{adjuster}");
-    let label = format!("Moved that way by ({})", amount.unit.symbol());
-    let keep = tap(move |_| match parse(&typed.get_untracked(), amount.unit, amount.step) {
+    let id = format!("amount-{}", proposed.adjuster);
+    let label = format!("Moved that way by ({})", proposed.amount.unit.symbol());
+    let keep = tap(move |_| match proposed.instead(&typed.get_untracked()) {
         Err(error) => refusal.set(error.to_string()),
-        Ok(moved) => {
-            let signed = if amount.value < 0.0 { -moved.value } else { moved.value };
-            screen.moved(adjuster.clone(), Quantity::new(signed, moved.unit, moved.step), left.clone());
-        }
+        Ok(moved) => screen.moved(proposed.adjuster.clone(), moved, left.clone()),
     });
     view! {
         <TextField id=id label=label value=typed hint="The other way: put a minus before it."/>

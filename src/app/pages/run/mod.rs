@@ -114,7 +114,7 @@ fn step_screen(screen: Screen) -> AnyView {
         if left.is_empty() {
             screen.face.get().map(|face| face_view(screen, face))
         } else {
-            Some(judged::orders(screen, left, String::new()))
+            Some(judged::rest(screen, left))
         }
     };
     let measured = changing(move || {
