@@ -36,6 +36,14 @@ fn export_import_export_gives_the_same_bytes() {
 }
 
 #[test]
+fn a_record_of_version_1_reads_and_goes_on_as_version_2() {
+    let text = write_json(some_record().ledger.entries());
+    let old = text.replacen("\"version\":2", "\"version\":1", 1);
+    assert_ne!(old, text);
+    assert_eq!(write_json(&read_json(&old).expect("reads")), text);
+}
+
+#[test]
 fn every_truncation_is_refused() {
     let text = write_json(some_record().ledger.entries());
     for end in (0..text.trim_end().len()).filter(|end| text.is_char_boundary(*end)).step_by(7) {
@@ -46,8 +54,8 @@ fn every_truncation_is_refused() {
 
 #[test]
 fn newer_huge_and_hostile_files_are_refused_with_the_reason() {
-    let newer = r#"{"format":"trammel-record","version":2,"something-new":{},"entries":[{"unheard":"of"}]}"#;
-    assert_eq!(read_json(newer), Err(ImportError::Newer(2)));
+    let newer = r#"{"format":"trammel-record","version":3,"something-new":{},"entries":[{"unheard":"of"}]}"#;
+    assert_eq!(read_json(newer), Err(ImportError::Newer(3)));
     assert_eq!(read_json(&" ".repeat(MAX_BYTES + 1)), Err(ImportError::TooLarge));
     assert!(matches!(read_json("[]"), Err(ImportError::NotARecord(_))));
     assert!(matches!(read_json("<script>alert(1)</script>"), Err(ImportError::NotARecord(_))));

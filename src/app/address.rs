@@ -28,6 +28,8 @@ pub(crate) enum Page {
     Overview,
     /// Its rigging specification.
     Specification,
+    /// Its instruments.
+    Instruments,
     /// Its record.
     Record,
     /// Its run, at a step; empty means the step that is open.
@@ -47,6 +49,7 @@ impl Address {
                 let page = match (third, parts.next()) {
                     (None, None) => Page::Overview,
                     (Some("specification"), None) => Page::Specification,
+                    (Some("instruments"), None) => Page::Instruments,
                     (Some("record"), None) => Page::Record,
                     (Some("run"), step) => Page::Run(step.unwrap_or_default().to_owned()),
                     _ => return Self::Unknown,
@@ -70,6 +73,7 @@ impl Address {
             Self::NewAirframe => "/airframe/new".to_owned(),
             Self::Of(id, Page::Overview) => format!("/airframe/{id}"),
             Self::Of(id, Page::Specification) => format!("/airframe/{id}/specification"),
+            Self::Of(id, Page::Instruments) => format!("/airframe/{id}/instruments"),
             Self::Of(id, Page::Record) => format!("/airframe/{id}/record"),
             Self::Of(id, Page::Run(step)) => format!("/airframe/{id}/run/{step}"),
         }

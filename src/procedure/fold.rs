@@ -276,6 +276,7 @@ fn apply(procedure: &Procedure, steps: &mut [StepState], moves: &mut Vec<Moved>,
         Body::AirframeMade { .. }
         | Body::SpecificationSet { .. }
         | Body::InstrumentAccepted { .. }
+        | Body::InstrumentReversed { .. }
         | Body::RunStarted { .. }
         | Body::Struck { .. } => {}
     }

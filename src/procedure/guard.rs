@@ -4,7 +4,7 @@ use std::fmt;
 
 use crate::metrology::in_unit;
 use crate::procedure::Slot;
-use crate::quantity::{ParseError, Quantity, Unit, parse};
+use crate::quantity::{ParseError, Quantity, Unit, parse_answered};
 use crate::record::{Airframe, Instrument};
 
 /// A reading that is this many times its expected value, or this small a part of it, is a slip.
@@ -45,11 +45,7 @@ pub fn accept(
     instrument: &Instrument,
     airframe: &Airframe,
 ) -> Result<Quantity, Refusal> {
-    let mut quantity = parse(typed, instrument.unit, instrument.step).map_err(Refusal::Unreadable)?;
-    if negative && quantity.value != 0.0 {
-        quantity.value = -quantity.value;
-        quantity.text = format!("\u{2212}{}", quantity.text);
-    }
+    let quantity = parse_answered(typed, negative, instrument.unit, instrument.step).map_err(Refusal::Unreadable)?;
     let expected = slot.near.as_deref().and_then(|key| airframe.specification.nominal(key));
     if let Some(expected) = expected
         && let Some(about) = in_unit(expected, quantity.unit)

@@ -33,7 +33,10 @@ pub use format::{
 };
 pub use guard::{Refusal, accept};
 pub use hold::{Hold, Missing};
-pub use instruments::{Preset, presets};
+pub use instruments::{
+    InstrumentDraft, InstrumentError, Preset, describe, draft_of_instrument, instrument_now, instrument_words,
+    mode_words, overdue_words, presets, reversal_slots, reversal_words, reversed, zero_of,
+};
 pub use library::{MATE_AFT_FUSELAGE, procedure};
 pub use screen::Face;
 pub use specify::{SpecDraft, SpecError, draft_of, specify};

@@ -3,7 +3,7 @@
 use std::fmt;
 
 use crate::procedure::{SpecForm, SpecItem};
-use crate::quantity::{ParseError, Quantity, Unit, parse};
+use crate::quantity::{ParseError, Quantity, Unit, parse, print_number};
 use crate::record::{SpecValue, Tolerance, Units};
 
 /// The texts of one item's fields.
@@ -24,6 +24,8 @@ pub enum SpecError {
     Unreadable(ParseError),
     /// A tolerance must be a positive amount.
     NotPositive,
+    /// A plus without its minus.
+    OneWay,
     /// Not one of the choices.
     NoSuchChoice,
 }
@@ -33,6 +35,9 @@ impl fmt::Display for SpecError {
         match self {
             Self::Unreadable(error) => error.fmt(f),
             Self::NotPositive => f.write_str("A tolerance or a dimension is a positive amount."),
+            Self::OneWay => {
+                f.write_str("A tolerance that begins with + needs its other side too, as +0.2 -0.1 or +1/4 -0.")
+            }
             Self::NoSuchChoice => f.write_str("Choose one of the options."),
         }
     }
@@ -46,11 +51,14 @@ pub fn specify(item: &SpecItem, draft: &SpecDraft, units: Units) -> Result<SpecV
         SpecForm::TolerancedAngle | SpecForm::TolerancedLength => {
             let unit = if item.form == SpecForm::TolerancedAngle { Unit::Degree } else { length };
             value.nominal = number(&draft.number, unit)?;
-            if let Some(by) = positive(&draft.tolerance, unit)? {
+            let zero = || Quantity::new(0.0, unit, fine(unit));
+            if let Some((more, less)) = uneven(&draft.tolerance, unit)? {
+                let nominal = value.nominal.get_or_insert_with(zero);
+                let end = |by: f64| Some(Quantity::new(nominal.value + by, unit, 0.0));
+                value.tolerance = Tolerance::Limits { lower: end(-less), upper: end(more) };
+            } else if let Some(by) = positive(&draft.tolerance, unit)? {
                 value.tolerance = Tolerance::PlusMinus { by };
-                if value.nominal.is_none() {
-                    value.nominal = Some(Quantity::new(0.0, unit, fine(unit)));
-                }
+                value.nominal.get_or_insert_with(zero);
             }
         }
         SpecForm::EqualWithin => {
@@ -92,6 +100,16 @@ pub fn draft_of(item: &SpecItem, value: &SpecValue) -> SpecDraft {
     let mut draft = SpecDraft { words: value.words.clone().unwrap_or_default(), ..SpecDraft::default() };
     match (&value.tolerance, item.form) {
         (Tolerance::Limits { upper, .. }, SpecForm::AtMost) => draft.number = text(upper),
+        (
+            Tolerance::Limits { lower: Some(lower), upper: Some(upper) },
+            SpecForm::TolerancedAngle | SpecForm::TolerancedLength,
+        ) => {
+            let nominal = value.nominal.as_ref().map_or(0.0, |nominal| nominal.value);
+            // To nine decimals, as files keep numbers: what was typed comes back, not the rounding of the subtraction.
+            let by = |end: &Quantity| print_number(((end.value - nominal).abs() * 1e9).round() / 1e9, end.unit, 0.0);
+            draft.tolerance = format!("+{} \u{2212}{}", by(upper), by(lower));
+            draft.number = text(&value.nominal);
+        }
         (Tolerance::Limits { lower, .. }, _) => draft.number = text(lower),
         (tolerance, form) => {
             if let Tolerance::PlusMinus { by } = tolerance {
@@ -110,6 +128,17 @@ fn number(text: &str, unit: Unit) -> Result<Option<Quantity>, SpecError> {
         return Ok(None);
     }
     parse(text, unit, fine(unit)).map(Some).map_err(SpecError::Unreadable)
+}
+
+/// A tolerance that is not the same both ways, as "+0.2 −0.1" or "+1/4 / -0": how much more and how much less is allowed.
+/// `None` when the text does not begin with a plus, and so is the same both ways.
+fn uneven(text: &str, unit: Unit) -> Result<Option<(f64, f64)>, SpecError> {
+    let Some(rest) = text.trim().strip_prefix('+') else { return Ok(None) };
+    let Some((more, less)) = rest.split_once(['-', '\u{2212}']) else { return Err(SpecError::OneWay) };
+    let amount =
+        |text: &str| parse(text.trim_end_matches(['/', ' ', ',']), unit, fine(unit)).map_err(SpecError::Unreadable);
+    let (more, less) = (amount(more)?.value, amount(less)?.value);
+    if more < 0.0 || less < 0.0 || more + less <= 0.0 { Err(SpecError::NotPositive) } else { Ok(Some((more, less))) }
 }
 
 fn positive(text: &str, unit: Unit) -> Result<Option<Quantity>, SpecError> {
@@ -131,4 +160,49 @@ const fn fine(unit: Unit) -> f64 {
 
 fn some(text: &str) -> Option<String> {
     (!text.is_empty()).then(|| text.to_owned())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::metrology::Limits;
+
+    fn item(form: SpecForm) -> SpecItem {
+        SpecItem {
+            key: "pitch".to_owned(),
+            title: "Pitch".to_owned(),
+            help: String::new(),
+            form,
+            options: Vec::new(),
+            only_if: None,
+        }
+    }
+
+    #[test]
+    fn a_tolerance_may_differ_both_ways_and_comes_back_as_it_means() {
+        let item = item(SpecForm::TolerancedAngle);
+        let draft = |tolerance: &str| SpecDraft {
+            number: "-2.6".to_owned(),
+            tolerance: tolerance.to_owned(),
+            ..SpecDraft::default()
+        };
+        for written in ["+0.2 \u{2212}0.1", "+0.2 -0.1", "+0,2/-0,1", "+ 0.2, - 0.1"] {
+            let value = specify(&item, &draft(written), Units::Inches).expect(written);
+            let limits = Limits::of(&value, Unit::Degree).expect("limits");
+            let ends = (limits.lower.expect("lower"), limits.upper.expect("upper"));
+            assert!((ends.0 + 2.7).abs() < 1e-9 && (ends.1 + 2.4).abs() < 1e-9, "{written}: {ends:?}");
+            assert_eq!(draft_of(&item, &value), draft("+0.2 \u{2212}0.1"), "{written}");
+        }
+        assert_eq!(specify(&item, &draft("+0.2"), Units::Inches), Err(SpecError::OneWay));
+        assert_eq!(specify(&item, &draft("+0 -0"), Units::Inches), Err(SpecError::NotPositive));
+        assert!(specify(&item, &draft("+a -b"), Units::Inches).is_err());
+    }
+
+    #[test]
+    fn an_even_tolerance_is_kept_as_typed() {
+        let item = item(SpecForm::TolerancedLength);
+        let typed = SpecDraft { number: "17 1/4".to_owned(), tolerance: "1/16".to_owned(), ..SpecDraft::default() };
+        let value = specify(&item, &typed, Units::Inches).expect("a value");
+        assert_eq!(draft_of(&item, &value), typed);
+    }
 }

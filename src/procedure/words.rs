@@ -249,7 +249,7 @@ pub(super) fn measure_again(result: &CheckResult) -> String {
 }
 
 /// A value printed to a step. A plain ratio (the agreement of two readers) is a percentage of what is allowed.
-fn value(number: f64, unit: Unit, step: f64) -> String {
+pub(super) fn value(number: f64, unit: Unit, step: f64) -> String {
     if unit == Unit::One {
         format!("{:.0} % of what two readers may differ", number * 100.0)
     } else {
@@ -267,7 +267,7 @@ fn fine_step(unit: Unit) -> f64 {
 }
 
 /// An uncertainty: two figures are all that it is worth.
-fn rough(number: f64, unit: Unit) -> String {
+pub(super) fn rough(number: f64, unit: Unit) -> String {
     let decimals = match unit {
         Unit::Degree => 2,
         Unit::Inch if number.abs() < 0.1 => 3,

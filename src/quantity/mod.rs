@@ -14,6 +14,7 @@
 //! - Fractions other than n/2 to n/64: no tape has them.
 
 mod angle;
+mod beside;
 mod decimal;
 mod entered;
 mod length;
@@ -25,6 +26,7 @@ mod parse_error;
 mod print;
 mod round;
 mod say;
+mod sign;
 mod tape;
 mod unit;
 mod words;
@@ -40,5 +42,6 @@ pub use parse::parse;
 pub use parse_error::ParseError;
 pub use print::{print, print_number};
 pub use say::say;
+pub use sign::parse_answered;
 pub use tape::{TapeTicks, Tick};
 pub use unit::{Dimension, Unit};

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{AirframeId, Body, Entry, EntryId, Instrument, RunId, Specification, SpecifiedItem};
+use super::{AirframeId, Body, Entry, EntryId, Instrument, Reversal, RunId, Specification, SpecifiedItem};
 use crate::quantity::Unit;
 
 /// The length unit that the airframe's manual is written in.
@@ -56,20 +56,53 @@ pub struct StartedRun {
     pub version: u32,
 }
 
+/// An instrument that plays a role.
+#[derive(Clone, Debug, PartialEq)]
+struct Accepted {
+    role: String,
+    instrument: (Instrument, EntryId),
+    /// Turned end for end since it was accepted.
+    reversal: Option<Reversal>,
+}
+
 /// Instruments by the role that they were accepted for.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Instruments(Vec<(String, (Instrument, EntryId))>);
+pub struct Instruments(Vec<Accepted>);
 
 impl Instruments {
     /// The instrument that plays a role, and the entry that accepted it.
     #[must_use]
     pub fn get(&self, role: &str) -> Option<&(Instrument, EntryId)> {
-        self.0.iter().find(|(known, _)| known == role).map(|(_, accepted)| accepted)
+        self.accepted(role).map(|accepted| &accepted.instrument)
     }
 
+    /// Its last reversal check since it was accepted.
+    #[must_use]
+    pub fn reversal(&self, role: &str) -> Option<&Reversal> {
+        self.accepted(role)?.reversal.as_ref()
+    }
+
+    /// Every role that an instrument was accepted for, with the instrument.
+    pub fn all(&self) -> impl Iterator<Item = (&str, &Instrument)> {
+        self.0.iter().map(|accepted| (accepted.role.as_str(), &accepted.instrument.0))
+    }
+
+    fn accepted(&self, role: &str) -> Option<&Accepted> {
+        self.0.iter().find(|accepted| accepted.role == role)
+    }
+
+    /// Another instrument in the role has not been turned yet; the same one, described anew, has.
     fn accept(&mut self, role: &str, instrument: Instrument, entry: EntryId) {
-        self.0.retain(|(known, _)| known != role);
-        self.0.push((role.to_owned(), (instrument, entry)));
+        let same = |known: &Instrument| known.name == instrument.name && known.kind == instrument.kind;
+        let before = self.0.iter().position(|accepted| accepted.role == role).map(|place| self.0.remove(place));
+        let reversal = before.filter(|before| same(&before.instrument.0)).and_then(|before| before.reversal);
+        self.0.push(Accepted { role: role.to_owned(), instrument: (instrument, entry), reversal });
+    }
+
+    fn reverse(&mut self, role: &str, reversal: &Reversal) {
+        if let Some(accepted) = self.0.iter_mut().find(|accepted| accepted.role == role) {
+            accepted.reversal = Some(reversal.clone());
+        }
     }
 }
 
@@ -104,6 +137,7 @@ impl Airframe {
                 Body::InstrumentAccepted { role, instrument } => {
                     instruments.accept(role, instrument.clone(), entry.id);
                 }
+                Body::InstrumentReversed { role, reversal } => instruments.reverse(role, reversal),
                 Body::RunStarted { run, procedure, version } => {
                     runs.push(StartedRun { run: *run, procedure: procedure.clone(), version: *version });
                 }

@@ -4,8 +4,8 @@ use chrono::{DateTime, FixedOffset};
 use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
-use super::{AirframeDetails, SpecValue};
-use crate::quantity::{Quantity, Unit};
+use super::{AirframeDetails, Instrument, Reversal, SpecValue};
+use crate::quantity::Quantity;
 
 /// Longest text, in bytes, that any one field of an entry may hold. Longer is refused on import and cut at the keyboard.
 pub const MAX_TEXT: usize = 4_000;
@@ -79,34 +79,6 @@ impl Side {
 /// gate "clamped".
 pub type StepPath = String;
 
-/// What kind of instrument a reading was taken with.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum InstrumentKind {
-    /// Digital level or digital protractor.
-    Protractor,
-    /// Steel tape.
-    Tape,
-    /// Steel rule, feeler or gauge held against the part.
-    Rule,
-}
-
-/// An instrument as it was accepted: its state is copied into each reading taken with it.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Instrument {
-    /// What kind it is.
-    pub kind: InstrumentKind,
-    /// The owner's name for it: what is written on it.
-    pub name: String,
-    /// Unit that it reads in.
-    pub unit: Unit,
-    /// Display or graduation step, in `unit`.
-    pub step: f64,
-    /// The maker's stated limit of error, plus or minus, in `unit`; over the lengths used here.
-    pub accuracy: f64,
-}
-
 /// One number that one person read off one instrument at one moment.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -121,6 +93,9 @@ pub struct Reading {
     pub value: Quantity,
     /// What it was read with.
     pub instrument: Instrument,
+    /// What the pad asked before it was kept, where it asked: the reader said that this is what was read.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub asked: Option<String>,
 }
 
 /// Something was moved by hand.
@@ -162,6 +137,13 @@ pub enum Body {
         role: String,
         /// What it is.
         instrument: Instrument,
+    },
+    /// An instrument was turned end for end on one spot.
+    InstrumentReversed {
+        /// Its role in the procedure.
+        role: String,
+        /// The two readings.
+        reversal: Reversal,
     },
     /// A run of a procedure began.
     RunStarted {
@@ -245,6 +227,7 @@ impl Entry {
             Body::AirframeMade { .. }
             | Body::SpecificationSet { .. }
             | Body::InstrumentAccepted { .. }
+            | Body::InstrumentReversed { .. }
             | Body::Struck { .. } => None,
         }
     }

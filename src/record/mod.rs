@@ -9,14 +9,13 @@
 
 mod airframe;
 mod entry;
+mod instrument;
 mod ledger;
 mod specification;
 mod time;
 
 pub use airframe::{Airframe, AirframeDetails, Instruments, StartedRun, Units};
-pub use entry::{
-    AirframeId, Body, Entry, EntryId, Instrument, InstrumentKind, MAX_TEXT, MovedAdjuster, Reading, RunId, Side,
-    StepPath,
-};
+pub use entry::{AirframeId, Body, Entry, EntryId, MAX_TEXT, MovedAdjuster, Reading, RunId, Side, StepPath};
+pub use instrument::{AccuracyClass, Instrument, InstrumentKind, Mode, Reversal, ZeroError};
 pub use ledger::{Ledger, Merged, Strikes};
 pub use specification::{SpecValue, Specification, SpecifiedItem, Tolerance};

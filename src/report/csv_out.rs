@@ -2,11 +2,12 @@
 
 use crate::metrology::in_unit;
 use crate::quantity::Unit;
-use crate::record::{Airframe, Body, Ledger};
+use crate::record::{Airframe, Body, Ledger, Mode};
 
-/// The columns, in order. `value` is the number in `unit` (UCUM code); `text` is what was typed; `struck` says why the reading
+/// The columns, in order. `value` is the number in `unit` (UCUM code); `text` is what was typed; `instrument_mode` is `absolute` or
+/// `relative` where the instrument has such a thing; `asked` is what the pad asked before it was kept; `struck` says why the reading
 /// does not count, and is empty when it does.
-pub const COLUMNS: [&str; 19] = [
+pub const COLUMNS: [&str; 23] = [
     "entry",
     "time",
     "model",
@@ -22,9 +23,13 @@ pub const COLUMNS: [&str; 19] = [
     "resolution",
     "instrument",
     "instrument_error",
+    "instrument_mode",
+    "zero_error",
+    "last_check",
     "reader",
     "manual",
     "device",
+    "asked",
     "struck",
 ];
 
@@ -62,9 +67,13 @@ pub fn readings_csv(airframe: &Airframe, ledger: &Ledger) -> String {
             number(reading.value.step),
             harmless(&reading.instrument.name),
             number(reading.instrument.accuracy),
+            reading.instrument.mode.map(mode).unwrap_or_default().to_owned(),
+            reading.instrument.zero.map(|zero| number(zero.value)).unwrap_or_default(),
+            reading.instrument.checked.map(|day| day.to_string()).unwrap_or_default(),
             harmless(&entry.by),
             harmless(&airframe.details.manual),
             entry.device.to_string(),
+            harmless(reading.asked.as_deref().unwrap_or_default()),
             harmless(&reason.unwrap_or_default()),
         ];
         text.push_str(&row(&cells));
@@ -91,6 +100,13 @@ fn row(cells: &[impl AsRef<str>]) -> String {
     }
     text.push_str("\r\n");
     text
+}
+
+const fn mode(mode: Mode) -> &'static str {
+    match mode {
+        Mode::Absolute => "absolute",
+        Mode::Relative => "relative",
+    }
 }
 
 /// A number as a spreadsheet reads it: a plain minus, a point.

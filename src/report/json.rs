@@ -1,6 +1,6 @@
 //! The record file: JSON, one entry a line, units by UCUM code, times by RFC 3339.
 //!
-//! `{"format":"trammel-record","version":1,"entries":[…]}`, entries sorted by id. Reading a file and writing it again gives the
+//! `{"format":"trammel-record","version":2,"entries":[…]}`, entries sorted by id. Reading a file and writing it again gives the
 //! same bytes.
 
 use std::fmt;
@@ -11,8 +11,8 @@ use crate::record::{Body, Entry, MAX_TEXT};
 
 /// What the file says it is.
 pub const FORMAT: &str = "trammel-record";
-/// The version written, and the newest that can be read.
-pub const VERSION: u32 = 1;
+/// The version written, and the newest that can be read. Version 1 had less to say of instruments; it reads as it is.
+pub const VERSION: u32 = 2;
 /// The largest file that is read: far more than a lifetime's building.
 pub const MAX_BYTES: usize = 32 * 1024 * 1024;
 
@@ -176,6 +176,7 @@ fn sound(entry: &Entry) -> Result<(), &'static str> {
         Body::InstrumentAccepted { instrument, .. } => instrument,
         _ => return Ok(()),
     };
-    let sensible = instrument.step.is_finite() && instrument.step > 0.0 && instrument.accuracy >= 0.0;
+    let zero = instrument.zero.is_none_or(|zero| zero.value.is_finite() && zero.u >= 0.0);
+    let sensible = instrument.step.is_finite() && instrument.step > 0.0 && instrument.accuracy >= 0.0 && zero;
     if sensible { Ok(()) } else { Err("an instrument without a step") }
 }

@@ -100,6 +100,9 @@ impl Titles {
                 instrument.name,
                 Quantity::new(instrument.step, instrument.unit, 0.0).text
             ),
+            Body::InstrumentReversed { role, reversal } => {
+                format!("Turned end for end: {role}, {} then {}", reversal.first.print(), reversal.turned.print())
+            }
             Body::RunStarted { procedure: id, version, .. } => {
                 let title = procedure(id).map_or(id.as_str(), |found| &found.title);
                 format!("Begun: {title} (version {version})")

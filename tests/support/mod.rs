@@ -94,7 +94,8 @@ impl Logbook {
         let role = &slots.iter().find(|candidate| candidate.id == slot).expect("a slot").role;
         let instrument = airframe.instruments.get(role).expect("an accepted instrument").0.clone();
         let value = Quantity::new(value, instrument.unit, instrument.step);
-        let reading = Reading { run: self.run, step: step.to_owned(), slot: slot.to_owned(), value, instrument };
+        let reading =
+            Reading { run: self.run, step: step.to_owned(), slot: slot.to_owned(), value, instrument, asked: None };
         self.put(Body::ReadingTaken(reading))
     }
 
@@ -120,5 +121,5 @@ impl Logbook {
 }
 
 fn instrument(kind: InstrumentKind, unit: Unit, step: f64, accuracy: f64) -> Instrument {
-    Instrument { kind, name: "bench".to_owned(), unit, step, accuracy }
+    Instrument::new(kind, "bench".to_owned(), unit, step, accuracy)
 }

@@ -36,7 +36,7 @@ impl WithTheApp {
     pub(crate) fn new(habit: Habit, twin: &mut Twin) -> Self {
         let mut book = Logbook::example(0);
         let config = *twin.config();
-        let bench = |kind, unit, step, accuracy| Instrument { kind, name: "bench".to_owned(), unit, step, accuracy };
+        let bench = |kind, unit, step, accuracy| Instrument::new(kind, "bench".to_owned(), unit, step, accuracy);
         book.accept("protractor", bench(InstrumentKind::Protractor, Unit::Degree, config.protractor_step, 0.1));
         book.accept("tape", bench(InstrumentKind::Tape, Unit::Inch, config.tape_step, 1.0 / 16.0));
         book.accept("rule", bench(InstrumentKind::Rule, Unit::Inch, config.string_step, config.string_step / 2.0));

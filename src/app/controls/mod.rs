@@ -1,9 +1,11 @@
 //! What is read and tapped: paragraphs, buttons, links, fields, choices, the entry pad.
 
 mod field;
+mod instrument;
 mod pad;
 mod plain;
 
 pub(crate) use field::{Choice, TextField};
+pub(crate) use instrument::instrument_form;
 pub(crate) use pad::{PadEntry, PadPanel};
 pub(crate) use plain::{button, button_when, latch, link, list, named, para, part, row, says};

@@ -37,6 +37,7 @@ fn overview(airframe: Airframe, run: Memo<Option<Run>>) -> AnyView {
     let numbers = vec![
         para("", format!("{entered} of {} items entered.", items.len())),
         link("specification", "plain", Address::Of(id, Page::Specification).path(), "Numbers from the manual"),
+        link("instruments", "plain", Address::Of(id, Page::Instruments).path(), "Instruments"),
     ];
     let work = vec![
         para("", mating().purpose.clone()),

@@ -3,6 +3,7 @@
 mod airframe;
 mod airframe_new;
 mod hangar;
+mod instruments;
 mod record;
 mod run;
 mod settings;
@@ -11,6 +12,7 @@ mod specification;
 pub(crate) use airframe::airframe;
 pub(crate) use airframe_new::new_airframe;
 pub(crate) use hangar::hangar;
+pub(crate) use instruments::instruments;
 pub(crate) use record::record;
 pub(crate) use run::run;
 pub(crate) use settings::settings;

@@ -97,13 +97,8 @@ impl Book {
                     step: step.to_owned(),
                     slot: slot.id.clone(),
                     value: Quantity::new(*value, unit, finest),
-                    instrument: Instrument {
-                        kind: role.kind,
-                        name: "bench".to_owned(),
-                        unit,
-                        step: finest,
-                        accuracy: finest,
-                    },
+                    instrument: Instrument::new(role.kind, "bench".to_owned(), unit, finest, finest),
+                    asked: None,
                 }));
             }
         }

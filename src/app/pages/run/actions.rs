@@ -44,10 +44,18 @@ impl Screen {
         });
     }
 
-    /// Keeps a reading; when it is the last of its set, the verdict is heard and felt.
-    pub(super) fn take(self, slot: String, value: Quantity, instrument: Instrument, after: impl FnOnce() + 'static) {
+    /// Keeps a reading; when it is the last of its set, the verdict is heard and felt. `asked` is what the pad asked before,
+    /// where it asked.
+    pub(super) fn take(
+        self,
+        slot: String,
+        value: Quantity,
+        instrument: Instrument,
+        asked: Option<String>,
+        after: impl FnOnce() + 'static,
+    ) {
         let Some((run, step)) = self.here() else { return };
-        let body = Body::ReadingTaken(Reading { run, step, slot, value, instrument });
+        let body = Body::ReadingTaken(Reading { run, step, slot, value, instrument, asked });
         let by = self.reader.get_untracked().or_else(|| self.begun_by());
         self.keep(body, by, move || {
             after();

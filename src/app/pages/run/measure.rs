@@ -35,7 +35,7 @@ pub(super) fn read(screen: Screen, slot: Slot, repeat: usize, attempt: usize) ->
             Ok(value) => {
                 let draft_key = draft_key.clone();
                 let clear = move || shop.put_draft(draft_key, String::new());
-                screen.take(slot.id.clone(), value, instrument.clone(), clear);
+                screen.take(slot.id.clone(), value, instrument.clone(), None, clear);
             }
         })
     };

@@ -3,10 +3,10 @@
 use leptos::prelude::*;
 
 use super::Screen;
-use crate::app::controls::{Choice, TextField, button, link, named, para, says};
+use crate::app::controls::{TextField, button, instrument_form, link, named, para, says};
 use crate::app::data::mating;
 use crate::app::live::{live, tap};
-use crate::procedure::{Preset, Words, presets};
+use crate::procedure::Words;
 use crate::record::{Body, Instrument};
 
 /// Nothing can be done here until the hold point is open.
@@ -38,33 +38,20 @@ pub(super) fn confirm(screen: Screen) -> AnyView {
     view! { {live(face)} }.into_any()
 }
 
-/// Accept an instrument for a role: what it reads to, and what is written on it.
+/// Accept an instrument for a role.
 pub(super) fn accept_instrument(screen: Screen, role: String) -> AnyView {
-    let Some(found) = mating().roles.iter().find(|found| found.role == role) else { return ().into_any() };
-    let kind = found.kind;
+    let Some(kind) = mating().roles.iter().find(|found| found.role == role).map(|found| found.kind) else {
+        return ().into_any();
+    };
     let Some(airframe) = screen.airframe.get_untracked() else { return ().into_any() };
-    let accepted = airframe.instruments.get(&role).map(|(instrument, _)| instrument.clone());
-    let offered = presets(kind, airframe.details.units);
-    let same = |instrument: &Instrument| offered.iter().position(|preset| preset.step == instrument.step);
-    let choice = RwSignal::new(accepted.as_ref().and_then(same).unwrap_or(0).to_string());
-    let name = RwSignal::new(accepted.as_ref().map(|instrument| instrument.name.clone()).unwrap_or_default());
-    let title = found.title.clone();
-    let label = title.clone();
-    let accept = tap(move |_| {
-        let place = choice.with_untracked(|choice| choice.parse::<usize>().unwrap_or(0));
-        let Some(preset) = offered.get(place).copied() else { return };
-        let typed = name.get_untracked().trim().to_owned();
-        let Preset { unit, step, accuracy } = preset;
-        let name = if typed.is_empty() { title.clone() } else { typed };
-        let (role, instrument) = (role.clone(), Instrument { kind, name, unit, step, accuracy });
+    let now = airframe.instruments.get(&role).map(|(instrument, _)| instrument);
+    let accept = Callback::new(move |instrument: Instrument| {
+        let role = role.clone();
         screen.put(move |_, _| Body::InstrumentAccepted { role, instrument });
     });
-    let options = offered.iter().enumerate().map(|(place, preset)| (place.to_string(), preset.label())).collect();
     view! {
-        {accepted.map(|instrument| para("lead", format!("Accepted: {}.", instrument.name)))}
-        <Choice name="preset" label=label value=choice options numbered=true/>
-        <TextField id="instrument-name" label="What is written on it" value=name hint="So that it is known again."/>
-        {button("accept", "primary", "Accept it", accept)}
+        {now.map(|instrument| para("lead", format!("Accepted: {}.", instrument.name)))}
+        {instrument_form(kind, airframe.details.units, now, accept)}
     }
     .into_any()
 }

@@ -50,5 +50,6 @@ pub const fn presets(kind: InstrumentKind, units: Units) -> &'static [Preset] {
         (InstrumentKind::Tape, Units::Millimetres) => &MM_TAPES,
         (InstrumentKind::Rule, Units::Inches) => &INCH_RULES,
         (InstrumentKind::Rule, Units::Millimetres) => &MM_RULES,
+        _ => &[],
     }
 }

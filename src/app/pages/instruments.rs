@@ -1,0 +1,201 @@
+//! The instruments of an airframe: their state, and the reversal check in two readings.
+
+use leptos::prelude::*;
+use wasm_bindgen_futures::spawn_local;
+
+use super::with_airframe;
+use crate::app::address::{Address, Page};
+use crate::app::browser::clock;
+use crate::app::controls::{PadEntry, PadPanel, button, instrument_form, named, para, part, row};
+use crate::app::data::{self, mating};
+use crate::app::frame::still_head;
+use crate::app::live::{live, tap};
+use crate::app::shop::Shop;
+use crate::procedure::{instrument_now, instrument_words, reversal_slots, reversal_words};
+use crate::quantity::{Quantity, parse_answered};
+use crate::record::{Airframe, AirframeId, Body, Instrument, InstrumentKind, Reversal};
+
+/// What is being done on the page.
+#[derive(Clone, Debug, PartialEq)]
+enum Doing {
+    /// Looking.
+    Nothing,
+    /// An instrument is described, for a role.
+    Describing(String, InstrumentKind),
+    /// A kind is chosen for one more.
+    Choosing,
+    /// An instrument is turned end for end.
+    Turning(String),
+}
+
+/// The page.
+pub(crate) fn instruments(id: AirframeId) -> AnyView {
+    let airframe = data::airframe(id);
+    with_airframe(airframe, move |first| {
+        let doing = RwSignal::new(Doing::Nothing);
+        let face = move || {
+            let airframe = airframe.get().unwrap_or_else(|| first.clone());
+            match doing.get() {
+                Doing::Nothing => all(&airframe, doing),
+                Doing::Choosing => choose(doing),
+                Doing::Describing(role, kind) => form(&airframe, role, kind, doing),
+                Doing::Turning(role) => turn(&airframe, role, doing),
+            }
+        };
+        let model =
+            airframe.with_untracked(|airframe| airframe.as_ref().map(|airframe| airframe.details.model.clone()));
+        view! {
+            <main class="instruments">
+                {still_head("Instruments", (Address::Of(id, Page::Overview).path(), model.unwrap_or_default()))}
+                {live(face)}
+            </main>
+        }
+        .into_any()
+    })
+}
+
+/// The roles of the work, and whatever else was accepted.
+fn roles(airframe: &Airframe) -> Vec<(String, InstrumentKind)> {
+    let mut roles: Vec<(String, InstrumentKind)> =
+        mating().roles.iter().map(|role| (role.role.clone(), role.kind)).collect();
+    for (role, instrument) in airframe.instruments.all() {
+        if !roles.iter().any(|(known, _)| known == role) {
+            roles.push((role.to_owned(), instrument.kind));
+        }
+    }
+    roles
+}
+
+fn all(airframe: &Airframe, doing: RwSignal<Doing>) -> AnyView {
+    let today = clock::now().date_naive();
+    let parts = roles(airframe).into_iter().map(|(role, kind)| {
+        let now = instrument_now(airframe, &role);
+        let mut inside: Vec<AnyView> = match &now {
+            None => vec![para("", "None accepted yet.")],
+            Some(instrument) => {
+                let mut words = vec![para("lead", instrument.name.clone())];
+                words.extend(instrument_words(instrument, today).into_iter().map(|words| para("", words)));
+                words
+            }
+        };
+        if let (Some(instrument), Some(reversal)) = (&now, airframe.instruments.reversal(&role)) {
+            inside.extend(reversal_words(reversal, instrument).into_iter().map(|words| para("zero-error", words)));
+        }
+        let describe = {
+            let role = role.clone();
+            let label = if now.is_some() { "Change it or take another" } else { "Accept one" };
+            let begin = tap(move |_| doing.set(Doing::Describing(role.clone(), kind)));
+            button(format!("describe-{}", kind_key(kind)), "plain", label, begin)
+        };
+        let mut ways = vec![describe];
+        if now.is_some() && kind.reverses() {
+            let begin = tap(move |_| doing.set(Doing::Turning(role.clone())));
+            ways.push(button(format!("turn-{}", kind_key(kind)), "plain", "Turn it end for end", begin));
+        }
+        inside.push(row(ways));
+        part(kind.title(), inside)
+    });
+    let parts = parts.collect::<Vec<_>>();
+    view! {
+        {para("hint", "What each one is now goes into every reading taken with it.")}
+        {parts}
+        {button("another", "plain", "Another instrument", tap(move |_| doing.set(Doing::Choosing)))}
+    }
+    .into_any()
+}
+
+/// The kind as it stands in ids.
+fn kind_key(kind: InstrumentKind) -> String {
+    kind.title().to_lowercase().replace(' ', "-")
+}
+
+fn choose(doing: RwSignal<Doing>) -> AnyView {
+    let kinds = InstrumentKind::ALL.map(|kind| {
+        let begin = tap(move |_| doing.set(Doing::Describing(kind_key(kind), kind)));
+        button(format!("kind-{}", kind_key(kind)), "plain", kind.title(), begin)
+    });
+    part("What is it?", kinds.into_iter().chain([leave(doing)]).collect())
+}
+
+fn leave(doing: RwSignal<Doing>) -> AnyView {
+    button("leave", "plain", "Leave it", tap(move |_| doing.set(Doing::Nothing)))
+}
+
+fn form(airframe: &Airframe, role: String, kind: InstrumentKind, doing: RwSignal<Doing>) -> AnyView {
+    let (shop, id) = (Shop::here(), airframe.id);
+    let now = airframe.instruments.get(&role).map(|(instrument, _)| instrument);
+    let accept = Callback::new(move |instrument: Instrument| {
+        let role = role.clone();
+        spawn_local(async move {
+            if shop.keep(id, vec![Body::InstrumentAccepted { role, instrument }]).await.is_ok() {
+                doing.try_set(Doing::Nothing);
+            }
+        });
+    });
+    vec![instrument_form(kind, airframe.details.units, now, accept), leave(doing)].into_any()
+}
+
+/// The reversal check: two readings, then what they say, then kept. What was typed stays with the pad until the check is kept.
+fn turn(airframe: &Airframe, role: String, doing: RwSignal<Doing>) -> AnyView {
+    let (shop, id) = (Shop::here(), airframe.id);
+    let Some(instrument) = airframe.instruments.get(&role).map(|(instrument, _)| instrument.clone()) else {
+        return leave(doing);
+    };
+    let [first, turned] = reversal_slots(&role);
+    let key = format!("{id}/reversal/{role}");
+    let read: [RwSignal<Option<Quantity>>; 2] = [RwSignal::new(None), RwSignal::new(None)];
+    let refusal = RwSignal::new(String::new());
+    let face = move || {
+        let (one, two) = (read[0].get(), read[1].get());
+        let (place, slot) = match (one, two) {
+            (Some(first), Some(turned)) => {
+                let reversal = Reversal { first, turned };
+                return found(shop, id, role.clone(), &instrument, reversal, key.clone(), doing);
+            }
+            (None, _) => (0, first.clone()),
+            (Some(_), None) => (1, turned.clone()),
+        };
+        let taken = instrument.clone();
+        let keep = Callback::new(move |entry: PadEntry| {
+            match parse_answered(&entry.text, entry.negative, taken.unit, taken.step) {
+                Err(error) => refusal.set(error.to_string()),
+                Ok(quantity) => read[place].set(Some(quantity)),
+            }
+        });
+        let (title, words) = (format!("{} of 2: {}", place + 1, slot.title), slot.place.clone());
+        view! {
+            <h2 id="slot-title" data-slot=slot.id.clone()>{title}</h2>
+            {para("place", words)}
+            <PadPanel what=slot instrument=instrument.clone() draft_key=format!("{key}/{place}") on_keep=keep refusal=refusal/>
+        }
+        .into_any()
+    };
+    view! { {live(face)}{leave(doing)} }.into_any()
+}
+
+fn found(
+    shop: Shop,
+    id: AirframeId,
+    role: String,
+    instrument: &Instrument,
+    reversal: Reversal,
+    key: String,
+    doing: RwSignal<Doing>,
+) -> AnyView {
+    let words = reversal_words(&reversal, instrument);
+    let keep = tap(move |_| {
+        let body = Body::InstrumentReversed { role: role.clone(), reversal: reversal.clone() };
+        let key = key.clone();
+        spawn_local(async move {
+            if shop.keep(id, vec![body]).await.is_ok() {
+                for place in 0..2 {
+                    shop.put_draft(format!("{key}/{place}"), String::new());
+                }
+                doing.try_set(Doing::Nothing);
+            }
+        });
+    });
+    let mut all: Vec<AnyView> = vec![named("zero-found", "lead", words.join(" "))];
+    all.push(button("keep-reversal", "primary", "Keep this check", keep));
+    all.into_any()
+}

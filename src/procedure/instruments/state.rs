@@ -1,0 +1,126 @@
+//! What an instrument is now, and what is said of it.
+
+use chrono::NaiveDate;
+
+use super::describe::CLASSES;
+use super::reversal::{reversed, zero_of};
+use crate::metrology::Estimate;
+use crate::procedure::words::{rough, value};
+use crate::quantity::{Quantity, Unit};
+use crate::record::{Airframe, Instrument, Mode, Reversal};
+
+/// The instrument that plays a role, as it is now: with the zero error that its last reversal check found.
+#[must_use]
+pub fn instrument_now(airframe: &Airframe, role: &str) -> Option<Instrument> {
+    let mut instrument = airframe.instruments.get(role)?.0.clone();
+    let found = airframe.instruments.reversal(role).and_then(|reversal| zero_of(reversal, &instrument));
+    instrument.zero = found.or(instrument.zero);
+    Some(instrument)
+}
+
+/// What is said of an instrument on its page, one sentence each.
+#[must_use]
+pub fn instrument_words(instrument: &Instrument, today: NaiveDate) -> Vec<String> {
+    let print = |number| Quantity::new(number, instrument.unit, 0.0).text;
+    let mut words = vec![format!("Reads to {}, good to {}.", print(instrument.step), print(instrument.accuracy))];
+    if let Some((_, _, label)) = CLASSES.iter().find(|(class, ..)| Some(*class) == instrument.class) {
+        words.push(format!("{label}: its limit of error grows with the length."));
+    }
+    words.push(match (instrument.checked, overdue_words(instrument, today)) {
+        (None, _) => "Nobody has entered when it was last checked against a reference.".to_owned(),
+        (Some(day), None) => format!("Last checked {day}."),
+        (Some(day), Some(overdue)) => format!("Last checked {day}. {overdue}"),
+    });
+    words
+}
+
+/// The note that its check is overdue; `None` when it is not.
+#[must_use]
+pub fn overdue_words(instrument: &Instrument, today: NaiveDate) -> Option<String> {
+    let days = instrument.overdue(today)?;
+    let days = if days == 1 { "1 day".to_owned() } else { format!("{days} days") };
+    Some(format!("{} is {days} over its time for a check.", instrument.name))
+}
+
+/// What its zero is set to for a reading, where that has to be said: "Relative mode: zeroed on the part."
+#[must_use]
+pub const fn mode_words(mode: Mode) -> &'static str {
+    match mode {
+        Mode::Absolute => "Absolute mode: its zero is level.",
+        Mode::Relative => "Relative mode: its zero is the face named here.",
+    }
+}
+
+/// What a reversal check found, one sentence each.
+#[must_use]
+pub fn reversal_words(reversal: &Reversal, instrument: &Instrument) -> Vec<String> {
+    let Some((zero, slope)) = reversed(reversal, instrument) else { return Vec::new() };
+    let fine = instrument.step / 2.0;
+    let said = |estimate: Estimate| {
+        format!(
+            "{} (give or take {})",
+            value(estimate.value, estimate.unit, fine),
+            rough(estimate.expanded(), estimate.unit)
+        )
+    };
+    let mut words = vec![format!("Zero error {}. The bar itself slopes {}.", said(zero), said(slope))];
+    if zero.value.abs() > instrument.accuracy + zero.expanded() {
+        words.push(format!(
+            "That is more than the {} it is good to: set its zero anew as its leaflet says, or take another.",
+            Quantity::new(instrument.accuracy, instrument.unit, 0.0).text
+        ));
+    }
+    if instrument.unit == Unit::Degree {
+        words.push("A reading taken both ways round is free of it.".to_owned());
+    }
+    words
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::record::{AccuracyClass, InstrumentKind};
+
+    fn level() -> Instrument {
+        Instrument::new(InstrumentKind::Protractor, "Bench level".to_owned(), Unit::Degree, 0.1, 0.1)
+    }
+
+    #[test]
+    fn what_is_said_of_an_instrument() {
+        let day = |text: &str| text.parse::<NaiveDate>().expect("a date");
+        let mut tape = Instrument::new(InstrumentKind::Tape, "8 m".to_owned(), Unit::Millimetre, 1.0, 1.3);
+        tape.class = Some(AccuracyClass::II);
+        (tape.checked, tape.due_after) = (Some(day("2026-01-01")), Some(30));
+        assert_eq!(
+            instrument_words(&tape, day("2026-02-02")),
+            [
+                "Reads to 1 mm, good to 1.3 mm.",
+                "Class II: its limit of error grows with the length.",
+                "Last checked 2026-01-01. 8 m is 2 days over its time for a check.",
+            ]
+        );
+        assert_eq!(
+            instrument_words(&level(), day("2026-02-02")),
+            ["Reads to 0.1°, good to 0.1°.", "Nobody has entered when it was last checked against a reference."]
+        );
+    }
+
+    #[test]
+    fn what_is_said_of_a_reversal() {
+        let read = |value| Quantity::new(value, Unit::Degree, 0.1);
+        let small = Reversal { first: read(0.3), turned: read(-0.1) };
+        assert_eq!(
+            reversal_words(&small, &level()),
+            [
+                "Zero error 0.10° (give or take 0.04°). The bar itself slopes 0.20° (give or take 0.04°).",
+                "A reading taken both ways round is free of it.",
+            ]
+        );
+        let large = Reversal { first: read(0.6), turned: read(0.2) };
+        let words = reversal_words(&large, &level());
+        assert_eq!(
+            words[1],
+            "That is more than the 0.1° it is good to: set its zero anew as its leaflet says, or take another."
+        );
+    }
+}
