@@ -7,7 +7,7 @@ use super::browser::db::{Db, StoreError};
 use super::browser::worker::{self, WorkerState};
 use super::browser::{clock, haptics, ids, tabs};
 use super::settings::{self, Settings};
-use crate::record::{AirframeId, Body, Entry, EntryId, Ledger, Merged};
+use crate::record::{AirframeId, Body, Entry, EntryId, Ledger, Merged, from_json};
 
 /// The shared state. Copied freely; every signal lives as long as the app.
 #[derive(Clone, Copy)]
@@ -90,7 +90,7 @@ impl Shop {
                 let entries: Vec<Entry> = stored
                     .iter()
                     .filter_map(|(_, text)| {
-                        let entry = serde_json::from_str(text).ok();
+                        let entry = from_json(text).ok();
                         unreadable += usize::from(entry.is_none());
                         entry
                     })

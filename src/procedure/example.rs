@@ -7,7 +7,7 @@ use serde::Deserialize;
 
 use crate::procedure::specify::{SpecDraft, specify};
 use crate::procedure::{MATE_AFT_FUSELAGE, procedure};
-use crate::record::{AirframeDetails, SpecValue};
+use crate::record::{AirframeDetails, SpecValue, from_json};
 
 /// An invented airframe with a filled-in rigging specification.
 #[derive(Clone, Debug, PartialEq)]
@@ -43,7 +43,7 @@ struct Fields {
 pub fn examples() -> &'static [ExampleAirframe] {
     static READ: OnceLock<Vec<ExampleAirframe>> = OnceLock::new();
     READ.get_or_init(|| {
-        let files: Vec<File> = serde_json::from_str(include_str!("library/examples.json")).unwrap_or_default();
+        let files: Vec<File> = from_json(include_str!("library/examples.json")).unwrap_or_default();
         files.into_iter().map(read).collect()
     })
 }

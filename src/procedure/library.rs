@@ -3,6 +3,7 @@
 use std::sync::OnceLock;
 
 use crate::procedure::Procedure;
+use crate::record::from_json;
 
 /// Mating an aft fuselage to a forward frame.
 pub const MATE_AFT_FUSELAGE: &str = "mate-aft-fuselage";
@@ -13,7 +14,7 @@ const FILES: [(&str, &str); 1] = [(MATE_AFT_FUSELAGE, include_str!("library/mate
 #[must_use]
 pub fn procedure(id: &str) -> Option<&'static Procedure> {
     static READ: OnceLock<Vec<Procedure>> = OnceLock::new();
-    READ.get_or_init(|| FILES.iter().filter_map(|(_, text)| serde_json::from_str(text).ok()).collect())
+    READ.get_or_init(|| FILES.iter().filter_map(|(_, text)| from_json(text).ok()).collect())
         .iter()
         .find(|procedure| procedure.id == id)
 }

@@ -40,6 +40,21 @@ impl InstrumentKind {
         Self::TorqueWrench,
     ];
 
+    /// Its name in files.
+    #[must_use]
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::Protractor => "protractor",
+            Self::Tape => "tape",
+            Self::Rule => "rule",
+            Self::WaterLevel => "water-level",
+            Self::Laser => "laser",
+            Self::Tensiometer => "tensiometer",
+            Self::Scales => "scales",
+            Self::TorqueWrench => "torque-wrench",
+        }
+    }
+
     /// What it is called.
     #[must_use]
     pub const fn title(self) -> &'static str {
@@ -115,7 +130,7 @@ pub struct Instrument {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub class: Option<AccuracyClass>,
     /// When it was last checked against a reference, as its owner says.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(default, skip_serializing_if = "Option::is_none", with = "super::time::maybe_day")]
     pub checked: Option<NaiveDate>,
     /// After how many days it is due for another check.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -159,8 +174,15 @@ mod tests {
     use super::*;
 
     #[test]
+    fn a_kind_is_called_in_the_program_as_in_files() {
+        for kind in InstrumentKind::ALL {
+            assert_eq!(serde_json::to_value(kind).expect("writes"), kind.key());
+        }
+    }
+
+    #[test]
     fn an_instrument_is_overdue_the_day_after_its_time() {
-        let day = |text: &str| text.parse::<NaiveDate>().expect("a date");
+        let day = |text: &str| crate::record::day(text).expect("a date");
         let mut level = Instrument::new(InstrumentKind::Protractor, "level".to_owned(), Unit::Degree, 0.1, 0.1);
         assert_eq!(level.overdue(day("2030-01-01")), None, "nobody said when it was checked");
         (level.checked, level.due_after) = (Some(day("2026-01-31")), Some(28));
@@ -170,6 +192,10 @@ mod tests {
 
     #[test]
     fn an_instrument_of_an_older_file_reads_and_writes_as_it_was() {
+        let now =
+            r#"{"kind":"tape","name":"8 m","unit":"mm","step":1.0,"accuracy":1.3,"class":"II","checked":"2026-03-31"}"#;
+        let read: Instrument = serde_json::from_str(now).expect("reads");
+        assert_eq!(serde_json::to_string(&read).expect("writes"), now);
         let old = r#"{"kind":"tape","name":"8 m","unit":"mm","step":1.0,"accuracy":1.3}"#;
         let read: Instrument = serde_json::from_str(old).expect("reads");
         assert_eq!(serde_json::to_string(&read).expect("writes"), old);

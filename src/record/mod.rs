@@ -12,6 +12,7 @@ mod entry;
 mod instrument;
 mod ledger;
 mod specification;
+mod strict;
 mod time;
 
 pub use airframe::{Airframe, AirframeDetails, Instruments, StartedRun, Units};
@@ -19,3 +20,5 @@ pub use entry::{AirframeId, Body, Entry, EntryId, MAX_TEXT, MovedAdjuster, Readi
 pub use instrument::{AccuracyClass, Instrument, InstrumentKind, Mode, Reversal, ZeroError};
 pub use ledger::{Ledger, Merged, Strikes};
 pub use specification::{SpecValue, Specification, SpecifiedItem, Tolerance};
+pub use strict::from_json;
+pub use time::{day, day_text};

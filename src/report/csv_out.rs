@@ -2,7 +2,7 @@
 
 use crate::metrology::in_unit;
 use crate::quantity::Unit;
-use crate::record::{Airframe, Body, Ledger, Mode};
+use crate::record::{Airframe, Body, Ledger, Mode, day_text};
 
 /// The columns, in order. `value` is the number in `unit` (UCUM code); `text` is what was typed; `instrument_mode` is `absolute` or
 /// `relative` where the instrument has such a thing; `asked` is what the pad asked before it was kept; `struck` says why the reading
@@ -69,7 +69,7 @@ pub fn readings_csv(airframe: &Airframe, ledger: &Ledger) -> String {
             number(reading.instrument.accuracy),
             reading.instrument.mode.map(mode).unwrap_or_default().to_owned(),
             reading.instrument.zero.map(|zero| number(zero.value)).unwrap_or_default(),
-            reading.instrument.checked.map(|day| day.to_string()).unwrap_or_default(),
+            reading.instrument.checked.map(day_text).unwrap_or_default(),
             harmless(&entry.by),
             harmless(&airframe.details.manual),
             entry.device.to_string(),

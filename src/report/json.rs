@@ -7,7 +7,7 @@ use std::fmt;
 
 use serde::{Deserialize, Serialize};
 
-use crate::record::{Body, Entry, MAX_TEXT};
+use crate::record::{Body, Entry, MAX_TEXT, from_json};
 
 /// What the file says it is.
 pub const FORMAT: &str = "trammel-record";
@@ -127,7 +127,7 @@ pub fn read_json(text: &str) -> Result<Vec<Entry>, ImportError> {
     if text.len() > MAX_BYTES {
         return Err(ImportError::TooLarge);
     }
-    let claim: Claim = serde_json::from_str(text).map_err(|error| refused(&error))?;
+    let claim: Claim = from_json(text).map_err(|error| refused(&error))?;
     if claim.format != FORMAT {
         return Err(ImportError::NotARecord("it says that it is something else".to_owned()));
     }
@@ -138,7 +138,7 @@ pub fn read_json(text: &str) -> Result<Vec<Entry>, ImportError> {
         let entry = text[..place].matches("\"body\":").count() + 1;
         return Err(ImportError::BadEntry(entry, "a text that is too long".to_owned()));
     }
-    let file: File = serde_json::from_str(text).map_err(|error| refused(&error))?;
+    let file: File = from_json(text).map_err(|error| refused(&error))?;
     Ok(file.entries.0)
 }
 

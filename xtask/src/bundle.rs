@@ -12,8 +12,11 @@ use crate::{assets, npm, process, project};
 /// The npm package that brings `wasm-opt`, and its version.
 const BINARYEN: (&str, &str) = ("binaryen", "132.0.0");
 
-/// `-Oz`, and every feature that rustc's own baseline for the target uses.
-const WASM_OPT: [&str; 7] = [
+/// `-Oz`, what the linker leaves true (memory begins as zeros, and the first kilobyte is the far end of the stack), and every
+/// feature that rustc's own baseline for the target uses.
+const WASM_OPT: [&str; 9] = [
+    "--zero-filled-memory",
+    "--low-memory-unused",
     "-Oz",
     "--enable-bulk-memory",
     "--enable-sign-ext",

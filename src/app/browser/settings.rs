@@ -2,20 +2,19 @@
 //!
 //! Local storage loses acknowledged writes when the browser is killed, so nothing of the record belongs here.
 
-use serde::Serialize;
-use serde::de::DeserializeOwned;
-use web_sys::Storage;
+use gloo_storage::{LocalStorage, Storage as _};
+use serde::{Deserialize, Serialize};
 
 /// The setting kept under `key`; `None` when there is none, it does not fit `T` any more, or site data are blocked.
 #[must_use]
-pub fn load<T: DeserializeOwned>(key: &str) -> Option<T> {
-    serde_json::from_str(&storage()?.get_item(&full(key)).ok()??).ok()
+pub fn load<T: for<'de> Deserialize<'de>>(key: &str) -> Option<T> {
+    if there() { LocalStorage::get(full(key)).ok() } else { None }
 }
 
 /// Keeps a setting. Where that is not possible (site data blocked, storage full) it holds until the page is closed.
 pub fn save<T: Serialize>(key: &str, value: &T) {
-    if let Some(storage) = storage() {
-        drop(storage.set_item(&full(key), &serde_json::to_string(value).unwrap_or_default()));
+    if there() {
+        drop(LocalStorage::set(full(key), value));
     }
 }
 
@@ -23,7 +22,7 @@ fn full(key: &str) -> String {
     format!("trammel.{key}")
 }
 
-/// Local storage; `None` where the browser keeps it from this page.
-fn storage() -> Option<Storage> {
-    web_sys::window()?.local_storage().ok().flatten()
+/// Whether there is a local storage at all: asked first, because the crate panics where the browser keeps it from this page.
+fn there() -> bool {
+    web_sys::window().is_some_and(|window| matches!(window.local_storage(), Ok(Some(_))))
 }

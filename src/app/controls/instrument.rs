@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use super::{Choice, TextField, button, says};
 use crate::app::live::{live, tap};
-use crate::procedure::{InstrumentDraft, Preset, describe, draft_of_instrument, presets};
+use crate::procedure::{InstrumentDraft, describe, draft_of_instrument, presets};
 use crate::record::{Instrument, InstrumentKind, Units};
 
 /// The form for an instrument of a kind; `now` is what is known of it. `accept` takes it when every field can be read.

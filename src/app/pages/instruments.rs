@@ -85,12 +85,12 @@ fn all(airframe: &Airframe, doing: RwSignal<Doing>) -> AnyView {
             let role = role.clone();
             let label = if now.is_some() { "Change it or take another" } else { "Accept one" };
             let begin = tap(move |_| doing.set(Doing::Describing(role.clone(), kind)));
-            button(format!("describe-{}", kind_key(kind)), "plain", label, begin)
+            button(format!("describe-{}", kind.key()), "plain", label, begin)
         };
         let mut ways = vec![describe];
         if now.is_some() && kind.reverses() {
             let begin = tap(move |_| doing.set(Doing::Turning(role.clone())));
-            ways.push(button(format!("turn-{}", kind_key(kind)), "plain", "Turn it end for end", begin));
+            ways.push(button(format!("turn-{}", kind.key()), "plain", "Turn it end for end", begin));
         }
         inside.push(row(ways));
         part(kind.title(), inside)
@@ -104,15 +104,10 @@ fn all(airframe: &Airframe, doing: RwSignal<Doing>) -> AnyView {
     .into_any()
 }
 
-/// The kind as it stands in ids.
-fn kind_key(kind: InstrumentKind) -> String {
-    kind.title().to_lowercase().replace(' ', "-")
-}
-
 fn choose(doing: RwSignal<Doing>) -> AnyView {
     let kinds = InstrumentKind::ALL.map(|kind| {
-        let begin = tap(move |_| doing.set(Doing::Describing(kind_key(kind), kind)));
-        button(format!("kind-{}", kind_key(kind)), "plain", kind.title(), begin)
+        let begin = tap(move |_| doing.set(Doing::Describing(kind.key().to_owned(), kind)));
+        button(format!("kind-{}", kind.key()), "plain", kind.title(), begin)
     });
     part("What is it?", kinds.into_iter().chain([leave(doing)]).collect())
 }

@@ -2,11 +2,9 @@
 
 use std::fmt;
 
-use chrono::NaiveDate;
-
 use crate::procedure::Preset;
 use crate::quantity::{ParseError, parse, print_number};
-use crate::record::{AccuracyClass, Instrument, InstrumentKind, MAX_TEXT};
+use crate::record::{AccuracyClass, Instrument, InstrumentKind, MAX_TEXT, day, day_text};
 
 /// The texts of an instrument's fields.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -90,8 +88,7 @@ pub fn describe(draft: &InstrumentDraft, kind: InstrumentKind, preset: Preset) -
         .find(|(_, key, _)| kind == InstrumentKind::Tape && *key == draft.class)
         .map(|(class, ..)| *class);
     if !draft.checked.trim().is_empty() {
-        let day: NaiveDate = draft.checked.trim().parse().map_err(|_| InstrumentError::NoSuchDay)?;
-        instrument.checked = Some(day);
+        instrument.checked = Some(day(draft.checked.trim()).ok_or(InstrumentError::NoSuchDay)?);
     }
     if !draft.due_after.trim().is_empty() {
         let days = draft.due_after.trim().parse::<u32>().ok().filter(|days| (1..=36_500).contains(days));
@@ -110,7 +107,7 @@ pub fn draft_of_instrument(instrument: &Instrument, preset: Preset) -> Instrumen
         name: instrument.name.clone(),
         accuracy: if other { accuracy } else { String::new() },
         class: class.map(|(_, key, _)| (*key).to_owned()).unwrap_or_default(),
-        checked: instrument.checked.map(|day| day.to_string()).unwrap_or_default(),
+        checked: instrument.checked.map(day_text).unwrap_or_default(),
         due_after: instrument.due_after.map(|days| days.to_string()).unwrap_or_default(),
     }
 }

@@ -7,7 +7,7 @@ use super::reversal::{reversed, zero_of};
 use crate::metrology::Estimate;
 use crate::procedure::words::{rough, value};
 use crate::quantity::{Quantity, Unit};
-use crate::record::{Airframe, Instrument, Mode, Reversal};
+use crate::record::{Airframe, Instrument, Mode, Reversal, day_text};
 
 /// The instrument that plays a role, as it is now: with the zero error that its last reversal check found.
 #[must_use]
@@ -28,8 +28,8 @@ pub fn instrument_words(instrument: &Instrument, today: NaiveDate) -> Vec<String
     }
     words.push(match (instrument.checked, overdue_words(instrument, today)) {
         (None, _) => "Nobody has entered when it was last checked against a reference.".to_owned(),
-        (Some(day), None) => format!("Last checked {day}."),
-        (Some(day), Some(overdue)) => format!("Last checked {day}. {overdue}"),
+        (Some(day), None) => format!("Last checked {}.", day_text(day)),
+        (Some(day), Some(overdue)) => format!("Last checked {}. {overdue}", day_text(day)),
     });
     words
 }
@@ -87,7 +87,7 @@ mod tests {
 
     #[test]
     fn what_is_said_of_an_instrument() {
-        let day = |text: &str| text.parse::<NaiveDate>().expect("a date");
+        let day = |text: &str| crate::record::day(text).expect("a date");
         let mut tape = Instrument::new(InstrumentKind::Tape, "8 m".to_owned(), Unit::Millimetre, 1.0, 1.3);
         tape.class = Some(AccuracyClass::II);
         (tape.checked, tape.due_after) = (Some(day("2026-01-01")), Some(30));
