@@ -7,6 +7,7 @@ mod support;
 use support::Logbook;
 use trammel::metrology::{Beyond, Verdict};
 use trammel::procedure::{Hold, Missing, State, Words};
+use trammel::record::SpecValue;
 
 fn read_pitch(book: &mut Logbook, gate: &str, values: [f64; 4]) {
     let step = format!("{gate}/pitch");
@@ -179,6 +180,28 @@ fn near_the_limit_the_protractor_cannot_tell_and_says_what_could() {
     assert_eq!(step.result().expect("complete").sets, 2, "nothing was moved: the two sets count together");
     let correction = step.advice.as_ref().expect("advice").correction.clone().expect("now a move to the middle");
     assert_eq!(correction.moves[0].order, "Lower the saddle 7/16 in");
+}
+
+/// Just inside the limit of −2.4°: with a guard band nobody can tell; judged plainly, the number alone decides, and the words under
+/// the verdict say so.
+#[test]
+fn a_sheet_that_judges_plainly_lets_the_number_decide_and_says_so() {
+    let mut book = to_first_pass();
+    read_pitch(&mut book, "set", [-2.45; 4]);
+    let judged =
+        |book: &Logbook| book.fold().step("set/pitch").and_then(|step| step.result().cloned()).expect("complete");
+    let guarded = judged(&book);
+    assert_eq!(guarded.verdict, Verdict::CantTell);
+    let words = Words::footing(&guarded, None);
+    assert_eq!(
+        words,
+        "Give or take 0.08°, from the graduation and the zero as it was set. About 90 in 100 that it is inside."
+    );
+    let plainly = SpecValue { words: Some("plainly".to_owned()), ..SpecValue::default() };
+    book.specify("acceptance", plainly, "");
+    let plain = judged(&book);
+    assert_eq!((plain.verdict, plain.estimate), (Verdict::In, guarded.estimate), "the same number, another rule");
+    assert!(Words::footing(&plain, None).ends_with("Judged plainly, as the sheet says: the number alone decides."));
 }
 
 fn to_hold_a() -> Logbook {

@@ -1,6 +1,6 @@
 //! Two distances from a left and a right forward point to one common aft centre point.
 
-use crate::metrology::Estimate;
+use crate::metrology::{Estimate, propagate};
 
 /// The pair of distances and the half-distance of the forward points; all in one length unit.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -23,11 +23,17 @@ impl Diagonals {
     /// How far the aft point lies to the right of the centre line, e = (D_L² − D_R²) / 4a.
     ///
     /// Exact: D_L² = (a + e)² + c² and D_R² = (a − e)² + c² share c (length and height), so D_L² − D_R² = 4ae. The uncertainty
-    /// is that of the difference times [`Self::sensitivity`].
+    /// is propagated by the derivatives D_L / 2a and −D_R / 2a.
     #[must_use]
     pub fn lateral_offset(self) -> Estimate {
-        let value = (self.left.value.powi(2) - self.right.value.powi(2)) / (4.0 * self.half_width);
-        Estimate { value, u: self.difference().u * self.sensitivity(), unit: self.left.unit }
+        let doubled = 2.0 * self.half_width;
+        propagate(
+            [self.left, self.right],
+            self.left.unit,
+            |[left, right]| (left * left - right * right) / (2.0 * doubled),
+            |[left, right]| [left / doubled, -right / doubled],
+        )
+        .estimate
     }
 
     /// How many times a difference of the distances is magnified in the lateral offset: D̄ / 2a with D̄ the mean distance.
@@ -57,7 +63,7 @@ mod tests {
     use crate::quantity::Unit;
 
     fn at(value: f64, u: f64) -> Estimate {
-        Estimate { value, u, unit: Unit::Inch }
+        Estimate::new(value, u, Unit::Inch)
     }
 
     /// Figures of the trade for forward points 34 1/2 in apart and a distance of 227.45 in: 1/16 in of difference puts the tail

@@ -27,8 +27,8 @@ pub fn propose(lever: Lever, gain: Gain, now: Estimate, aim: f64, step: Length) 
     }
     let geometric_change = geometric_change(lever, amount, now.unit)?;
     let set_by_hand = (geometric_change / (amount / step)).abs() / 12_f64.sqrt();
-    let u = now.u.hypot(gain.u * geometric_change).hypot(set_by_hand);
-    let predicted = Estimate { value: now.value + gain.ratio * geometric_change, u, unit: now.unit };
+    let widened = now.widened((gain.u * geometric_change).hypot(set_by_hand), f64::INFINITY);
+    let predicted = Estimate { value: now.value + gain.ratio * geometric_change, ..widened };
     Some(Proposal { amount, geometric_change, predicted })
 }
 
@@ -47,7 +47,8 @@ fn change_of(value: f64, unit: Unit) -> Option<Change> {
         Unit::Degree => Some(Change::Turn(Angle::from_degrees(value))),
         Unit::Inch => Some(Change::Shift(Length::from_inches(value))),
         Unit::Millimetre => Some(Change::Shift(Length::from_millimetres(value))),
-        Unit::One => None,
+        Unit::Metre => Some(Change::Shift(Length::from_metres(value))),
+        _ => None,
     }
 }
 
@@ -58,7 +59,7 @@ mod tests {
     /// The trade's example: pitch −2.90° wants −2.60° with the saddle 122 in behind the joint: raise 0.639 in, set as 5/8 in.
     #[test]
     fn raise_the_saddle_five_eighths() {
-        let now = Estimate { value: -2.9, u: 0.04, unit: Unit::Degree };
+        let now = Estimate::new(-2.9, 0.04, Unit::Degree);
         let saddle = Lever::Saddle { distance: Length::from_inches(122.0) };
         let proposal =
             propose(saddle, Gain::FROM_GEOMETRY, now, -2.6, Length::from_inches(1.0 / 16.0)).expect("a move");
@@ -68,7 +69,7 @@ mod tests {
 
     #[test]
     fn nothing_to_set_is_no_move() {
-        let now = Estimate { value: -2.601, u: 0.04, unit: Unit::Degree };
+        let now = Estimate::new(-2.601, 0.04, Unit::Degree);
         let saddle = Lever::Saddle { distance: Length::from_inches(122.0) };
         assert_eq!(propose(saddle, Gain::FROM_GEOMETRY, now, -2.6, Length::from_inches(1.0 / 16.0)), None);
     }

@@ -1,6 +1,6 @@
 //! A tolerance as absolute limits.
 
-use crate::quantity::{Quantity, Unit};
+use crate::quantity::{Quantity, Unit, in_unit, scale};
 use crate::record::{SpecValue, Tolerance};
 
 /// The lowest and highest value allowed, in `unit`. A missing end is open.
@@ -24,7 +24,7 @@ impl Limits {
             Tolerance::None => return None,
             Tolerance::PlusMinus { by } => {
                 let nominal = inside(value.nominal.as_ref()?)?;
-                let by = inside(by)?.abs();
+                let by = by.value.abs() * scale(by.unit, unit)?;
                 Self { lower: Some(nominal - by), upper: Some(nominal + by), unit }
             }
             Tolerance::Limits { lower, upper } => {
@@ -36,6 +36,12 @@ impl Limits {
             }
         };
         (limits.lower.is_some() || limits.upper.is_some()).then_some(limits)
+    }
+
+    /// The limits of a difference left − right that may be `by` at most, whichever side is the larger.
+    #[must_use]
+    pub const fn equal_within(by: f64, unit: Unit) -> Self {
+        Self { lower: Some(-by.abs()), upper: Some(by.abs()), unit }
     }
 
     /// Half the distance between two closed limits.
@@ -51,18 +57,17 @@ impl Limits {
     }
 }
 
-/// The value of a quantity in another unit of the same dimension; `None` across dimensions. The same unit gives the number
-/// back untouched, so that n/64 in stays exact.
-pub(crate) fn in_unit(quantity: &Quantity, unit: Unit) -> Option<f64> {
-    if quantity.unit == unit { Some(quantity.value) } else { Some(quantity.value * scale(quantity.unit, unit)?) }
-}
+#[cfg(test)]
+mod tests {
+    use super::*;
 
-/// How many of `to` one `from` is; `None` across dimensions.
-pub(crate) fn scale(from: Unit, to: Unit) -> Option<f64> {
-    match (from, to) {
-        (Unit::Inch, Unit::Millimetre) => Some(25.4),
-        (Unit::Millimetre, Unit::Inch) => Some(1.0 / 25.4),
-        _ if from == to => Some(1.0),
-        _ => None,
+    /// 68 °F ± 9 °F, judged in degrees Celsius: the tolerance is a difference and knows no zero.
+    #[test]
+    fn a_tolerance_of_temperature_is_a_difference() {
+        let of = |value| Quantity::new(value, Unit::Fahrenheit, 1.0);
+        let value = SpecValue { nominal: Some(of(68.0)), tolerance: Tolerance::PlusMinus { by: of(9.0) }, words: None };
+        let limits = Limits::of(&value, Unit::Celsius).expect("limits");
+        let near = |end: Option<f64>, by: f64| end.is_some_and(|end| (end - by).abs() < 1e-9);
+        assert!(near(limits.lower, 15.0) && near(limits.upper, 25.0), "{limits:?}");
     }
 }

@@ -69,7 +69,7 @@ mod tests {
     fn the_bar_and_the_verdict_agree() {
         let limits = Limits { lower: Some(-2.8), upper: Some(-2.4), unit: Unit::Degree };
         for hundredth in -330..=-190 {
-            let estimate = Estimate { value: f64::from(hundredth) / 100.0, u: 0.041, unit: Unit::Degree };
+            let estimate = Estimate::new(f64::from(hundredth) / 100.0, 0.041, Unit::Degree);
             let mark = Mark::of(estimate, Some(limits));
             let (lower, upper) = (mark.lower_post.expect("post"), mark.upper_post.expect("post"));
             let seen = if mark.bar_start >= lower - 1e-9 && mark.bar_end <= upper + 1e-9 {
@@ -91,7 +91,7 @@ mod tests {
     #[test]
     fn a_far_reading_stays_on_the_drawing() {
         let limits = Limits { lower: Some(-0.0625), upper: Some(0.0625), unit: Unit::Inch };
-        let mark = Mark::of(Estimate { value: 2.0, u: 0.01, unit: Unit::Inch }, Some(limits));
+        let mark = Mark::of(Estimate::new(2.0, 0.01, Unit::Inch), Some(limits));
         assert!(mark.off_scale && mark.bar_end <= 1.0 && mark.bar_start >= 0.0, "{mark:?}");
     }
 }

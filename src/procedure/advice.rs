@@ -1,10 +1,10 @@
 //! What to do about a check: what its reading means, what to move, what would measure it better.
 
-use crate::alignment::{Diagonals, JointGaps, Proposal, SideGap, propose, share_between_sides, slope_over_base};
-use crate::metrology::{Estimate, Limits, Verdict, half_step_uncertainty};
+use crate::alignment::{Diagonals, JointGaps, Proposal, SideGap, propose, share_between_sides};
+use crate::metrology::{Estimate, Heights, Limits, Situation, Verdict, half_step_uncertainty, settle};
 use crate::procedure::learning::Lesson;
 use crate::procedure::levers::{along_lever, lever_of};
-use crate::procedure::{Adjuster, Check, CheckResult, LeverKind, Procedure, Run, fold, words};
+use crate::procedure::{Adjuster, Check, CheckResult, Formula, LeverKind, Procedure, Run, fold, words};
 use crate::quantity::{Dimension, Length, ParseError, Quantity, Unit, parse};
 use crate::record::{Airframe, Side};
 
@@ -239,15 +239,36 @@ fn better(airframe: &Airframe, adjusters: &[&Adjuster], check: &Check, result: &
             advice.push(words::tail_offset(offset, limit, pair.sensitivity()));
             advice.push(words::better_distances(bar, crate::metrology::COVERAGE * rule, unit));
         }
-    } else if check.dimension == Dimension::Angle && result.verdict == Verdict::CantTell {
-        let base = HEIGHT_BASE.in_unit(unit).unwrap_or_default();
-        let heights = crate::metrology::COVERAGE * slope_over_base(rule, base);
-        advice.push(words::better_angle(result, heights, base, rule_step, unit));
     }
-    if result.verdict == Verdict::CantTell && advice.is_empty() {
-        advice.push(words::measure_again(result));
+    if result.verdict == Verdict::CantTell {
+        advice.extend(settling(check, result, rule_step, unit));
+        if advice.is_empty() {
+            advice.push(words::measure_again(result));
+        }
     }
     advice
+}
+
+/// What would settle a "can't tell", a sentence each, least effort first.
+fn settling(check: &Check, result: &CheckResult, rule_step: f64, length_unit: Unit) -> Vec<String> {
+    let Some(limits) = result.limits else { return Vec::new() };
+    let read_one_way = matches!(check.formula, Formula::Balance { error_cancels: false, .. });
+    let angle = check.dimension == Dimension::Angle;
+    let base = HEIGHT_BASE.in_unit(length_unit).unwrap_or_default();
+    let situation = Situation {
+        value: result.estimate.value,
+        unit: result.estimate.unit,
+        limits,
+        budget: result.budget.clone(),
+        length_unit,
+        reversible: angle && read_one_way,
+        repeats: result.repeats,
+        base: None,
+        heights: angle.then_some(Heights { base, step: rule_step }),
+        pair: None,
+        string: None,
+    };
+    settle(&situation).into_iter().map(|settled| settled.sentence).collect()
 }
 
 /// The two distances behind a check that a joint corrects: the difference as measured, about the specified distance.
@@ -260,8 +281,8 @@ fn diagonals(airframe: &Airframe, adjusters: &[&Adjuster], result: &CheckResult)
         let half = result.estimate.times(0.5);
         // Each tape reading carries 1/√2 of the difference's uncertainty.
         let u = result.estimate.u / 2_f64.sqrt();
-        let left = Estimate { value: distance + half.value, u, unit };
-        let right = Estimate { value: distance - half.value, u, unit };
+        let left = Estimate { value: distance + half.value, u, ..result.estimate };
+        let right = Estimate { value: distance - half.value, u, ..result.estimate };
         (half_width > 0.0).then_some(Diagonals { left, right, half_width })
     })
 }

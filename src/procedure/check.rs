@@ -1,11 +1,12 @@
 //! A check's value from an attempt's readings, and its verdict against the specification.
 
 use crate::metrology::{
-    Estimate, Limits, Mark, Repeats, Verdict, half_step_uncertainty, in_unit, judge, limit_of_error_uncertainty, scale,
+    Budget, Component, Estimate, Limits, Mark, Repeats, RepeatsNow, Rule, Source, TapeClass, Verdict,
+    half_step_uncertainty, in_unit, judge_by, normalised_difference, scale,
 };
 use crate::procedure::{Attempt, Check, Formula};
-use crate::quantity::{Dimension, Unit};
-use crate::record::{Specification, Units};
+use crate::quantity::{Dimension, Quantity, Unit};
+use crate::record::{Instrument, Specification, Units};
 
 /// A check as one attempt gives it.
 #[derive(Clone, Debug, PartialEq)]
@@ -18,8 +19,14 @@ pub struct CheckResult {
     pub limits: Option<Limits>,
     /// The verdict.
     pub verdict: Verdict,
+    /// The rule that it was judged by.
+    pub rule: Rule,
     /// The drawing of the verdict.
     pub mark: Mark,
+    /// What the uncertainty is made of.
+    pub budget: Budget,
+    /// How often each thing was read, where it is read off an instrument.
+    pub repeats: Option<RepeatsNow>,
     /// Page and revision of the manual that the limits came from.
     pub source: String,
     /// How many sets of readings it was made from: consecutive attempts with nothing moved in between count together, so that
@@ -32,7 +39,19 @@ pub(super) const fn unit_of(dimension: Dimension, units: Units) -> Unit {
     match dimension {
         Dimension::Length => units.length(),
         Dimension::Angle => Unit::Degree,
+        Dimension::Mass => inch_pound_or_metric(units, Unit::Pound, Unit::Kilogram),
+        Dimension::Force => inch_pound_or_metric(units, Unit::PoundForce, Unit::Decanewton),
+        Dimension::Temperature => inch_pound_or_metric(units, Unit::Fahrenheit, Unit::Celsius),
+        Dimension::Torque => inch_pound_or_metric(units, Unit::InchPoundForce, Unit::NewtonMetre),
+        Dimension::Volume => inch_pound_or_metric(units, Unit::Gallon, Unit::Litre),
         Dimension::Count => Unit::One,
+    }
+}
+
+const fn inch_pound_or_metric(units: Units, inch_pound: Unit, metric: Unit) -> Unit {
+    match units {
+        Units::Inches => inch_pound,
+        Units::Millimetres => metric,
     }
 }
 
@@ -46,21 +65,16 @@ pub(super) fn evaluate(
     first_reader: &[&Attempt],
 ) -> Option<CheckResult> {
     let unit = unit_of(check.dimension, units);
-    let (estimate, step) = match &check.formula {
+    let found = match &check.formula {
         Formula::Balance { plus, minus, error_cancels, zeroed } => {
             let method = Method { error_cancels: *error_cancels, zeroed: *zeroed };
-            let (mut value, mut step) = group(attempt, plus, unit, method)?;
-            if !minus.is_empty() {
-                let (less, other_step) = group(attempt, minus, unit, method)?;
-                value = value.minus(less);
-                step = step.max(other_step);
-            }
-            (value, step)
+            let found = group(attempt, plus, unit, method)?;
+            if minus.is_empty() { found } else { found.less(group(attempt, minus, unit, method)?) }
         }
         Formula::Largest { slots } => largest(attempt, slots, unit)?,
         Formula::Agreement { .. } => {
-            let share = disagreement(attempt, first_reader)?;
-            (Estimate { value: share, u: 0.0, unit: Unit::One }, 0.01)
+            let value = disagreement(attempt, first_reader)?;
+            Found { value, step: 0.01, budget: Budget::default(), repeats: None }
         }
     };
     let (limits, source) = match &check.formula {
@@ -72,15 +86,25 @@ pub(super) fn evaluate(
             .and_then(|key| specification.item(key))
             .map_or_else(|| (None, String::new()), |item| (Limits::of(&item.value, unit), item.source.clone())),
     };
+    let rule = rule_of(specification);
+    let estimate = found.budget.estimate(found.value, unit);
     Some(CheckResult {
         estimate,
-        step,
+        step: found.step,
         limits,
-        verdict: judge(estimate, limits),
+        verdict: judge_by(rule, estimate, limits),
+        rule,
         mark: Mark::of(estimate, limits),
+        budget: found.budget,
+        repeats: found.repeats,
         source,
         sets: 1,
     })
+}
+
+/// The rule that the airframe's sheet chooses: a guard band unless it says "plainly".
+fn rule_of(specification: &Specification) -> Rule {
+    if specification.words("acceptance") == Some("plainly") { Rule::Plain } else { Rule::Guarded }
 }
 
 #[derive(Clone, Copy)]
@@ -89,38 +113,68 @@ struct Method {
     zeroed: bool,
 }
 
+/// A value, what its uncertainty is made of, and how finely and how often it was read; all in one unit.
+struct Found {
+    value: f64,
+    step: f64,
+    budget: Budget,
+    repeats: Option<RepeatsNow>,
+}
+
+impl Found {
+    /// `self − other`, read independently: the lines of both budgets count.
+    fn less(mut self, other: Self) -> Self {
+        self.value -= other.value;
+        self.step = self.step.max(other.step);
+        self.budget.components.extend(other.budget.components);
+        self
+    }
+}
+
 /// Mean of several slots' medians. Graduation and display step do not average out over slots, so the largest of the slots'
 /// uncertainties stands for all of them (readings of one thing round the same way).
-fn group(attempt: &Attempt, slots: &[String], unit: Unit, method: Method) -> Option<(Estimate, f64)> {
+fn group(attempt: &Attempt, slots: &[String], unit: Unit, method: Method) -> Option<Found> {
     let mut sum = 0.0;
-    let (mut u, mut step, mut limit) = (0.0_f64, 0.0_f64, 0.0_f64);
+    let mut worst: Option<Repeats> = None;
+    let (mut step, mut limit) = (0.0_f64, 0.0_f64);
     for slot in slots {
         let (repeats, slot_step, slot_limit) = repeats(attempt, slot, unit)?;
         sum += repeats.median();
-        u = u.max(repeats.standard_uncertainty());
         step = step.max(slot_step);
         limit = limit.max(slot_limit);
+        if worst.as_ref().is_none_or(|worst| repeats.estimate(unit).expanded() > worst.estimate(unit).expanded()) {
+            worst = Some(repeats);
+        }
     }
+    let worst = worst?;
+    let mut components = vec![worst.component()];
     if method.zeroed {
-        u = u.hypot(half_step_uncertainty(step));
+        let zero = Source::Other("zero as it was set".into());
+        components.push(Component::known(zero, half_step_uncertainty(step)));
     }
     if !method.error_cancels {
-        u = u.hypot(limit_of_error_uncertainty(limit));
+        components.push(Component::limit_of_error(limit));
     }
-    (!slots.is_empty()).then(|| (Estimate { value: sum / slots.len() as f64, u, unit }, step / slots.len() as f64))
+    Some(Found {
+        value: sum / slots.len() as f64,
+        step: step / slots.len() as f64,
+        budget: Budget { components },
+        repeats: Some(RepeatsNow { count: worst.count(), step }),
+    })
 }
 
-fn largest(attempt: &Attempt, slots: &[String], unit: Unit) -> Option<(Estimate, f64)> {
-    let mut found: Option<(Estimate, f64)> = None;
+fn largest(attempt: &Attempt, slots: &[String], unit: Unit) -> Option<Found> {
+    let mut found: Option<Found> = None;
     for slot in slots {
         let one = group(attempt, std::slice::from_ref(slot), unit, Method { error_cancels: true, zeroed: false })?;
-        if found.is_none_or(|(best, _)| one.0.value > best.value) {
+        if found.as_ref().is_none_or(|best| one.value > best.value) {
             found = Some(one);
         }
     }
     found
 }
 
+/// The repeats of a slot, their step and the instrument's limit of error, all in `unit`.
 fn repeats(attempt: &Attempt, slot: &str, unit: Unit) -> Option<(Repeats, f64, f64)> {
     let mut values = Vec::new();
     let (mut step, mut limit) = (0.0_f64, 0.0_f64);
@@ -128,13 +182,23 @@ fn repeats(attempt: &Attempt, slot: &str, unit: Unit) -> Option<(Repeats, f64, f
         values.push(in_unit(&reading.value, unit)?);
         let scale = scale(reading.value.unit, unit)?;
         step = step.max(reading.value.step * scale);
-        limit = limit.max(reading.instrument.accuracy * scale);
+        limit = limit.max(limit_of_error(&reading.value, &reading.instrument) * scale);
     }
     Some((Repeats::new(values, step)?, step, limit))
 }
 
-/// How far two people's readings of the same things are apart, as a share of what they may be: the largest over the slots that
-/// both read of |median₁ − median₂| / U with U = 2·√(u₁² + u₂²), and never less than one graduation: two people may round to different lines.
+/// An instrument's limit of error at a reading, in the reading's unit: by the class printed on it, from the hook on; or as its
+/// card says.
+fn limit_of_error(value: &Quantity, instrument: &Instrument) -> f64 {
+    let by_class = instrument.class.and_then(|class| {
+        let limit = TapeClass::from(class).limit_of_error(value.length()?.abs(), true)?;
+        limit.in_unit(value.unit)
+    });
+    by_class.unwrap_or(instrument.accuracy)
+}
+
+/// How far two people's readings of the same things are apart, as a share of what they may be: the largest
+/// [`normalised_difference`] of the medians over the slots that both read.
 fn disagreement(second: &Attempt, first: &[&Attempt]) -> Option<f64> {
     let mut worst: Option<f64> = None;
     for attempt in first {
@@ -143,9 +207,7 @@ fn disagreement(second: &Attempt, first: &[&Attempt]) -> Option<f64> {
             let unit = sample.value.unit;
             let (one, step, _) = repeats(attempt, &slot, unit)?;
             let (two, other_step, _) = repeats(second, &slot, unit)?;
-            let expanded = crate::metrology::COVERAGE * one.standard_uncertainty().hypot(two.standard_uncertainty());
-            let allowed = expanded.max(step).max(other_step);
-            let share = (one.median() - two.median()).abs() / allowed;
+            let share = normalised_difference(one.estimate(unit), two.estimate(unit), step.max(other_step));
             worst = Some(worst.map_or(share, |so_far| so_far.max(share)));
         }
     }
@@ -160,4 +222,21 @@ fn slots_of(attempt: &Attempt) -> Vec<String> {
         }
     }
     slots
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::record::{AccuracyClass, InstrumentKind};
+
+    /// Directive 2014/32/EU, annex X, chapter I: class II is 0.3 + 0.2·L mm with L rounded up to the metre, and 0.2 mm more from
+    /// the hook: 1.7 mm at 5.78 m.
+    #[test]
+    fn a_tape_with_a_class_is_as_good_as_its_class_at_that_length() {
+        let mut tape = Instrument::new(InstrumentKind::Tape, "tape".to_owned(), Unit::Millimetre, 1.0, 1.3);
+        let read = Quantity::new(5780.0, Unit::Millimetre, 1.0);
+        assert_eq!(limit_of_error(&read, &tape), 1.3, "as its card says");
+        tape.class = Some(AccuracyClass::II);
+        assert!((limit_of_error(&read, &tape) - 1.7).abs() < 1e-9);
+    }
 }

@@ -276,6 +276,9 @@ pub struct Slot {
     /// The item of the specification that it should be near: guards against slips of the finger.
     #[serde(default)]
     pub near: Option<String>,
+    /// The reading of the same thing on the other side of the airframe, in the same step.
+    #[serde(default)]
+    pub partner: Option<String>,
 }
 
 const fn once() -> u8 {

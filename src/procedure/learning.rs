@@ -89,8 +89,8 @@ pub(super) fn expected(
         since.slid -= moved.length();
     }
     let change = predict(procedure, airframe, check, &moves, since, before.estimate.unit)?;
-    let u = before.estimate.u.hypot(lesson.gain.u * change);
-    Some(Estimate { value: before.estimate.value + lesson.gain.ratio * change, u, unit: before.estimate.unit })
+    let widened = before.estimate.widened(lesson.gain.u * change, f64::INFINITY);
+    Some(Estimate { value: widened.value + lesson.gain.ratio * change, ..widened })
 }
 
 /// First and last reading of an attempt.

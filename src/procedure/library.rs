@@ -64,6 +64,11 @@ mod tests {
                             assert!(slot.repeats > 0, "{path}: {} is never read", slot.id);
                             let near = slot.near.as_deref();
                             assert!(near.is_none_or(|key| keys.contains(key)), "{path}: near {near:?}");
+                            if let Some(partner) = &slot.partner {
+                                let other = slots.iter().find(|other| other.id == *partner);
+                                let back = other.and_then(|other| other.partner.as_ref());
+                                assert_eq!(back, Some(&slot.id), "{path}: {partner} is a partner back");
+                            }
                             slots_seen.insert(slot.id.clone());
                         }
                         let has = |id: &String| slots.iter().any(|slot| slot.id == *id);

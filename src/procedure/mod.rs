@@ -18,6 +18,7 @@ mod instruments;
 mod learning;
 mod levers;
 mod library;
+mod rows;
 mod screen;
 mod specify;
 mod words;
@@ -31,13 +32,14 @@ pub use fold::{Moved, Run, State, StepState};
 pub use format::{
     Ask, Check, Condition, Formula, Pass, Picture, Procedure, Role, Slot, SpecForm, SpecItem, Step, StepKind,
 };
-pub use guard::{Refusal, accept};
+pub use guard::{Context, Doubt, Expected, FarOff, LastTyped, Slip, Source, WrongMode, context_of, doubt, plausible};
 pub use hold::{Hold, Missing};
 pub use instruments::{
-    InstrumentDraft, InstrumentError, Preset, describe, draft_of_instrument, instrument_now, instrument_words,
-    mode_words, overdue_words, presets, reversal_slots, reversal_words, reversed, zero_of,
+    InstrumentDraft, InstrumentError, Preset, describe, draft_of_instrument, instrument_for, instrument_now,
+    instrument_words, presets, reversal_slots, reversal_words, reversed, state_words, zero_of,
 };
 pub use library::{MATE_AFT_FUSELAGE, procedure};
+pub use rows::{SlotRow, slot_rows};
 pub use screen::Face;
 pub use specify::{SpecDraft, SpecError, draft_of, specify};
 pub use words::{Words, fill, order};

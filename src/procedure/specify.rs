@@ -152,9 +152,10 @@ fn positive(text: &str, unit: Unit) -> Result<Option<Quantity>, SpecError> {
 const fn fine(unit: Unit) -> f64 {
     match unit {
         Unit::Inch => 0.001,
-        Unit::Millimetre => 0.1,
+        Unit::Metre => 0.0001,
         Unit::Degree => 0.01,
         Unit::One => 1.0,
+        _ => 0.1,
     }
 }
 

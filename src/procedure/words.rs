@@ -1,6 +1,6 @@
 //! Every sentence about a run that a person reads: one place, so that the screen, the record and the export say the same.
 
-use crate::metrology::{Beyond, Estimate, Verdict};
+use crate::metrology::{Beyond, Budget, Estimate, Rule, Verdict, conformity_words, probability_of_conformity, rough};
 use crate::procedure::{Adjuster, Check, CheckResult, Missing, State, StepState};
 use crate::quantity::{Quantity, Unit, print};
 use crate::record::{SpecValue, Specification, SpecifiedItem, Tolerance};
@@ -52,19 +52,34 @@ impl Words {
         format!("give or take {}", rough(result.estimate.expanded(), result.estimate.unit))
     }
 
-    /// What stands under a verdict: how sure it is, from how many sets, and what the sheet asks for.
+    /// What stands under a verdict: how sure it is and what most of that comes from, how probable it is that the value is
+    /// inside, from how many sets, what the sheet asks for, and the rule where it is not the usual one.
     #[must_use]
     pub fn footing(result: &CheckResult, sheet: Option<String>) -> String {
-        let mut words = Self::uncertainty(result);
-        if result.sets > 1 {
-            words.push_str(&format!(", from {} sets with nothing moved between", result.sets));
+        let mut words = String::new();
+        if result.estimate.u > 0.0 {
+            words.push_str(&Self::uncertainty(result));
+            let sources = sources(&result.budget);
+            if !sources.is_empty() {
+                words.push_str(&format!(", from the {}", sources.join(" and the ")));
+            }
+            if result.sets > 1 {
+                words.push_str(&format!(", from {} sets with nothing moved between", result.sets));
+            }
+            words.push_str(". ");
+            if let Some(limits) = result.limits {
+                let probability = conformity_words(probability_of_conformity(result.estimate, limits));
+                words.push_str(&capitalised(&probability));
+                words.push_str(". ");
+            }
         }
         if let Some(sheet) = sheet {
-            words.push_str(". The sheet: ");
-            words.push_str(&sheet);
+            words.push_str(&format!("The sheet: {sheet}. "));
         }
-        words.push('.');
-        words
+        if result.rule == Rule::Plain && result.limits.is_some() {
+            words.push_str("Judged plainly, as the sheet says: the number alone decides.");
+        }
+        capitalised(words.trim_end())
     }
 
     /// An item of the specification with its page: "−2.60° ± 0.20° (page 4-2, revision A)".
@@ -140,13 +155,29 @@ pub fn fill(text: &str, specification: &Specification) -> String {
     }
     filled.push_str(rest);
     // A sentence that begins with the manual's word begins large.
-    if text.starts_with('{')
-        && let Some(first) = filled.get(..1)
-    {
-        let large = first.to_ascii_uppercase();
-        filled.replace_range(..1, &large);
+    if text.starts_with('{') { capitalised(&filled) } else { filled }
+}
+
+/// What an uncertainty comes from: every source that makes up a tenth of it (of its square, which is what adds), each once.
+fn sources(budget: &Budget) -> Vec<&str> {
+    let all = budget.combined().powi(2);
+    let mut found: Vec<(&str, f64)> = Vec::new();
+    for component in &budget.components {
+        let (words, share) = (component.source.words(), component.contribution().powi(2));
+        match found.iter_mut().find(|(known, _)| *known == words) {
+            Some((_, sum)) => *sum += share,
+            None => found.push((words, share)),
+        }
     }
-    filled
+    found.into_iter().filter(|(_, share)| *share >= all / 10.0).map(|(words, _)| words).collect()
+}
+
+/// The words with a large first letter.
+fn capitalised(words: &str) -> String {
+    match words.get(..1) {
+        Some(first) => format!("{}{}", first.to_ascii_uppercase(), &words[1..]),
+        None => words.to_owned(),
+    }
 }
 
 pub(super) fn step_title(step: &StepState) -> String {
@@ -222,17 +253,6 @@ pub(super) fn better_distances(bar: f64, string: f64, unit: Unit) -> String {
     )
 }
 
-pub(super) fn better_angle(result: &CheckResult, heights: f64, base: f64, rule_step: f64, unit: Unit) -> String {
-    format!(
-        "This instrument cannot tell so close to the limit (give or take {}). Better: two heights above one level line, {} \
-         apart, read to {} (give or take {}). Or bring it nearer to the middle.",
-        rough(result.estimate.expanded(), Unit::Degree),
-        value(base, unit, if unit == Unit::Inch { 1.0 } else { 10.0 }),
-        value(rule_step, unit, rule_step),
-        rough(heights, Unit::Degree)
-    )
-}
-
 pub(super) fn once_more(result: &CheckResult) -> String {
     format!(
         "Between the limits, but one of them lies inside what the readings leave open (give or take {}). Measure it again before \
@@ -260,24 +280,11 @@ pub(super) fn value(number: f64, unit: Unit, step: f64) -> String {
 fn fine_step(unit: Unit) -> f64 {
     match unit {
         Unit::Inch => 1.0 / 64.0,
-        Unit::Millimetre => 0.1,
+        Unit::Metre => 0.0001,
         Unit::Degree => 0.01,
         Unit::One => 1.0,
+        _ => 0.1,
     }
-}
-
-/// An uncertainty: two figures are all that it is worth.
-pub(super) fn rough(number: f64, unit: Unit) -> String {
-    let decimals = match unit {
-        Unit::Degree => 2,
-        Unit::Inch if number.abs() < 0.1 => 3,
-        Unit::Inch => 2,
-        Unit::Millimetre => 1,
-        Unit::One => return format!("{:.0} %", number * 100.0),
-    };
-    let symbol = unit.symbol();
-    let space = if unit == Unit::Degree { "" } else { " " };
-    format!("{number:.decimals$}{space}{symbol}")
 }
 
 fn rough_signed(number: f64, unit: Unit) -> String {

@@ -65,7 +65,7 @@ impl Angle {
     pub const fn in_unit(self, unit: Unit) -> Option<f64> {
         match unit {
             Unit::Degree => Some(self.degrees()),
-            Unit::Inch | Unit::Millimetre | Unit::One => None,
+            _ => None,
         }
     }
 }

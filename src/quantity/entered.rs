@@ -30,9 +30,9 @@ impl Quantity {
         Self::entered(&print(value, unit, step), value, unit, step)
     }
 
-    /// A number as somebody put it. A step that is not a positive number becomes 0, no tool.
+    /// A number as somebody put it. A step that is no positive number, or beyond what can be measured, becomes 0, no tool.
     pub(super) fn entered(text: &str, value: f64, unit: Unit, step: f64) -> Self {
-        let step = if step.is_finite() && step > 0.0 { step } else { 0.0 };
+        let step = if step > 0.0 && step <= unit.limit() { step } else { 0.0 };
         Self { text: text.to_owned(), unit, value: as_written(value, unit), step }
     }
 
@@ -41,20 +41,21 @@ impl Quantity {
         self.unit.dimension()
     }
 
-    /// As a length; none when it is an angle or a count.
+    /// As a length; none when it is no length.
     pub const fn length(&self) -> Option<Length> {
         match self.unit {
             Unit::Inch => Some(Length::from_inches(self.value)),
             Unit::Millimetre => Some(Length::from_millimetres(self.value)),
-            Unit::Degree | Unit::One => None,
+            Unit::Metre => Some(Length::from_metres(self.value)),
+            _ => None,
         }
     }
 
-    /// As an angle; none when it is a length or a count.
+    /// As an angle; none when it is no angle.
     pub const fn angle(&self) -> Option<Angle> {
         match self.unit {
             Unit::Degree => Some(Angle::from_degrees(self.value)),
-            Unit::Inch | Unit::Millimetre | Unit::One => None,
+            _ => None,
         }
     }
 
@@ -95,7 +96,7 @@ impl TryFrom<Unchecked> for Quantity {
     type Error = String;
 
     fn try_from(Unchecked { text, unit, value, step }: Unchecked) -> Result<Self, String> {
-        if !(-unit.limit()..=unit.limit()).contains(&value) {
+        if !(unit.lowest()..=unit.limit()).contains(&value) {
             return Err(format!("{value} {} is outside any physical range", unit.ucum()));
         }
         if !(0.0..=unit.limit()).contains(&step) {

@@ -59,7 +59,8 @@ impl Length {
         match unit {
             Unit::Inch => Some(self.inches()),
             Unit::Millimetre => Some(self.millimetres()),
-            Unit::Degree | Unit::One => None,
+            Unit::Metre => Some(self.metres()),
+            _ => None,
         }
     }
 }

@@ -1,4 +1,4 @@
-//! Lengths and angles, and the numbers people enter: units, inch fractions, reading them and showing them.
+//! Lengths, angles and the numbers people enter: units, inch fractions, reading them typed and spoken, showing them.
 //!
 //! Two kinds of value live here. [`Length`] and [`Angle`] are what the arithmetic of the other floors uses: SI inside,
 //! no unit outside. [`Quantity`] is one number as somebody entered it: the text verbatim, the value in the unit of
@@ -15,6 +15,7 @@
 
 mod angle;
 mod beside;
+mod convert;
 mod decimal;
 mod entered;
 mod length;
@@ -27,14 +28,17 @@ mod print;
 mod round;
 mod say;
 mod sign;
+mod spoken;
 mod tape;
 mod unit;
+mod unit_facts;
 mod words;
 
 #[cfg(test)]
 mod tests;
 
 pub use angle::Angle;
+pub use convert::{in_unit, scale};
 pub use entered::Quantity;
 pub use length::Length;
 pub use pad::{Key, Pad};
@@ -42,6 +46,6 @@ pub use parse::parse;
 pub use parse_error::ParseError;
 pub use print::{print, print_number};
 pub use say::say;
-pub use sign::parse_answered;
+pub use spoken::{Command, Heard, Unheard, hear};
 pub use tape::{TapeTicks, Tick};
 pub use unit::{Dimension, Unit};

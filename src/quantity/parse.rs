@@ -2,7 +2,7 @@
 
 use super::decimal::decimal;
 use super::lex::{Name, Token, lex};
-use super::{ParseError, Quantity, Unit};
+use super::{Dimension, ParseError, Quantity, Unit};
 
 /// Longer, in bytes, than any number that a person types.
 const LONGEST: usize = 64;
@@ -16,7 +16,7 @@ const SECONDS_PER_DEGREE: f64 = 3600.0;
 /// Reads one number, asked for in `unit`, off a tool of resolution `step` (in `unit`).
 ///
 /// Inches: "227 11/16", "227-11/16", "227½", "227.6875 in", `18' 11 11/16"`. Millimetres: "5780", "5,5 mm". Degrees:
-/// "−2.6°", "2 1/2", "2° 36'", "45'". Counts: "48". The decimal mark is a point or a comma. A number finer than the
+/// "−2.6°", "2 1/2", "2° 36'", "45'". Counts: "48". Other units: "20 daN", "45.5 lb", "35 in-lb", "21.5 °C". The decimal mark is a point or a comma. A number finer than the
 /// step is kept as it is.
 ///
 /// # Errors
@@ -34,13 +34,13 @@ pub fn parse(text: &str, unit: Unit, step: f64) -> Result<Quantity, ParseError> 
     let negative = reader.sign();
     let magnitude = match unit {
         Unit::Inch => reader.inches(),
-        Unit::Millimetre => reader.millimetres(),
         Unit::Degree => reader.degrees(),
         Unit::One => reader.count(),
+        _ => reader.plainly(),
     }?;
     // Zero has no sign, whatever was typed.
     let value = if negative && magnitude != 0.0 { -magnitude } else { magnitude };
-    if magnitude > unit.limit() || (unit == Unit::One && value < 0.0) {
+    if !unit.enterable().contains(&value) {
         return Err(ParseError::OutOfRange);
     }
     Ok(Quantity::entered(text, value, unit, step))
@@ -82,12 +82,12 @@ impl Reader<'_> {
     fn inches(&mut self) -> Result<f64, ParseError> {
         let first = self.amount()?;
         match self.name() {
-            None | Some(Name::Inch) => self.end(first.value),
+            None | Some(Name::Unit(Unit::Inch)) => self.end(first.value),
             Some(Name::Foot) if self.rest.is_empty() => Ok(first.value * INCHES_PER_FOOT),
             Some(Name::Foot) => {
                 self.hyphen();
                 let inches = self.amount()?;
-                if !matches!(self.name(), None | Some(Name::Inch)) {
+                if !matches!(self.name(), None | Some(Name::Unit(Unit::Inch))) {
                     return Err(ParseError::NotANumber);
                 }
                 self.end(first.whole()? * INCHES_PER_FOOT + inches.below(INCHES_PER_FOOT)?)
@@ -96,12 +96,15 @@ impl Reader<'_> {
         }
     }
 
-    /// Millimetres. A fraction is inches unless it says otherwise.
-    fn millimetres(&mut self) -> Result<f64, ParseError> {
+    /// One amount in the unit asked for. A fraction of a length is inches unless it says otherwise.
+    fn plainly(&mut self) -> Result<f64, ParseError> {
         let first = self.amount()?;
         match self.name() {
-            None if first.kind == Kind::Fraction => Err(self.wrong(Name::Inch)),
-            None | Some(Name::Millimetre) => self.end(first.value),
+            None if first.kind == Kind::Fraction && self.asked.dimension() == Dimension::Length => {
+                Err(self.wrong(Name::Unit(Unit::Inch)))
+            }
+            None => self.end(first.value),
+            Some(Name::Unit(named)) if self.asked.is_meant_by(named) => self.end(first.value),
             Some(other) => Err(self.wrong(other)),
         }
     }
@@ -111,8 +114,8 @@ impl Reader<'_> {
         let first = self.amount()?;
         match self.name() {
             None => self.end(first.value),
-            Some(Name::Degree) if self.rest.is_empty() => Ok(first.value),
-            Some(Name::Degree) => {
+            Some(Name::Unit(Unit::Degree)) if self.rest.is_empty() => Ok(first.value),
+            Some(Name::Unit(Unit::Degree)) => {
                 let minutes = self.amount()?;
                 if self.name() != Some(Name::Minute) {
                     return Err(ParseError::NotANumber);
@@ -194,12 +197,7 @@ impl Reader<'_> {
     }
 
     const fn wrong(&self, name: Name) -> ParseError {
-        let given = match name {
-            Name::Foot | Name::Inch => Unit::Inch,
-            Name::Millimetre => Unit::Millimetre,
-            Name::Degree | Name::Minute | Name::Second => Unit::Degree,
-        };
-        ParseError::WrongUnit { asked: self.asked, given }
+        ParseError::WrongUnit { asked: self.asked, given: name.unit() }
     }
 }
 

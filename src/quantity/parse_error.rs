@@ -25,7 +25,8 @@ pub enum ParseError {
         /// The unit in the text.
         given: Unit,
     },
-    /// Outside any physical range: beyond 100 m, beyond 360°, or a count that is not from 0 to 100 000.
+    /// Outside any physical range: beyond 100 m, 360°, 10 t, 100 kN, 1000 °C, 10 kN·m or 10 000 L, below absolute zero, or a
+    /// count that is not from 0 to 100 000.
     OutOfRange,
 }
 

@@ -13,8 +13,8 @@ const MINUS: char = '−';
 /// Without a step (0) all digits are shown.
 pub fn print(value: f64, unit: Unit, step: f64) -> String {
     let space = match unit {
-        Unit::Inch | Unit::Millimetre => " ",
         Unit::Degree | Unit::One => "",
+        _ => " ",
     };
     format!("{}{space}{}", print_number(value, unit, step), unit.symbol())
 }

@@ -32,14 +32,14 @@ impl TapeTicks {
     /// The tape around the magnitude of `value`, `width` wide (all in `unit`), with ticks as fine as `step`: the nearest
     /// division of a tape that is not finer than the step, from 1 to 1/64 in or from 10 to 0.5 mm.
     ///
-    /// The value is in the middle, except near the hook, where the window starts at 0. None when `unit` is no unit of
-    /// length, a number is not finite, or the window is empty or too wide to draw.
+    /// The value is in the middle, except near the hook, where the window starts at 0. None when `unit` is none that a
+    /// tape is marked in, a number is not finite, or the window is empty or too wide to draw.
     pub fn around(value: f64, unit: Unit, step: f64, width: f64) -> Option<Self> {
         // Parts per labelled division, and the length of one labelled division.
         let (divisions, labelled): (&[u32], f64) = match unit {
             Unit::Inch => (&[1, 2, 4, 8, 16, 32, 64], 1.0),
             Unit::Millimetre => (&[1, 2, 10, 20], 10.0),
-            Unit::Degree | Unit::One => return None,
+            _ => return None,
         };
         let parts = divisions.iter().copied().rfind(|&parts| step * f64::from(parts) <= labelled).unwrap_or(1);
         let per_unit = f64::from(parts) / labelled;

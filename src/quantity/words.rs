@@ -24,6 +24,13 @@ const ONES: [&str; 20] = [
 ];
 const TENS: [&str; 10] = ["", "", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety"];
 
+/// The number that one word is: "seven", "seventeen", "seventy".
+pub(super) fn number(word: &str) -> Option<u32> {
+    let ones = ONES.iter().position(|&name| name == word);
+    let number = ones.or_else(|| Some(10 * TENS[2..].iter().position(|&name| name == word)? + 20))?;
+    Some(number as u32)
+}
+
 /// A whole number: "two twenty-seven", "two oh five", "two hundred", "one thousand two hundred forty". None from a
 /// million on, which nothing on an airframe measures.
 pub(super) fn whole(number: u64) -> Option<String> {

@@ -73,7 +73,7 @@ impl InstrumentKind {
     /// Whether it can be turned end for end on the spot where it reads, which takes its zero error out.
     #[must_use]
     pub const fn reverses(self) -> bool {
-        matches!(self, Self::Protractor | Self::Laser)
+        matches!(self, Self::Protractor)
     }
 }
 

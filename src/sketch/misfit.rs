@@ -113,7 +113,7 @@ fn of_distances(
     };
     let Some((half_width, distance, offset)) = sized else { return only_sign() };
     let scale = metres(unit);
-    let at = |value: f64| Estimate { value, u: 0.0, unit };
+    let at = |value: f64| Estimate::new(value, 0.0, unit);
     let half = difference * scale / 2.0;
     let pair = Diagonals { left: at(distance + half), right: at(distance - half), half_width };
     let off = pair.lateral_offset().value;

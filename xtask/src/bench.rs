@@ -11,7 +11,7 @@ use crate::{browsers, check, dist, process, project};
 
 type Group = (&'static str, fn(&mut Vec<Figure>) -> Result<()>);
 
-const GROUPS: [Group; 1] = [("main", main)];
+const GROUPS: [Group; 2] = [("main", main), ("readings", readings)];
 
 /// Measures the groups of those names, all of them without a name, and prints a table.
 ///
@@ -49,6 +49,21 @@ fn main(found: &mut Vec<Figure>) -> Result<()> {
     let mut warm = process::cargo("test --profile xtask --test warm_start --package");
     let warm = warm.args([BROWSER_TESTS, "--", "--ignored", "--nocapture", "--test-threads=1"]);
     found.extend(measured(browsers::equip(warm)?)?);
+    Ok(())
+}
+
+/// The readings: what is checked against published values and another library, what is understood of spoken numbers, what the
+/// guards catch and how often they ask for nothing.
+fn readings(found: &mut Vec<Figure>) -> Result<()> {
+    let tests = "test --profile bench --package trammel";
+    for test in [
+        "--test published -- --nocapture",
+        "--test uncertainty_cross_check -- --nocapture",
+        "--test spoken -- --ignored --nocapture figures",
+        "--test guards -- --ignored --nocapture figures",
+    ] {
+        found.extend(measured(&mut process::cargo(&format!("{tests} {test}")))?);
+    }
     Ok(())
 }
 

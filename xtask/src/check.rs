@@ -7,7 +7,7 @@ use anyhow::{Result, bail};
 
 use crate::counts::Counts;
 use crate::setup::{self, WASM};
-use crate::{browsers, dist, process, project};
+use crate::{browsers, dist, process, project, python};
 
 /// The package of the browser tests.
 pub(crate) const BROWSER_TESTS: &str = "trammel-browser-tests";
@@ -116,10 +116,12 @@ pub(crate) fn native_tests(args: &str) -> Command {
     if process::find("cargo-nextest").is_some() {
         let mut cargo = process::cargo("nextest run --no-fail-fast --no-tests pass --color never");
         cargo.args(args.split_whitespace());
+        python::equip(&mut cargo);
         return cargo;
     }
     let mut cargo = process::cargo("test --no-fail-fast --lib --bins --tests");
     cargo.args(args.split_whitespace());
+    python::equip(&mut cargo);
     cargo
 }
 

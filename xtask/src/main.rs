@@ -13,6 +13,7 @@ mod figures;
 mod npm;
 mod process;
 mod project;
+mod python;
 mod serve;
 mod setup;
 mod sizes;

@@ -25,6 +25,14 @@ fn focus(id: &str) {
     }
 }
 
+/// Taps the element with this id, as a finger would; nothing when it is not there.
+pub fn tap(id: &str) {
+    let element = web_sys::window().and_then(|window| window.document()?.get_element_by_id(id));
+    if let Some(element) = element.and_then(|found| found.dyn_into::<HtmlElement>().ok()) {
+        element.click();
+    }
+}
+
 /// Sets the title of the page, which screen readers announce and the task switcher shows.
 pub fn title(text: &str) {
     if let Some(document) = web_sys::window().and_then(|window| window.document()) {

@@ -43,7 +43,7 @@ pub(crate) fn instrument_form(
     });
     let options = offered.iter().enumerate().map(|(place, preset)| (place.to_string(), preset.label())).collect();
     let classes = InstrumentDraft::classes(kind);
-    let limit = format!("Good to plus or minus ({})", first.unit.symbol());
+    let limit = "Good to plus or minus".to_owned();
     view! {
         <Choice name="preset" label=kind.title() value=preset options numbered=true/>
         <TextField id="instrument-name" label="What is written on it" value=name hint="So that it is known again."/>

@@ -4,8 +4,9 @@ mod field;
 mod instrument;
 mod pad;
 mod plain;
+mod said;
 
 pub(crate) use field::{Choice, TextField};
 pub(crate) use instrument::instrument_form;
-pub(crate) use pad::{PadEntry, PadPanel};
+pub(crate) use pad::{PadPanel, PadWork};
 pub(crate) use plain::{button, button_when, latch, link, list, named, para, part, row, says};

@@ -2,21 +2,29 @@
 
 use leptos::prelude::*;
 
+use super::said::{Spoken, said_field};
 use super::{button, button_when, latch, para, row, says};
 use crate::app::live::{changing, live, tap};
 use crate::app::shop::Shop;
 use crate::app::widgets::TapePicture;
 use crate::procedure::{Ask, Slot};
-use crate::quantity::{Key, Pad, Quantity};
+
+use crate::quantity::{Command, Key, Pad, Quantity, parse, print_number};
 use crate::record::Instrument;
 
-/// What is on the pad when "keep" is pressed.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub(crate) struct PadEntry {
-    /// The digits.
-    pub(crate) text: String,
-    /// The answer to the physical question was the negative one.
-    pub(crate) negative: bool,
+/// What stands behind a pad, beside its slot and its instrument.
+#[derive(Clone)]
+pub(crate) struct PadWork {
+    /// Under which the half-typed reading is kept.
+    pub(crate) draft_key: String,
+    /// What the reading is expected to be, in the instrument's unit: ranks what was said, and nothing else.
+    pub(crate) expected: Option<f64>,
+    /// Takes the number, or says why not.
+    pub(crate) on_keep: Callback<Quantity>,
+    /// What was refused.
+    pub(crate) refusal: RwSignal<String>,
+    /// What a spoken command does that the pad does not do by itself.
+    pub(crate) on_command: Callback<Command>,
 }
 
 /// The pad for one slot. The half-typed reading is kept at every key and shown again after a restart.
@@ -26,17 +34,16 @@ pub(crate) fn PadPanel(
     what: Slot,
     /// What it is read with.
     instrument: Instrument,
-    /// Under which the half-typed reading is kept.
-    draft_key: String,
-    /// Takes the entry, or says why not.
-    on_keep: Callback<PadEntry>,
-    /// What was refused.
-    refusal: RwSignal<String>,
+    /// What stands behind it.
+    work: PadWork,
 ) -> impl IntoView {
     let shop = Shop::here();
+    let PadWork { draft_key, expected, on_keep, refusal, on_command } = work;
     let (unit, step) = (instrument.unit, instrument.step);
     let (sign, text) = split_draft(&shop.draft(&draft_key).unwrap_or_default());
     let pad = RwSignal::new(Pad::restored(&text, unit, step));
+    let spoken = RwSignal::new(text.strip_prefix(SAID).and_then(|words| Spoken::of(words, unit, step, expected)));
+    let listening = RwSignal::new(spoken.with_untracked(Option::is_some));
     let negative = RwSignal::new(sign);
     let asks = what.ask.is_some();
     let draft = StoredValue::new(draft_key);
@@ -46,10 +53,28 @@ pub(crate) fn PadPanel(
             Some(false) => "+",
             Some(true) => "-",
         };
-        shop.put_draft(draft.get_value(), format!("{sign}{}", pad.with_untracked(Pad::text)));
+        let said = spoken.with_untracked(|spoken| spoken.as_ref().map(|spoken| format!("{SAID}{}", spoken.words)));
+        let text = said.unwrap_or_else(|| pad.with_untracked(Pad::text));
+        shop.put_draft(draft.get_value(), format!("{sign}{text}"));
     };
+    // What is said takes the place of what was typed, and a minus that was said answers the question.
+    Effect::new(move |before: Option<bool>| {
+        let said = spoken.with(|spoken| spoken.as_ref().map(|spoken| spoken.quantity().value));
+        if let Some(value) = said {
+            refusal.set(String::new());
+            pad.update(|pad| pad.press(Key::Clear));
+            if asks && value < 0.0 {
+                negative.set(Some(true));
+            }
+        }
+        if said.is_some() || before == Some(true) {
+            note();
+        }
+        said.is_some()
+    });
     let press = Callback::new(move |key: Key| {
         refusal.set(String::new());
+        spoken.set(None);
         pad.update(|pad| pad.press(key));
         note();
     });
@@ -58,44 +83,80 @@ pub(crate) fn PadPanel(
         negative.set(Some(value));
         note();
     });
-    let quantity = Memo::new(move |_| pad.with(|pad| pad.quantity(step)));
-    let zero =
-        Memo::new(move |_| quantity.with(|quantity| quantity.as_ref().is_some_and(|quantity| quantity.value == 0.0)));
-    let keep = tap(move |_| {
-        if asks
-            && !zero.get_untracked()
-            && negative.with_untracked(Option::is_none)
-            && !pad.with_untracked(Pad::is_empty)
-        {
-            refusal.set("Answer the question first: it gives the number its sign.".to_owned());
-            return;
+    // Without its sign where the question gives it.
+    let quantity = Memo::new(move |_| {
+        let said = spoken.with(|spoken| spoken.as_ref().map(|spoken| spoken.quantity().clone()));
+        let said =
+            said.map(|said| if asks && said.value < 0.0 { Quantity { value: -said.value, ..said } } else { said });
+        said.or_else(|| pad.with(|pad| pad.quantity(step)))
+    });
+    let filled = move || spoken.with(Option::is_some) || pad.with(|pad| !pad.is_empty());
+    let signed = move || {
+        quantity.get().map(|quantity| {
+            let turned = asks && negative.get() == Some(true) && quantity.value != 0.0;
+            if turned { Quantity { value: -quantity.value, ..quantity } } else { quantity }
+        })
+    };
+    let keep = move || {
+        let found = match quantity.get_untracked() {
+            Some(quantity) => Ok(quantity),
+            None => parse(&pad.with_untracked(Pad::text), unit, step),
+        };
+        match found {
+            Err(error) => refusal.set(error.to_string()),
+            Ok(found) if asks && found.value != 0.0 && negative.with_untracked(Option::is_none) => {
+                refusal.set("Answer the question first: it gives the number its sign.".to_owned());
+            }
+            Ok(found) if !asks && found.value < 0.0 => refusal.set("This reading has no minus.".to_owned()),
+            Ok(found) => on_keep.run(found.answered(asks && negative.get_untracked() == Some(true))),
         }
-        let negative = negative.get_untracked().unwrap_or(false);
-        on_keep.run(PadEntry { text: pad.with_untracked(Pad::text), negative });
+    };
+    let command = Callback::new(move |command: Command| match command {
+        Command::Keep => keep(),
+        Command::Back => press.run(Key::Back),
+        Command::Again => press.run(Key::Clear),
+        Command::Rest => listening.set(false),
+        other => on_command.run(other),
     });
     let shown = move || {
-        let sign = if asks && negative.get() == Some(true) && !zero.get() { "\u{2212}" } else { "" };
-        pad.with(|pad| if pad.is_empty() { "–".to_owned() } else { format!("{sign}{}", pad.text()) })
+        if let Some(said) = signed().filter(|_| spoken.with(Option::is_some)) {
+            return print_number(said.value, said.unit, said.step);
+        }
+        let zero = quantity.with(|quantity| quantity.as_ref().is_none_or(|quantity| quantity.value == 0.0));
+        let sign = if asks && negative.get() == Some(true) && !zero { "\u{2212}" } else { "" };
+        pad.with(|pad| if pad.is_empty() { "\u{2013}".to_owned() } else { format!("{sign}{}", pad.text()) })
     };
-    let spoken = move || {
-        quantity.get().map_or_else(String::new, |quantity| signed(quantity, asks && negative.get() == Some(true)).say())
-    };
+    let words = move || signed().map_or_else(String::new, |quantity| quantity.say());
+    let beside = move || signed().and_then(|quantity| quantity.beside()).unwrap_or_default();
     let fractions = pad.with_untracked(Pad::fractions);
     let tape = move || quantity.get().map(|quantity| view! { <TapePicture value=quantity.value step=step unit=unit/> });
-    let filled = move || pad.with(|pad| !pad.is_empty());
     let class = changing(move || if filled() { "reading-now" } else { "reading-now empty" });
+    let field = move || listening.get().then(|| said_field(unit, step, expected, spoken, command));
+    let listen = latch(
+        "listen".to_owned(),
+        "plain",
+        "Say it",
+        move || listening.get(),
+        tap(move |_| listening.update(|on| *on = !*on)),
+    );
     view! {
         <div class="pad-panel">
             <output id="reading" class=class><span>{live(shown)}</span><small>{unit.symbol()}</small></output>
-            <p id="spoken" class="spoken" aria-live="polite">{live(spoken)}</p>
+            <p id="spoken" class="spoken" aria-live="polite">{live(words)}</p>
+            {says("beside", "spoken", "", live(beside))}
             {live(tape)}
             {what.ask.map(|ask| sign_question(ask, negative, answer))}
             {says("refusal", "refusal", "alert", live(move || refusal.get()))}
+            {live(field)}
             {keys(pad, press, fractions)}
-            {button_when("keep", "Keep it", filled, keep)}
+            {button_when("keep", "Keep it", filled, tap(move |_| keep()))}
+            {listen}
         </div>
     }
 }
+
+/// Before the words of a draft that was said.
+const SAID: char = '~';
 
 /// The physical question, as two large buttons.
 fn sign_question(ask: Ask, negative: RwSignal<Option<bool>>, answer: Callback<bool>) -> AnyView {
@@ -165,8 +226,4 @@ fn split_draft(draft: &str) -> (Option<bool>, String) {
         Some('-') => (Some(true), draft[1..].to_owned()),
         _ => (None, draft.to_owned()),
     }
-}
-
-fn signed(quantity: Quantity, negative: bool) -> Quantity {
-    if negative { Quantity::new(-quantity.value, quantity.unit, quantity.step) } else { quantity }
 }

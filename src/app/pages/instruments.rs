@@ -6,13 +6,13 @@ use wasm_bindgen_futures::spawn_local;
 use super::with_airframe;
 use crate::app::address::{Address, Page};
 use crate::app::browser::clock;
-use crate::app::controls::{PadEntry, PadPanel, button, instrument_form, named, para, part, row};
+use crate::app::controls::{PadPanel, PadWork, button, instrument_form, named, para, part, row};
 use crate::app::data::{self, mating};
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
 use crate::procedure::{instrument_now, instrument_words, reversal_slots, reversal_words};
-use crate::quantity::{Quantity, parse_answered};
+use crate::quantity::Quantity;
 use crate::record::{Airframe, AirframeId, Body, Instrument, InstrumentKind, Reversal};
 
 /// What is being done on the page.
@@ -150,18 +150,14 @@ fn turn(airframe: &Airframe, role: String, doing: RwSignal<Doing>) -> AnyView {
             (None, _) => (0, first.clone()),
             (Some(_), None) => (1, turned.clone()),
         };
-        let taken = instrument.clone();
-        let keep = Callback::new(move |entry: PadEntry| {
-            match parse_answered(&entry.text, entry.negative, taken.unit, taken.step) {
-                Err(error) => refusal.set(error.to_string()),
-                Ok(quantity) => read[place].set(Some(quantity)),
-            }
-        });
+        let on_keep = Callback::new(move |quantity: Quantity| read[place].set(Some(quantity)));
+        let on_command = Callback::new(|_| ());
+        let work = PadWork { draft_key: format!("{key}/{place}"), expected: None, on_keep, refusal, on_command };
         let (title, words) = (format!("{} of 2: {}", place + 1, slot.title), slot.place.clone());
         view! {
             <h2 id="slot-title" data-slot=slot.id.clone()>{title}</h2>
             {para("place", words)}
-            <PadPanel what=slot instrument=instrument.clone() draft_key=format!("{key}/{place}") on_keep=keep refusal=refusal/>
+            <PadPanel what=slot instrument=instrument.clone() work=work/>
         }
         .into_any()
     };

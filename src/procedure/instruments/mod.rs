@@ -8,4 +8,5 @@ mod state;
 pub use describe::{InstrumentDraft, InstrumentError, describe, draft_of_instrument};
 pub use presets::{Preset, presets};
 pub use reversal::{reversal_slots, reversed, zero_of};
-pub use state::{instrument_now, instrument_words, mode_words, overdue_words, reversal_words};
+pub(in crate::procedure) use state::last_mode;
+pub use state::{instrument_for, instrument_now, instrument_words, reversal_words, state_words};

@@ -1,6 +1,6 @@
 //! The reversal check: an instrument read, turned end for end in the same outline, and read again.
 
-use crate::metrology::{Estimate, half_step_uncertainty};
+use crate::metrology::{Estimate, Reversal as TwoFace, half_step_uncertainty};
 use crate::procedure::{Ask, Slot};
 use crate::record::{Instrument, Reversal, ZeroError};
 
@@ -20,6 +20,7 @@ pub fn reversal_slots(role: &str) -> [Slot; 2] {
             minus: "Its left end".to_owned(),
         }),
         near: None,
+        partner: None,
     };
     [
         slot(
@@ -42,10 +43,11 @@ pub fn reversed(reversal: &Reversal, instrument: &Instrument) -> Option<(Estimat
     let unit = instrument.unit;
     let read = |quantity: &crate::quantity::Quantity| {
         let u = half_step_uncertainty(instrument.step);
-        (quantity.unit == unit).then_some(Estimate { value: quantity.value, u, unit })
+        (quantity.unit == unit).then_some(Estimate::new(quantity.value, u, unit))
     };
     let (first, turned) = (read(&reversal.first)?, read(&reversal.turned)?);
-    Some((first.mean(turned), first.minus(turned).times(0.5)))
+    let found = TwoFace::as_shown(first, turned);
+    Some((found.zero, found.slope))
 }
 
 /// The zero error that a reversal found, as it stands in the instrument's state; to nine decimals, as files keep numbers.

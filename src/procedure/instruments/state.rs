@@ -4,10 +4,11 @@ use chrono::NaiveDate;
 
 use super::describe::CLASSES;
 use super::reversal::{reversed, zero_of};
-use crate::metrology::Estimate;
-use crate::procedure::words::{rough, value};
+use crate::metrology::{Estimate, rough};
+use crate::procedure::words::value;
+use crate::procedure::{Formula, Procedure, Run, Slot, StepKind, StepState};
 use crate::quantity::{Quantity, Unit};
-use crate::record::{Airframe, Instrument, Mode, Reversal, day_text};
+use crate::record::{Airframe, Instrument, InstrumentKind, Mode, Reversal, day_text};
 
 /// The instrument that plays a role, as it is now: with the zero error that its last reversal check found.
 #[must_use]
@@ -16,6 +17,65 @@ pub fn instrument_now(airframe: &Airframe, role: &str) -> Option<Instrument> {
     let found = airframe.instruments.reversal(role).and_then(|reversal| zero_of(reversal, &instrument));
     instrument.zero = found.or(instrument.zero);
     Some(instrument)
+}
+
+/// The instrument that a slot of a step is read with, in the mode that the check asks for.
+#[must_use]
+pub fn instrument_for(procedure: &Procedure, airframe: &Airframe, step: &StepState, slot: &Slot) -> Option<Instrument> {
+    let mut instrument = instrument_now(airframe, &slot.role)?;
+    if instrument.kind == InstrumentKind::Protractor
+        && let StepKind::Measure { check, .. } = &step.step.kind
+    {
+        let relative = zeroed_on_part(procedure, check, &slot.id);
+        instrument.mode = Some(if relative { Mode::Relative } else { Mode::Absolute });
+    }
+    Some(instrument)
+}
+
+/// Whether a check's reading is taken with the instrument zeroed on a face of the part. A blind re-reading is taken as what it
+/// reads again was.
+fn zeroed_on_part(procedure: &Procedure, check: &str, slot: &str) -> bool {
+    match procedure.check(check).map(|check| &check.formula) {
+        Some(Formula::Balance { zeroed, .. }) => *zeroed,
+        Some(Formula::Agreement { with }) => procedure.laid_out().iter().any(|(path, _, step)| match &step.kind {
+            StepKind::Measure { check: first, slots, .. } => {
+                with.contains(path)
+                    && first != check
+                    && slots.iter().any(|read| read.id == slot)
+                    && zeroed_on_part(procedure, first, slot)
+            }
+            _ => false,
+        }),
+        Some(Formula::Largest { .. }) | None => false,
+    }
+}
+
+/// The mode that an instrument was last read in during a run.
+pub(in crate::procedure) fn last_mode(run: &Run, instrument: &Instrument) -> Option<Mode> {
+    let readings = run.steps.iter().flat_map(|step| step.attempts.iter().flat_map(|set| &set.readings));
+    let its = readings
+        .filter(|reading| (reading.instrument.kind, &reading.instrument.name) == (instrument.kind, &instrument.name));
+    its.max_by_key(|reading| reading.entry)?.instrument.mode
+}
+
+/// What has to be said of an instrument before a number is read off it: its mode, that it was last used in the other one, that
+/// its check is overdue.
+#[must_use]
+pub fn state_words(run: &Run, instrument: &Instrument, today: NaiveDate) -> Vec<String> {
+    let mut words = Vec::new();
+    if let Some(mode) = instrument.mode {
+        let other = last_mode(run, instrument).filter(|before| *before != mode);
+        words.push(match (mode, other.is_some()) {
+            (Mode::Absolute, false) => "Absolute mode: its zero is level.".to_owned(),
+            (Mode::Absolute, true) => "It was last read in relative mode: set it back to absolute first.".to_owned(),
+            (Mode::Relative, false) => "Relative mode: its zero is the face named here.".to_owned(),
+            (Mode::Relative, true) => {
+                "It was last read in absolute mode: set it to relative and zero it on the face named here.".to_owned()
+            }
+        });
+    }
+    words.extend(overdue_words(instrument, today));
+    words
 }
 
 /// What is said of an instrument on its page, one sentence each.
@@ -36,19 +96,10 @@ pub fn instrument_words(instrument: &Instrument, today: NaiveDate) -> Vec<String
 
 /// The note that its check is overdue; `None` when it is not.
 #[must_use]
-pub fn overdue_words(instrument: &Instrument, today: NaiveDate) -> Option<String> {
+pub(super) fn overdue_words(instrument: &Instrument, today: NaiveDate) -> Option<String> {
     let days = instrument.overdue(today)?;
     let days = if days == 1 { "1 day".to_owned() } else { format!("{days} days") };
     Some(format!("{} is {days} over its time for a check.", instrument.name))
-}
-
-/// What its zero is set to for a reading, where that has to be said: "Relative mode: zeroed on the part."
-#[must_use]
-pub const fn mode_words(mode: Mode) -> &'static str {
-    match mode {
-        Mode::Absolute => "Absolute mode: its zero is level.",
-        Mode::Relative => "Relative mode: its zero is the face named here.",
-    }
 }
 
 /// What a reversal check found, one sentence each.

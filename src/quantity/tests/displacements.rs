@@ -31,9 +31,9 @@ fn a_point_gives_the_angle_of_its_quadrant() {
 #[test]
 fn a_value_has_a_number_only_in_its_own_kind_of_unit() {
     let (length, angle) = (Length::from_inches(2.0), Angle::from_degrees(45.0));
-    let units = [Unit::Inch, Unit::Millimetre, Unit::Degree, Unit::One];
-    assert_eq!(units.map(|unit| length.in_unit(unit)), [Some(2.0), Some(50.8), None, None]);
-    assert_eq!(units.map(|unit| angle.in_unit(unit)), [None, None, Some(45.0), None]);
+    let units = [Unit::Inch, Unit::Millimetre, Unit::Metre, Unit::Degree, Unit::Pound, Unit::One];
+    assert_eq!(units.map(|unit| length.in_unit(unit)), [Some(2.0), Some(50.8), Some(0.0508), None, None, None]);
+    assert_eq!(units.map(|unit| angle.in_unit(unit)), [None, None, None, Some(45.0), None, None]);
 }
 
 /// The bound is four roundings (multiply and divide, each way) of half a unit in the last place each.

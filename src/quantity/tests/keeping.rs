@@ -14,9 +14,39 @@ fn a_quantity_is_kept_as_text_value_step_and_ucum_code() {
 
 #[test]
 fn the_ucum_code_in_a_file_is_the_one_in_the_program() {
-    for unit in [Unit::Inch, Unit::Millimetre, Unit::Degree, Unit::One] {
+    for unit in Unit::ALL {
         assert_eq!(to_value(unit).ok(), Some(json!(unit.ucum())));
     }
+}
+
+/// UCUM, table of codes: the code of a product is its factors' with a point between.
+#[test]
+fn the_codes_of_files_stay() {
+    let codes = Unit::ALL.map(Unit::ucum);
+    let written =
+        "[in_i] mm m deg [lb_av] kg [lbf_av] N daN Cel [degF] N.m [ft_i].[lbf_av] [in_i].[lbf_av] L [gal_us] 1";
+    assert_eq!(codes.join(" "), written);
+    let dimensions = Unit::ALL.map(Unit::dimension).map(|dimension| to_value(dimension).expect("a name"));
+    let (length, angle, mass, force) = ("length", "angle", "mass", "force");
+    let (temperature, torque, volume) = ("temperature", "torque", "volume");
+    let named = [
+        length,
+        length,
+        length,
+        angle,
+        mass,
+        mass,
+        force,
+        force,
+        force,
+        temperature,
+        temperature,
+        torque,
+        torque,
+        torque,
+    ];
+    assert_eq!(dimensions[..14], named.map(|name| json!(name)));
+    assert_eq!(dimensions[14..], [volume, volume, "count"].map(|name| json!(name)));
 }
 
 #[test]
@@ -28,6 +58,8 @@ fn hostile_quantities_are_refused() {
         (r#"{"text":"5","unit":"mm","value":1e999,"step":1}"#, "number out of range"),
         (r#"{"text":"5","unit":"mm","value":null,"step":1}"#, "invalid type: null"),
         (r#"{"text":"5","unit":"deg","value":-361,"step":0.1}"#, "-361 deg is outside any physical range"),
+        (r#"{"text":"5","unit":"Cel","value":-274,"step":0.1}"#, "-274 Cel is outside any physical range"),
+        (r#"{"text":"5","unit":"[lbf_av]","value":30000,"step":1}"#, "30000 [lbf_av] is outside any physical range"),
         (r#"{"text":"5","unit":"mm","value":5,"step":-1}"#, "-1 mm is no resolution of a tool"),
         (r#"{"text":"5","unit":"mm","value":5,"step":1e9}"#, "1000000000 mm is no resolution of a tool"),
         (&format!(r#"{{"text":"{long}","unit":"mm","value":5,"step":1}}"#), "a number of 257 bytes is no number"),
@@ -44,6 +76,8 @@ fn each_unit_gives_its_own_kind_of_value() {
     assert_eq!(of(Unit::Millimetre).length().map(|l| l.metres()), Some(0.001));
     assert_eq!(of(Unit::Degree).angle().map(|a| a.degrees()), Some(1.0));
     assert_eq!((of(Unit::Degree).length(), of(Unit::Inch).angle(), of(Unit::One).length()), (None, None, None));
+    assert_eq!(of(Unit::Metre).length().map(|l| l.millimetres()), Some(1000.0));
+    assert_eq!((of(Unit::Pound).length(), of(Unit::Celsius).angle()), (None, None));
     assert_eq!(of(Unit::One).dimension(), Dimension::Count);
 }
 

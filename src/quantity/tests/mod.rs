@@ -1,6 +1,7 @@
 //! What the quantity floor promises, one behaviour a file. Cases that are only data live beside as `.tsv`:
 //! tab-separated, `#` starts a comment.
 
+mod converting;
 mod displacements;
 mod keeping;
 mod reading;
@@ -22,6 +23,5 @@ fn rows<const N: usize>(file: &'static str) -> impl Iterator<Item = [&'static st
 
 /// The unit with a UCUM code.
 fn unit(ucum: &str) -> Unit {
-    let units = [Unit::Inch, Unit::Millimetre, Unit::Degree, Unit::One];
-    units.into_iter().find(|unit| unit.ucum() == ucum).unwrap_or_else(|| panic!("no unit {ucum:?}"))
+    Unit::ALL.into_iter().find(|unit| unit.ucum() == ucum).unwrap_or_else(|| panic!("no unit {ucum:?}"))
 }

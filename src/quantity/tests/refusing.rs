@@ -36,11 +36,9 @@ fn every_reason_is_a_sentence_to_the_builder() {
     assert_eq!(sentences, errors.map(|error| [format!("{error:?}"), error.to_string()]));
 }
 
-const UNITS: [Unit; 4] = [Unit::Inch, Unit::Millimetre, Unit::Degree, Unit::One];
-
 proptest! {
     #[test]
-    fn no_text_panics_and_what_is_read_is_physical(text in ".{0,70}", unit in prop::sample::select(&UNITS[..])) {
+    fn no_text_panics_and_what_is_read_is_physical(text in ".{0,70}", unit in prop::sample::select(&Unit::ALL[..])) {
         if let Ok(read) = parse(&text, unit, 0.0) {
             prop_assert!(read.value.abs() <= 100_000.0);
             prop_assert!(!read.print().is_empty() && !read.say().is_empty());
@@ -51,10 +49,10 @@ proptest! {
     #[test]
     fn no_row_of_parts_panics(
         parts in prop::collection::vec(
-            prop::sample::select(&["1", "16", "227", "0", ".", ",", "/", "-", "−", " ", "'", "''", "\"", "°", "½", "in", "mm", "ft", "é", "9999999999"][..]),
+            prop::sample::select(&["1", "16", "227", "0", ".", ",", "/", "-", "−", " ", "'", "''", "\"", "°", "½", "in", "mm", "ft", "lb", "N", "m", "C", "·", "é", "9999999999"][..]),
             0..12,
         ),
-        unit in prop::sample::select(&UNITS[..]),
+        unit in prop::sample::select(&Unit::ALL[..]),
     ) {
         if let Ok(read) = parse(&parts.concat(), unit, 0.0) {
             prop_assert!(read.value.abs() <= 100_000.0);

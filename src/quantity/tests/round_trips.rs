@@ -1,6 +1,6 @@
 //! What is printed reads back as the very same number.
 
-use super::super::{Unit, parse, print, print_number};
+use super::super::{Heard, Unit, hear, parse, print, print_number, say};
 
 /// Checks every number of steps in `range`, with and without its unit; how many there were.
 fn every_step(range: std::ops::RangeInclusive<i32>, steps_per_unit: i32, unit: Unit) -> usize {
@@ -45,4 +45,23 @@ fn every_twentieth_of_a_degree_through_the_half_circle() {
 fn every_millimetre_and_half_millimetre() {
     assert_eq!(every_step(-8000..=8000, 1, Unit::Millimetre), 16_001);
     assert_eq!(every_step(-8000 * 2..=8000 * 2, 2, Unit::Millimetre), 32_001);
+}
+
+/// What is printed is typed back, and what is said is heard back.
+#[test]
+fn every_unit_reads_back_what_it_shows_and_hears_what_it_says() {
+    for unit in Unit::ALL {
+        let (step, lowest) = if unit == Unit::One { (1.0, 0) } else { (0.5, -90) };
+        for n in lowest..=200 {
+            let value = f64::from(n) * step;
+            let typed = parse(&print(value, unit, step), unit, step);
+            assert_eq!(typed.map(|q| q.value), Ok(value), "{value} {unit:?}");
+            let heard = hear(&say(value, unit, step), unit, step, None);
+            assert!(
+                matches!(&heard, Heard::Reading(q) if q[0].value == value),
+                "{}: {heard:?}",
+                say(value, unit, step)
+            );
+        }
+    }
 }

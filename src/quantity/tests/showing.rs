@@ -41,7 +41,7 @@ proptest! {
 
     #[test]
     fn no_number_panics(value in prop::num::f64::ANY, step in prop::num::f64::ANY) {
-        for unit in [Unit::Inch, Unit::Millimetre, Unit::Degree, Unit::One] {
+        for unit in Unit::ALL {
             prop_assert!(!print(value, unit, step).is_empty() && !say(value, unit, step).is_empty());
         }
     }

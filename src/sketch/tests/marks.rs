@@ -7,7 +7,7 @@ use crate::sketch::{Ink, Sketch, tape_picture, verdict_mark};
 
 fn mark(value: f64, lower: Option<f64>, upper: Option<f64>) -> Sketch {
     let limits = (lower.is_some() || upper.is_some()).then_some(Limits { lower, upper, unit: Unit::Degree });
-    let estimate = Estimate { value, u: 0.04, unit: Unit::Degree };
+    let estimate = Estimate::new(value, 0.04, Unit::Degree);
     let sketch = verdict_mark(Mark::of(estimate, limits), judge(estimate, limits), "words".to_owned());
     check_inside(&sketch, &format!("{value} in {lower:?} to {upper:?}"));
     sketch

@@ -4,11 +4,11 @@ use leptos::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
 use super::Screen;
-use crate::app::browser::{haptics, tone};
+use crate::app::browser::{focus, haptics, tone};
 use crate::app::shop::Shop;
 use crate::metrology::Verdict;
 use crate::procedure::{ProposedMove, StepKind};
-use crate::quantity::Quantity;
+use crate::quantity::{Command, Quantity};
 use crate::record::{Body, Instrument, MovedAdjuster, Reading, RunId, StepPath};
 
 impl Screen {
@@ -80,6 +80,19 @@ impl Screen {
         self.keep(body, None, move || {
             self.pending.try_set(left);
         });
+    }
+
+    /// Does what was said, where the pad does not do it by itself.
+    pub(super) fn command(self, command: Command) {
+        match command {
+            Command::Next => focus::tap("following-step"),
+            Command::Back => focus::tap("previous-step"),
+            Command::Strike => {
+                let last = self.step.with_untracked(|step| Some(step.as_ref()?.begun()?.readings.last()?.entry));
+                self.striking.set(last);
+            }
+            Command::Keep | Command::Again | Command::Listen | Command::Rest => {}
+        }
     }
 
     fn sound(self) {

@@ -3,72 +3,117 @@
 use leptos::prelude::*;
 
 use super::Screen;
-use crate::app::controls::{PadEntry, PadPanel, TextField, button_when, named, para};
+use crate::app::browser::clock;
+use crate::app::controls::{PadPanel, PadWork, TextField, button, button_when, named, para};
+use crate::app::data::mating;
 use crate::app::live::{live, tap};
 use crate::app::pages::record::strike_out;
 use crate::app::shop::Shop;
 use crate::app::widgets::AttemptsChart;
-use crate::procedure::{Face, Slot, Words, accept, fill};
+use crate::procedure::{
+    Doubt, Face, Slot, SlotRow, Words, context_of, doubt, fill, instrument_for, plausible, slot_rows, state_words,
+};
+use crate::quantity::{Command, Quantity};
 use crate::record::EntryId;
 use crate::sketch::attempts_chart;
 
-/// One number: which, where, how often; and the pad.
+/// One number: which, where, how often; what has to be said of the instrument; the pad; and what the number is doubted for.
 pub(super) fn read(screen: Screen, slot: Slot, repeat: usize, attempt: usize) -> AnyView {
     let shop = Shop::here();
-    let Some(airframe) = screen.airframe.get_untracked() else { return ().into_any() };
-    let Some((instrument, _)) = airframe.instruments.get(&slot.role).cloned() else {
+    let known = screen.airframe.get_untracked().zip(screen.run.get_untracked()).zip(screen.step.get_untracked());
+    let Some(((airframe, run), step)) = known else { return ().into_any() };
+    let Some(instrument) = instrument_for(mating(), &airframe, &step, &slot) else {
         return para("lead", format!("First accept the {}: an earlier step.", slot.role));
     };
+    let context = context_of(mating(), &airframe, &run, &step, &slot, &instrument);
     let refusal = RwSignal::new(String::new());
+    let doubted = RwSignal::new(None::<(Doubt, Quantity)>);
     let path = screen.here().map(|(run, step)| format!("{run}/{step}")).unwrap_or_default();
     let draft_key = format!("{path}/{}/{attempt}/{repeat}", slot.id);
     let count = if slot.repeats > 1 { format!("{repeat} of {}", slot.repeats) } else { String::new() };
-    let expected = screen
-        .step
-        .with_untracked(|step| step.as_ref()?.expected.map(|expected| Words::prediction(expected, instrument.step)));
-    let title = fill(&slot.title, &airframe.specification);
-    let place = fill(&slot.place, &airframe.specification);
+    let expected = step.expected.map(|expected| Words::prediction(expected, instrument.step));
+    let (title, place) = (fill(&slot.title, &airframe.specification), fill(&slot.place, &airframe.specification));
+    let state = state_words(&run, &instrument, clock::now().date_naive());
+    let take = {
+        let (slot, instrument, draft_key) = (slot.id.clone(), instrument.clone(), draft_key.clone());
+        Callback::new(move |(value, asked): (Quantity, Option<String>)| {
+            let draft_key = draft_key.clone();
+            let clear = move || shop.put_draft(draft_key, String::new());
+            screen.take(slot.clone(), value, instrument.clone(), asked, clear);
+        })
+    };
     let on_keep = {
-        let (slot, instrument, draft_key) = (slot.clone(), instrument.clone(), draft_key.clone());
-        Callback::new(move |entry: PadEntry| match accept(&entry.text, entry.negative, &slot, &instrument, &airframe) {
-            Err(refused) => refusal.set(refused.to_string()),
-            Ok(value) => {
-                let draft_key = draft_key.clone();
-                let clear = move || shop.put_draft(draft_key, String::new());
-                screen.take(slot.id.clone(), value, instrument.clone(), None, clear);
+        let (slot, context) = (slot.clone(), context.clone());
+        Callback::new(move |value: Quantity| {
+            doubted.set(None);
+            match plausible(&value, &slot, &airframe) {
+                Err(refused) => refusal.set(refused.to_string()),
+                Ok(()) => match doubt(&value, &context) {
+                    Some(found) => doubted.set(Some((found, value))),
+                    None => take.run((value, None)),
+                },
             }
         })
     };
+    let on_command = Callback::new(move |command: Command| screen.command(command));
+    let work =
+        PadWork { draft_key, expected: context.expected.map(|expected| expected.value), on_keep, refusal, on_command };
     view! {
         <h2 id="slot-title" data-slot=slot.id.clone() data-repeat=repeat.to_string()>{title} " " <small>{count}</small></h2>
         {para("place", place)}
+        {(!state.is_empty()).then(|| named("instrument-state", "hint", state.join(" ")))}
         {expected.map(|words| named("expected", "hint", format!("After that move: {words}.")))}
-        <PadPanel what=slot instrument=instrument draft_key=draft_key on_keep=on_keep refusal=refusal/>
+        {live(move || doubted.get().map(|(found, value)| doubt_panel(found, value, doubted, take)))}
+        <PadPanel what=slot instrument=instrument work=work/>
+    }
+    .into_any()
+}
+
+/// Asks once: it is what was read, or what was probably meant, or look again.
+fn doubt_panel(
+    found: Doubt,
+    value: Quantity,
+    doubted: RwSignal<Option<(Doubt, Quantity)>>,
+    take: Callback<(Quantity, Option<String>)>,
+) -> AnyView {
+    let question = found.to_string();
+    let asked = Some(question.clone());
+    let as_read = button(
+        "as-read",
+        "plain",
+        format!("It is what I read: {}", value.print()),
+        tap({
+            let value = value.clone();
+            move |_| take.run((value.clone(), asked.clone()))
+        }),
+    );
+    let meant = found.meant.map(|meant| {
+        let label = format!("I meant {}", meant.print());
+        button("as-meant", "plain", label, tap(move |_| take.run((meant.clone(), None))))
+    });
+    let again = button("look-again", "plain", "Let me look again", tap(move |_| doubted.set(None)));
+    view! {
+        <section id="doubt" class="notice" role="alertdialog" aria-labelledby="doubt-words">
+            {named("doubt-words", "lead", question)}
+            {meant}
+            {as_read}
+            {again}
+        </section>
     }
     .into_any()
 }
 
 /// The readings of the set on the screen as chips; a tap strikes one out. And how the attempts have come together.
 pub(super) fn readings(screen: Screen) -> AnyView {
-    let striking = RwSignal::new(None::<EntryId>);
-    let path = Memo::new(move |_| screen.step.with(|step| step.as_ref().map(|step| step.path.clone())));
-    // A strike begun at one step is not asked for at the next.
-    Effect::new(move |_| {
-        path.with(|_| ());
-        striking.set(None);
-    });
+    let striking = screen.striking;
     let shown = Memo::new(move |_| {
-        let (step, face) = (screen.step.get()?, screen.face.get()?);
+        let (step, face, airframe) = (screen.step.get()?, screen.face.get()?, screen.airframe.get()?);
         let attempt = if matches!(face, Face::Judged) { step.attempt() } else { step.begun() };
-        let readings = attempt?.readings.iter();
-        let rows = readings.map(|reading| (reading.entry, format!("{} {}", reading.slot, reading.value.print())));
-        (!face.hides(&step)).then(|| rows.collect::<Vec<_>>())
+        (!face.hides(&step))
+            .then(|| attempt.map(|attempt| slot_rows(&step, attempt, &airframe.specification)).unwrap_or_default())
     });
-    let chips = move || {
-        let rows = shown.get().filter(|rows| !rows.is_empty())?;
-        let chips = rows.into_iter().map(|(entry, text)| chip(entry, text, striking)).collect::<Vec<_>>();
-        Some(view! { <ul class="chips" aria-label="Readings taken">{chips}</ul> })
-    };
+    let chips =
+        move || shown.get().unwrap_or_default().into_iter().map(|row| slot_row(row, striking)).collect::<Vec<_>>();
     let form = move || {
         let airframe = screen.airframe.with_untracked(|airframe| airframe.as_ref().map(|airframe| airframe.id))?;
         Some(strike_out(striking.get()?, airframe, Callback::new(move |()| striking.set(None))))
@@ -80,6 +125,17 @@ pub(super) fn readings(screen: Screen) -> AnyView {
         chart.map(|chart| view! { <AttemptsChart chart/> })
     };
     view! { {live(chips)}{live(form)}{live(chart)} }.into_any()
+}
+
+fn slot_row(row: SlotRow, striking: RwSignal<Option<EntryId>>) -> AnyView {
+    let SlotRow { title, readings, summary } = row;
+    let chips = readings.into_iter().map(|(entry, text)| chip(entry, text, striking)).collect::<Vec<_>>();
+    let words = summary.map_or_else(|| title.clone(), |summary| format!("{title}: {summary}"));
+    view! {
+        {para("row-title", words)}
+        <ul class="chips" aria-label=title>{chips}</ul>
+    }
+    .into_any()
 }
 
 fn chip(entry: EntryId, text: String, striking: RwSignal<Option<EntryId>>) -> AnyView {

@@ -19,7 +19,7 @@ use crate::app::frame::head;
 use crate::app::live::{changing, live};
 use crate::app::widgets::StepSketch;
 use crate::procedure::{Face, ProposedMove, Run, State, StepState, Words, fill};
-use crate::record::{Airframe, AirframeId};
+use crate::record::{Airframe, AirframeId, EntryId};
 use crate::sketch::step_sketch;
 
 /// What the parts of a run's screen share.
@@ -32,6 +32,8 @@ struct Screen {
     again: RwSignal<bool>,
     /// Who reads blind.
     reader: RwSignal<Option<String>>,
+    /// A reading that is about to be struck out.
+    striking: RwSignal<Option<EntryId>>,
     /// What is left to move of a correction that was begun: the other side of a joint.
     pending: RwSignal<Vec<ProposedMove>>,
     face: Memo<Option<Face>>,
@@ -46,12 +48,14 @@ impl Screen {
         let again = RwSignal::new(false);
         let reader = RwSignal::new(None);
         let pending = RwSignal::new(Vec::new());
+        let striking = RwSignal::new(None);
         // Another step: what was asked of the last one is forgotten.
         Effect::new(move |_| {
             path.with(|_| ());
             again.set(false);
             reader.set(None);
             pending.set(Vec::new());
+            striking.set(None);
         });
         let face = Memo::new(move |_| {
             run.with(|run| {
@@ -59,7 +63,7 @@ impl Screen {
                 step.with(|step| Some(Face::of(run, step.as_ref()?, again.get(), reader.get().as_deref())))
             })
         });
-        let screen = Self { airframe, run, step, again, reader, pending, face };
+        let screen = Self { airframe, run, step, again, reader, pending, striking, face };
         screen.go_to_current(path);
         screen
     }

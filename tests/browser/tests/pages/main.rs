@@ -48,6 +48,9 @@ async fn every_page_fits_and_is_accessible(bench: &Bench) -> Result<()> {
 
     page.open(&airframe).await?;
     let run = page.start_run().await?;
+    page.accept(&run, "protractor", 0).await?;
+    page.open(&airframe).await?;
+    instruments(&mut tour, &page).await?;
     preparation(&mut tour, &page, &run).await?;
     judging(&mut tour, &page, &run).await?;
     holding(&mut tour, &page, &run).await?;
@@ -74,9 +77,8 @@ async fn preparation(tour: &mut Tour, page: &Page, run: &str) -> Result<()> {
     tour.look("step-confirm").await?;
     page.confirm(run, "cautions").await?;
     tour.look("step-confirmed").await?;
-    page.step_in(run, "protractor").await?;
+    page.step_in(run, "tape").await?;
     tour.look("step-instrument").await?;
-    page.accept(run, "protractor", 0).await?;
     page.step_in(run, "reversal").await?;
     tour.look("pad-empty").await?;
     page.press(&keys(-0.3, DEGREES, true)).await?;
@@ -97,7 +99,9 @@ async fn preparation(tour: &mut Tour, page: &Page, run: &str) -> Result<()> {
     page.enter(&keys(520.0, TAPE, false)).await?;
     tour.look("pad-refused").await?;
     page.press(&["key-clear".to_owned()]).await?;
-    page.read(&[17.25, 17.25], TAPE).await?;
+    doubting(tour, page).await?;
+    saying(tour, page).await?;
+    page.read(&[17.25], TAPE).await?;
     tour.look("verdict-in").await?;
     page.step_in(run, "gaps").await?;
     page.read(&[1.0 / 32.0, 3.0 / 64.0], RULE).await?;
@@ -113,6 +117,77 @@ async fn preparation(tour: &mut Tour, page: &Page, run: &str) -> Result<()> {
     tour.look("hold-shut").await?;
     page.step_in(run, "pilot").await?;
     tour.look("step-blocked").await
+}
+
+/// The instruments of an airframe: their state, the form, the reversal in two readings, one more.
+async fn instruments(tour: &mut Tour, page: &Page) -> Result<()> {
+    page.tap("#instruments").await?;
+    page.appears("#describe-protractor").await?;
+    tour.look("instruments").await?;
+    page.tap("#describe-protractor").await?;
+    page.appears("#instrument-name").await?;
+    page.tap("summary").await?;
+    page.paste("instrument-name", "Bench level").await?;
+    page.paste("instrument-checked", "2025-02-30").await?;
+    page.tap("#accept").await?;
+    page.wait("document.getElementById('instrument-refusal').textContent.trim()").await?;
+    tour.look("instrument-refused").await?;
+    page.paste("instrument-checked", "2025-02-28").await?;
+    page.paste("instrument-due", "90").await?;
+    page.tap("#accept").await?;
+    page.appears("#turn-protractor").await?;
+    page.tap("#turn-protractor").await?;
+    page.appears("#slot-title").await?;
+    tour.look("reversal-first").await?;
+    page.press(&keys(0.6, DEGREES, true)).await?;
+    page.tap("#keep").await?;
+    page.wait("document.getElementById('slot-title')?.dataset.slot === 'turned'").await?;
+    tour.look("reversal-turned").await?;
+    page.press(&keys(-0.2, DEGREES, true)).await?;
+    page.tap("#keep").await?;
+    page.appears("#keep-reversal").await?;
+    let found = page.text("#zero-found").await?;
+    ensure!(found.starts_with("Zero error 0.20°"), "half the sum of 0.6° and \u{2212}0.2°: {found}");
+    tour.look("reversal-found").await?;
+    page.tap("#keep-reversal").await?;
+    page.appears("#another").await?;
+    tour.look("instruments-checked").await?;
+    page.tap("#another").await?;
+    page.appears("#kind-scales").await?;
+    tour.look("instruments-another").await?;
+    page.tap("#kind-torque-wrench").await?;
+    page.appears("#accept").await?;
+    page.tap("#accept").await?;
+    page.appears("#describe-torque-wrench").await
+}
+
+/// A number that is doubted: asked about once, with what was probably meant.
+async fn doubting(tour: &mut Tour, page: &Page) -> Result<()> {
+    page.press(&keys(18.25, TAPE, false)).await?;
+    page.tap("#keep").await?;
+    page.appears("#as-read").await?;
+    let meant = page.text("#as-meant").await?;
+    ensure!(meant.contains("17 1/4 in"), "a tape that started at 1: {meant}");
+    tour.look("pad-doubted").await?;
+    page.tap("#look-again").await?;
+    page.wait("!document.getElementById('doubt')").await?;
+    page.press(&["key-clear".to_owned()]).await
+}
+
+/// A number that is said: heard two ways, not understood, and kept by word.
+async fn saying(tour: &mut Tour, page: &Page) -> Result<()> {
+    page.tap("#listen").await?;
+    page.appears("#said").await?;
+    page.paste("said", "about a foot").await?;
+    page.wait("document.getElementById('unheard').textContent.trim()").await?;
+    tour.look("pad-not-understood").await?;
+    page.paste("said", "seventeen and a quarter").await?;
+    page.appears("#heard-1").await?;
+    ensure!(page.text("#reading").await?.starts_with("17 1/4"), "the likelier one is shown");
+    tour.look("pad-said").await?;
+    let before = page.text("#slot-title").await?;
+    page.tap("#keep").await?;
+    page.wait(&format!("document.getElementById('slot-title').textContent !== {before:?}")).await
 }
 
 /// Out, an order, another amount, the pad after a move, can't tell, the chart of attempts.
