@@ -35,8 +35,8 @@ pub use format::{
 pub use guard::{Context, Doubt, Expected, FarOff, LastTyped, Slip, Source, WrongMode, context_of, doubt, plausible};
 pub use hold::{Hold, Missing};
 pub use instruments::{
-    InstrumentDraft, InstrumentError, Preset, describe, draft_of_instrument, instrument_for, instrument_now,
-    instrument_words, presets, reversal_slots, reversal_words, reversed, state_words, zero_of,
+    InstrumentDraft, InstrumentError, LongPull, LongPullError, Preset, describe, draft_of_instrument, instrument_for,
+    instrument_now, instrument_words, presets, reversal_slots, reversal_words, reversed, state_words, zero_of,
 };
 pub use library::{MATE_AFT_FUSELAGE, procedure};
 pub use rows::{SlotRow, slot_rows};

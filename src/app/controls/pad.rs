@@ -23,6 +23,8 @@ pub(crate) struct PadWork {
     pub(crate) on_keep: Callback<Quantity>,
     /// What was refused.
     pub(crate) refusal: RwSignal<String>,
+    /// Something was typed, said or answered anew.
+    pub(crate) on_touch: Callback<()>,
     /// What a spoken command does that the pad does not do by itself.
     pub(crate) on_command: Callback<Command>,
 }
@@ -38,7 +40,7 @@ pub(crate) fn PadPanel(
     work: PadWork,
 ) -> impl IntoView {
     let shop = Shop::here();
-    let PadWork { draft_key, expected, on_keep, refusal, on_command } = work;
+    let PadWork { draft_key, expected, on_keep, refusal, on_touch, on_command } = work;
     let (unit, step) = (instrument.unit, instrument.step);
     let (sign, text) = split_draft(&shop.draft(&draft_key).unwrap_or_default());
     let pad = RwSignal::new(Pad::restored(&text, unit, step));
@@ -48,6 +50,8 @@ pub(crate) fn PadPanel(
     let asks = what.ask.is_some();
     let draft = StoredValue::new(draft_key);
     let note = move || {
+        refusal.set(String::new());
+        on_touch.run(());
         let sign = match negative.get_untracked() {
             None => "",
             Some(false) => "+",
@@ -61,7 +65,6 @@ pub(crate) fn PadPanel(
     Effect::new(move |before: Option<bool>| {
         let said = spoken.with(|spoken| spoken.as_ref().map(|spoken| spoken.quantity().value));
         if let Some(value) = said {
-            refusal.set(String::new());
             pad.update(|pad| pad.press(Key::Clear));
             if asks && value < 0.0 {
                 negative.set(Some(true));
@@ -73,13 +76,11 @@ pub(crate) fn PadPanel(
         said.is_some()
     });
     let press = Callback::new(move |key: Key| {
-        refusal.set(String::new());
         spoken.set(None);
         pad.update(|pad| pad.press(key));
         note();
     });
     let answer = Callback::new(move |value: bool| {
-        refusal.set(String::new());
         negative.set(Some(value));
         note();
     });

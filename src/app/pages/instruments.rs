@@ -6,14 +6,16 @@ use wasm_bindgen_futures::spawn_local;
 use super::with_airframe;
 use crate::app::address::{Address, Page};
 use crate::app::browser::clock;
-use crate::app::controls::{PadPanel, PadWork, button, instrument_form, named, para, part, row};
+use crate::app::controls::{
+    Choice, PadPanel, PadWork, TextField, button, instrument_form, list, named, para, part, row, says,
+};
 use crate::app::data::{self, mating};
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
-use crate::procedure::{instrument_now, instrument_words, reversal_slots, reversal_words};
+use crate::procedure::{LongPull, instrument_now, instrument_words, reversal_slots, reversal_words};
 use crate::quantity::Quantity;
-use crate::record::{Airframe, AirframeId, Body, Instrument, InstrumentKind, Reversal};
+use crate::record::{Airframe, AirframeId, Body, Instrument, InstrumentKind, Reversal, Units};
 
 /// What is being done on the page.
 #[derive(Clone, Debug, PartialEq)]
@@ -26,6 +28,8 @@ enum Doing {
     Choosing,
     /// An instrument is turned end for end.
     Turning(String),
+    /// What heat, pull and sag do to a long distance.
+    Correcting,
 }
 
 /// The page.
@@ -40,6 +44,7 @@ pub(crate) fn instruments(id: AirframeId) -> AnyView {
                 Doing::Choosing => choose(doing),
                 Doing::Describing(role, kind) => form(&airframe, role, kind, doing),
                 Doing::Turning(role) => turn(&airframe, role, doing),
+                Doing::Correcting => long_pull(airframe.details.units, doing),
             }
         };
         let model =
@@ -91,6 +96,10 @@ fn all(airframe: &Airframe, doing: RwSignal<Doing>) -> AnyView {
         if now.is_some() && kind.reverses() {
             let begin = tap(move |_| doing.set(Doing::Turning(role.clone())));
             ways.push(button(format!("turn-{}", kind.key()), "plain", "Turn it end for end", begin));
+        }
+        if kind == InstrumentKind::Tape {
+            let begin = tap(move |_| doing.set(Doing::Correcting));
+            ways.push(button("long-pull", "plain", "Heat, pull and sag", begin));
         }
         inside.push(row(ways));
         part(kind.title(), inside)
@@ -151,8 +160,9 @@ fn turn(airframe: &Airframe, role: String, doing: RwSignal<Doing>) -> AnyView {
             (Some(_), None) => (1, turned.clone()),
         };
         let on_keep = Callback::new(move |quantity: Quantity| read[place].set(Some(quantity)));
-        let on_command = Callback::new(|_| ());
-        let work = PadWork { draft_key: format!("{key}/{place}"), expected: None, on_keep, refusal, on_command };
+        let (on_touch, on_command) = (Callback::new(|()| ()), Callback::new(|_| ()));
+        let draft_key = format!("{key}/{place}");
+        let work = PadWork { draft_key, expected: None, on_keep, refusal, on_touch, on_command };
         let (title, words) = (format!("{} of 2: {}", place + 1, slot.title), slot.place.clone());
         view! {
             <h2 id="slot-title" data-slot=slot.id.clone()>{title}</h2>
@@ -189,4 +199,51 @@ fn found(
     let mut all: Vec<AnyView> = vec![named("zero-found", "lead", words.join(" "))];
     all.push(button("keep-reversal", "primary", "Keep this check", keep));
     all.into_any()
+}
+
+/// What heat, pull, sag and slope do to a long distance: asked for, and applied to nothing by itself.
+fn long_pull(units: Units, doing: RwSignal<Doing>) -> AnyView {
+    let (warmth, force) = LongPull::units(units);
+    let [distance, tolerance, temperature, pull, height] = [(); 5].map(|()| RwSignal::new(String::new()));
+    let material = RwSignal::new("aluminium".to_owned());
+    let hangs = RwSignal::new("flat".to_owned());
+    let found = RwSignal::new(Vec::<String>::new());
+    let refusal = RwSignal::new(String::new());
+    let work = tap(move |_| {
+        let draft = LongPull {
+            distance: distance.get_untracked(),
+            tolerance: tolerance.get_untracked(),
+            temperature: temperature.get_untracked(),
+            material: material.get_untracked(),
+            pull: pull.get_untracked(),
+            hangs: hangs.get_untracked(),
+            height: height.get_untracked(),
+        };
+        match draft.sentences(units) {
+            Ok(sentences) => {
+                refusal.set(String::new());
+                found.set(sentences);
+            }
+            Err(error) => refusal.set(error.to_string()),
+        }
+    });
+    let length = units.length().symbol();
+    let lying = vec![("flat".to_owned(), "Lies flat".to_owned()), ("free".to_owned(), "Hangs free".to_owned())];
+    let result = move || found.with(|found| (!found.is_empty()).then(|| list("found", found.clone())));
+    view! {
+        <h2>"A long distance by tape"</h2>
+        {para("hint", "For a steel tape of 25 by 0.11 mm. What comes out is for you to weigh: no reading is changed.")}
+        <TextField id="pull-distance" label=format!("The tape reads ({length})") value=distance inputmode="decimal"/>
+        <TextField id="pull-tolerance" label=format!("It may be off by ({length})") value=tolerance inputmode="decimal"/>
+        <TextField id="pull-temperature" label=format!("Temperature of tape and airframe ({})", warmth.symbol()) value=temperature inputmode="decimal"/>
+        <Choice name="pull-material" label="The airframe there is of" value=material options=LongPull::materials()/>
+        <Choice name="pull-hangs" label="The blade" value=hangs options=lying/>
+        <TextField id="pull-force" label=format!("Pull ({})", force.symbol()) value=pull inputmode="decimal" hint="Blank: the standard 50 N."/>
+        <TextField id="pull-height" label=format!("One end is higher by ({length})") value=height inputmode="decimal" hint="Where the level distance is wanted."/>
+        {says("pull-refusal", "refusal", "alert", live(move || refusal.get()))}
+        <div id="pull-found" role="status">{live(result)}</div>
+        {button("work-out", "primary", "Work it out", work)}
+        {leave(doing)}
+    }
+    .into_any()
 }

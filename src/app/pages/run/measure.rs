@@ -28,6 +28,8 @@ pub(super) fn read(screen: Screen, slot: Slot, repeat: usize, attempt: usize) ->
     let context = context_of(mating(), &airframe, &run, &step, &slot, &instrument);
     let refusal = RwSignal::new(String::new());
     let doubted = RwSignal::new(None::<(Doubt, Quantity)>);
+    // Asked about already: the same number again is what was read.
+    let looked = RwSignal::new(None::<(f64, String)>);
     let path = screen.here().map(|(run, step)| format!("{run}/{step}")).unwrap_or_default();
     let draft_key = format!("{path}/{}/{attempt}/{repeat}", slot.id);
     let count = if slot.repeats > 1 { format!("{repeat} of {}", slot.repeats) } else { String::new() };
@@ -46,18 +48,24 @@ pub(super) fn read(screen: Screen, slot: Slot, repeat: usize, attempt: usize) ->
         let (slot, context) = (slot.clone(), context.clone());
         Callback::new(move |value: Quantity| {
             doubted.set(None);
+            let before = looked.get_untracked().filter(|(number, _)| *number == value.value);
             match plausible(&value, &slot, &airframe) {
                 Err(refused) => refusal.set(refused.to_string()),
+                Ok(()) if before.is_some() => take.run((value, before.map(|(_, question)| question))),
                 Ok(()) => match doubt(&value, &context) {
-                    Some(found) => doubted.set(Some((found, value))),
+                    Some(found) => {
+                        looked.set(Some((value.value, found.to_string())));
+                        doubted.set(Some((found, value)));
+                    }
                     None => take.run((value, None)),
                 },
             }
         })
     };
     let on_command = Callback::new(move |command: Command| screen.command(command));
-    let work =
-        PadWork { draft_key, expected: context.expected.map(|expected| expected.value), on_keep, refusal, on_command };
+    let said_near = context.expected.map(|expected| expected.value);
+    let on_touch = Callback::new(move |()| doubted.set(None));
+    let work = PadWork { draft_key, expected: said_near, on_keep, refusal, on_touch, on_command };
     view! {
         <h2 id="slot-title" data-slot=slot.id.clone() data-repeat=repeat.to_string()>{title} " " <small>{count}</small></h2>
         {para("place", place)}
