@@ -3,15 +3,25 @@
 use super::Quantity;
 
 impl Quantity {
-    /// The number with the sign that the answer to the question beside the pad means; a minus shows in the text too. Zero has
-    /// none.
+    /// The number without its sign; the text stays as it was entered.
     #[must_use]
-    pub fn answered(mut self, negative: bool) -> Self {
-        if negative && self.value != 0.0 {
-            self.value = -self.value;
-            self.text = format!("\u{2212}{}", self.text);
-        }
-        self
+    pub fn unsigned(self) -> Self {
+        Self { value: self.value.abs(), ..self }
+    }
+
+    /// The number with the sign that the answer to the question beside the pad means; the text stays as it was entered. Zero has
+    /// no sign.
+    #[must_use]
+    pub fn signed(self, negative: bool) -> Self {
+        if negative && self.value != 0.0 { Self { value: -self.value, ..self } } else { self }
+    }
+
+    /// The same for digits that were typed without a sign: a minus shows in the text too.
+    #[must_use]
+    pub fn answered(self, negative: bool) -> Self {
+        let minus = if negative && self.value != 0.0 { "\u{2212}" } else { "" };
+        let text = format!("{minus}{}", self.text);
+        Self { text, ..self.signed(negative) }
     }
 }
 
@@ -24,5 +34,7 @@ mod tests {
         let read = |text, negative| parse(text, Unit::Degree, 0.1).expect("a number").answered(negative);
         assert_eq!((read("2.6", true).value, read("2.6", true).text.as_str()), (-2.6, "−2.6"));
         assert_eq!((read("2.6", false).value, read("0", true).text.as_str()), (2.6, "0"));
+        let said = parse("-0.2", Unit::Degree, 0.1).expect("a number").unsigned().signed(true);
+        assert_eq!((said.value, said.text.as_str()), (-0.2, "-0.2"), "what was said stays as it was said");
     }
 }

@@ -7,7 +7,7 @@ use anyhow::{Result, bail};
 
 use crate::check::BROWSER_TESTS;
 use crate::figures::{self, Figure};
-use crate::{browsers, check, dist, process, project};
+use crate::{browsers, check, dist, process, project, python};
 
 type Group = (&'static str, fn(&mut Vec<Figure>) -> Result<()>);
 
@@ -62,7 +62,9 @@ fn readings(found: &mut Vec<Figure>) -> Result<()> {
         "--test spoken -- --ignored --nocapture figures",
         "--test guards -- --ignored --nocapture figures",
     ] {
-        found.extend(measured(&mut process::cargo(&format!("{tests} {test}")))?);
+        let mut cargo = process::cargo(&format!("{tests} {test}"));
+        python::equip(&mut cargo);
+        found.extend(measured(&mut cargo)?);
     }
     Ok(())
 }

@@ -87,17 +87,11 @@ pub(crate) fn PadPanel(
     // Without its sign where the question gives it.
     let quantity = Memo::new(move |_| {
         let said = spoken.with(|spoken| spoken.as_ref().map(|spoken| spoken.quantity().clone()));
-        let said =
-            said.map(|said| if asks && said.value < 0.0 { Quantity { value: -said.value, ..said } } else { said });
+        let said = said.map(|said| if asks { said.unsigned() } else { said });
         said.or_else(|| pad.with(|pad| pad.quantity(step)))
     });
     let filled = move || spoken.with(Option::is_some) || pad.with(|pad| !pad.is_empty());
-    let signed = move || {
-        quantity.get().map(|quantity| {
-            let turned = asks && negative.get() == Some(true) && quantity.value != 0.0;
-            if turned { Quantity { value: -quantity.value, ..quantity } } else { quantity }
-        })
-    };
+    let signed = move || quantity.get().map(|quantity| quantity.signed(asks && negative.get() == Some(true)));
     let keep = move || {
         let found = match quantity.get_untracked() {
             Some(quantity) => Ok(quantity),
@@ -109,13 +103,17 @@ pub(crate) fn PadPanel(
                 refusal.set("Answer the question first: it gives the number its sign.".to_owned());
             }
             Ok(found) if !asks && found.value < 0.0 => refusal.set("This reading has no minus.".to_owned()),
-            Ok(found) => on_keep.run(found.answered(asks && negative.get_untracked() == Some(true))),
+            Ok(found) => {
+                let minus = asks && negative.get_untracked() == Some(true);
+                let said = spoken.with_untracked(Option::is_some);
+                on_keep.run(if said { found.signed(minus) } else { found.answered(minus) });
+            }
         }
     };
     let command = Callback::new(move |command: Command| match command {
         Command::Keep => keep(),
-        Command::Back => press.run(Key::Back),
         Command::Again => press.run(Key::Clear),
+        Command::Strike if filled() => press.run(Key::Clear),
         Command::Rest => listening.set(false),
         other => on_command.run(other),
     });
