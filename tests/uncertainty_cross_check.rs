@@ -1,12 +1,13 @@
-//! Budgets and computed quantities held against two general-purpose uncertainty libraries, on random cases with a fixed seed:
-//! `uncertainties` and `gtc` of the Python package index, in the versions pinned here. They share no code with us: derivatives by
-//! automatic differentiation, degrees of freedom by `gtc`, t by `scipy`, which `gtc` brings along.
+//! Budgets and computed quantities held against two general-purpose uncertainty libraries, on random cases with a fixed
+//! seed: `uncertainties` and `gtc` of the Python package index, in the versions pinned here. They share no code with
+//! us: derivatives by automatic differentiation, degrees of freedom by `gtc`, t by `scipy`, which `gtc` brings along.
 //!
-//! The first run makes a virtual environment below `target/` and needs the network; later ones need nothing.
+//! How they are had: `tests/support/libraries.rs`.
+
+#[path = "support/libraries.rs"]
+mod libraries;
 
 use std::io::Write as _;
-use std::path::{Path, PathBuf};
-use std::process::{Command, Stdio};
 
 use serde::{Deserialize, Serialize};
 use trammel::alignment::Diagonals;
@@ -150,7 +151,8 @@ fn case(kind: &'static str, inputs: &[Estimate], constants: Vec<f64>, ours: Esti
 fn general_purpose_libraries_agree() {
     let mut draw = Draw(fastrand::Rng::with_seed(20_251_125));
     let cases: Vec<Case> = (0..CASES).map(|place| draw.case(place)).collect();
-    let found = evaluate(&python(), &cases);
+    let python = libraries::python("uncertainty-libraries", &LIBRARIES);
+    let found: Vec<Found> = libraries::evaluate(&python, SCRIPT, &cases);
     assert_eq!(found.len(), CASES);
     let mut worst = 0.0_f64;
     for (case, found) in cases.iter().zip(&found) {
@@ -173,56 +175,4 @@ fn general_purpose_libraries_agree() {
     let mut out = std::io::stdout();
     writeln!(out, "{CASES} random cases agree with {LIBRARIES:?}").expect("standard output");
     writeln!(out, "figure: uncertainty_cross_check_max_rel = {worst:e}").expect("standard output");
-}
-
-fn evaluate(python: &Path, cases: &[Case]) -> Vec<Found> {
-    let mut child = Command::new(python)
-        .arg(SCRIPT)
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .spawn()
-        .expect("the environment's python starts");
-    let given = serde_json::to_vec(cases).expect("numbers");
-    // The script reads all of its input before it prints.
-    child.stdin.take().expect("a pipe").write_all(&given).expect("the script reads its cases");
-    let output = child.wait_with_output().expect("the script ends");
-    assert!(output.status.success(), "the script failed; its message is above");
-    serde_json::from_slice(&output.stdout).expect("a result for each case")
-}
-
-/// The python of a virtual environment that holds the libraries, made on first use.
-fn python() -> PathBuf {
-    let home = Path::new(env!("CARGO_TARGET_TMPDIR")).join("uncertainty-libraries");
-    let python = home.join("bin").join("python");
-    let holds = |(name, version): (&str, &str)| {
-        let ask = format!("import importlib.metadata as m; assert m.version('{name}') == '{version}'");
-        Command::new(&python).args(["-c", &ask]).stderr(Stdio::null()).status().is_ok_and(|status| status.success())
-    };
-    if LIBRARIES.into_iter().all(holds) {
-        return python;
-    }
-    let pinned = LIBRARIES.map(|(name, version)| format!("{name}=={version}"));
-    let mut venv = Command::new("python3");
-    venv.args(["-m", "venv", "--clear"]);
-    let mut pip = Command::new(&python);
-    // `cargo xtask test` names a pip of its own where python3 has none to give (Debian without python3-venv).
-    match std::env::var_os("TRAMMEL_PIP") {
-        Some(own) => {
-            venv.arg("--without-pip");
-            pip.arg(own);
-        }
-        None => {
-            pip.args(["-m", "pip"]);
-        }
-    }
-    run(venv.arg(&home), "python3 cannot make a virtual environment. On Debian: apt-get install python3-venv");
-    pip.args(["install", "--quiet", "--disable-pip-version-check"]).args(&pinned);
-    run(&mut pip, &format!("{} cannot be installed. The first run needs the network", pinned.join(" and ")));
-    python
-}
-
-fn run(command: &mut Command, otherwise: &str) {
-    let output = command.output().unwrap_or_else(|error| panic!("{otherwise}.\n{error}"));
-    let said = [output.stdout, output.stderr].map(|text| String::from_utf8_lossy(&text).into_owned()).concat();
-    assert!(output.status.success(), "{otherwise}.\n{said}");
 }

@@ -30,6 +30,8 @@ pub(crate) enum Page {
     Specification,
     /// Its instruments.
     Instruments,
+    /// Where the assembly sits by all readings together.
+    Place,
     /// Its record.
     Record,
     /// Its run, at a step; empty means the step that is open.
@@ -50,6 +52,7 @@ impl Address {
                     (None, None) => Page::Overview,
                     (Some("specification"), None) => Page::Specification,
                     (Some("instruments"), None) => Page::Instruments,
+                    (Some("place"), None) => Page::Place,
                     (Some("record"), None) => Page::Record,
                     (Some("run"), step) => Page::Run(step.unwrap_or_default().to_owned()),
                     _ => return Self::Unknown,
@@ -74,6 +77,7 @@ impl Address {
             Self::Of(id, Page::Overview) => format!("/airframe/{id}"),
             Self::Of(id, Page::Specification) => format!("/airframe/{id}/specification"),
             Self::Of(id, Page::Instruments) => format!("/airframe/{id}/instruments"),
+            Self::Of(id, Page::Place) => format!("/airframe/{id}/place"),
             Self::Of(id, Page::Record) => format!("/airframe/{id}/record"),
             Self::Of(id, Page::Run(step)) => format!("/airframe/{id}/run/{step}"),
         }

@@ -54,6 +54,7 @@ fn Places() -> impl IntoView {
         Address::Of(id, Page::Overview) => pages::airframe(id),
         Address::Of(id, Page::Specification) => pages::specification(id),
         Address::Of(id, Page::Instruments) => pages::instruments(id),
+        Address::Of(id, Page::Place) => pages::place(id),
         Address::Of(id, Page::Record) => pages::record(id),
         Address::Of(id, Page::Run(_)) => pages::run(id, here),
         Address::Unknown => pages::nowhere(),

@@ -187,14 +187,14 @@ fn joint_side<'a>(adjusters: &[&'a Adjuster], wanted: Side) -> Option<&'a Adjust
     adjusters.iter().copied().find(|adjuster| matches!(adjuster.lever, LeverKind::Joint { side, .. } if side == wanted))
 }
 
-fn upper_limit(airframe: &Airframe, key: &str) -> Option<Length> {
+pub(super) fn upper_limit(airframe: &Airframe, key: &str) -> Option<Length> {
     let unit = airframe.details.units.length();
     let upper = Limits::of(&airframe.specification.item(key)?.value, unit)?.upper?;
     Quantity::new(upper, unit, 0.0).length()
 }
 
 /// The gaps of one side of the joint: as measured last, and as moved since.
-fn gap_now(run: &Run, adjuster: &Adjuster) -> SideGap {
+pub(super) fn gap_now(run: &Run, adjuster: &Adjuster) -> SideGap {
     let LeverKind::Joint { gaps, .. } = &adjuster.lever else { return SideGap::default() };
     let latest = run
         .steps

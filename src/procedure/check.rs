@@ -103,7 +103,7 @@ pub(super) fn evaluate(
 }
 
 /// The rule that the airframe's sheet chooses: a guard band unless it says "plainly".
-fn rule_of(specification: &Specification) -> Rule {
+pub(super) fn rule_of(specification: &Specification) -> Rule {
     if specification.words("acceptance") == Some("plainly") { Rule::Plain } else { Rule::Guarded }
 }
 

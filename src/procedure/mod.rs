@@ -10,6 +10,7 @@ mod advice;
 mod attempt;
 mod check;
 mod example;
+mod fit;
 mod fold;
 mod format;
 mod guard;
@@ -28,6 +29,7 @@ pub use advice::{Advice, Correction, ProposedMove};
 pub use attempt::{Attempt, TakenReading};
 pub use check::CheckResult;
 pub use example::{ExampleAirframe, examples};
+pub use fit::{Fit, FittedCheck, FittedReading, Forecast, NoFit, Together, WhatIf, fit};
 pub use fold::{Moved, Run, State, StepState};
 pub use format::{
     Ask, Check, Condition, Formula, Pass, Picture, Procedure, Role, Slot, SpecForm, SpecItem, Step, StepKind,

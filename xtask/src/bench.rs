@@ -11,7 +11,7 @@ use crate::{browsers, check, dist, process, project, python};
 
 type Group = (&'static str, fn(&mut Vec<Figure>) -> Result<()>);
 
-const GROUPS: [Group; 2] = [("main", main), ("readings", readings)];
+const GROUPS: [Group; 3] = [("main", main), ("readings", readings), ("alignment", alignment)];
 
 /// Measures the groups of those names, all of them without a name, and prints a table.
 ///
@@ -66,6 +66,28 @@ fn readings(found: &mut Vec<Figure>) -> Result<()> {
         python::equip(&mut cargo);
         found.extend(measured(&mut cargo)?);
     }
+    Ok(())
+}
+
+/// The alignment engine: certified regressions, a general-purpose solver, planted slips, matings with coupled adjusters, and one
+/// adjustment in the browser.
+fn alignment(found: &mut Vec<Figure>) -> Result<()> {
+    dist::build(dist::ROOT_BASE)?;
+    let tests = "test --profile bench --package trammel";
+    for test in [
+        "--test strd -- --nocapture",
+        "--test network_cross_check -- --nocapture",
+        "--test blunders -- --ignored --nocapture",
+        "--test coupled_twin -- --ignored --nocapture",
+    ] {
+        let mut cargo = process::cargo(&format!("{tests} {test}"));
+        python::equip(&mut cargo);
+        found.extend(measured(&mut cargo)?);
+    }
+    browsers::prepare()?;
+    let mut solve = process::cargo("test --profile xtask --test solve_speed --package");
+    let solve = solve.args([BROWSER_TESTS, "--", "--ignored", "--nocapture", "--test-threads=1"]);
+    found.extend(measured(browsers::equip(solve)?)?);
     Ok(())
 }
 

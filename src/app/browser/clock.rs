@@ -2,6 +2,12 @@
 
 use chrono::{DateTime, FixedOffset, Offset, Utc};
 
+/// Milliseconds since the page was opened, for measuring how long something took; 0 where the browser does not say.
+#[must_use]
+pub fn elapsed() -> f64 {
+    web_sys::window().and_then(|window| window.performance()).map_or(0.0, |performance| performance.now())
+}
+
 /// Now, to the millisecond, with the offset from UTC that the phone keeps at this moment.
 #[must_use]
 pub fn now() -> DateTime<FixedOffset> {

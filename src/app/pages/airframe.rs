@@ -44,6 +44,7 @@ fn overview(airframe: Airframe, run: Memo<Option<Run>>) -> AnyView {
         says("progress", "", "", live(move || run.with(|run| progress_words(run.as_ref())))),
         view! { {live(move || run.with(|run| run.as_ref().map(progress_bar)))} }.into_any(),
         open_run(id, run),
+        link("place", "plain", Address::Of(id, Page::Place).path(), "Where it sits, by all readings"),
     ];
     let mut record = vec![link("record", "plain", Address::Of(id, Page::Record).path(), "Everything that happened")];
     record.extend(exports(airframe.clone()));

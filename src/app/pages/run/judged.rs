@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use super::Screen;
 use crate::app::address::{Address, Page};
-use crate::app::controls::{TextField, button, link, list, named, para, says};
+use crate::app::controls::{TextField, button, link, list, named, para, row, says};
 use crate::app::data::mating;
 use crate::app::live::{live, tap};
 use crate::app::widgets::VerdictMark;
@@ -21,9 +21,13 @@ pub(super) fn judged(screen: Screen) -> AnyView {
             Some(vec![verdict_panel(screen, step, result), advice_panel(screen, advice)])
         })
     };
+    let together = screen.airframe.with_untracked(|airframe| {
+        let place = Address::Of(airframe.as_ref()?.id, Page::Place).path();
+        Some(link("together", "plain", place, "With all the other readings"))
+    });
     view! {
         {live(panels)}
-        {button("again", "plain", "Measure it again", tap(move |_| screen.again.set(true)))}
+        {row(vec![button("again", "plain", "Measure it again", tap(move |_| screen.again.set(true))), together.into_any()])}
     }
     .into_any()
 }

@@ -57,6 +57,8 @@ async fn every_page_fits_and_is_accessible(bench: &Bench) -> Result<()> {
 
     page.open(&airframe).await?;
     tour.look("airframe").await?;
+    placing(&mut tour, &page).await?;
+    page.open(&airframe).await?;
     page.tap("#record").await?;
     page.tap("button.strike").await?;
     page.appears("#reason").await?;
@@ -102,6 +104,8 @@ async fn preparation(tour: &mut Tour, page: &Page, run: &str) -> Result<()> {
     doubting(tour, page).await?;
     saying(tour, page).await?;
     page.read(&[17.25], TAPE).await?;
+    let screen = page.screen().await?;
+    ensure!(screen.verdict.as_deref() == Some("in"), "{screen:?}");
     tour.look("verdict-in").await?;
     page.step_in(run, "gaps").await?;
     page.read(&[1.0 / 32.0, 3.0 / 64.0], RULE).await?;
@@ -117,6 +121,21 @@ async fn preparation(tour: &mut Tour, page: &Page, run: &str) -> Result<()> {
     tour.look("hold-shut").await?;
     page.step_in(run, "pilot").await?;
     tour.look("step-blocked").await
+}
+
+/// Where the cone sits by all readings, and what a proposal would do.
+async fn placing(tour: &mut Tour, page: &Page) -> Result<()> {
+    page.tap("#place").await?;
+    page.appears("#fitted li").await?;
+    ensure!(page.count(".fitted-check").await? == 4, "pitch, twist, square, offset");
+    tour.look("place").await?;
+    page.tap("#try-saddle-4").await?;
+    page.appears("#forecast li").await?;
+    let raised = page.text("#forecast").await?;
+    ensure!(raised.contains("Pitch"), "{raised}");
+    tour.look("place-what-if").await?;
+    page.tap("#try-none").await?;
+    page.wait("!document.querySelector('#forecast li')").await
 }
 
 /// The instruments of an airframe: their state, the form, the reversal in two readings, one more.

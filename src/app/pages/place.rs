@@ -1,0 +1,170 @@
+//! Where the cone sits by every fresh reading together, and how the readings agree.
+
+use leptos::prelude::*;
+use wasm_bindgen_futures::spawn_local;
+
+use super::with_airframe;
+use crate::app::address::{Address, Page};
+use crate::app::browser::clock;
+use crate::app::controls::{button, link, list, named, para, part, row, says};
+use crate::app::data::{self, mating, run_of};
+use crate::app::frame::still_head;
+use crate::app::live::{changing, live, tap};
+use crate::app::shop::Shop;
+use crate::app::widgets::VerdictMark;
+use crate::metrology::Mark;
+use crate::procedure::{Fit, FittedCheck, FittedReading, ProposedMove, Run, Together, WhatIf, Words, fit};
+use crate::record::{AirframeId, Body, MovedAdjuster};
+
+/// The page.
+pub(crate) fn place(id: AirframeId) -> AnyView {
+    let airframe = data::airframe(id);
+    let run = run_of(airframe);
+    with_airframe(airframe, move |first| {
+        // How long the adjustment took, for the measurement of it (`cargo xtask bench alignment`).
+        let took = RwSignal::new(0.0_f64);
+        let found = Memo::new(move |_| {
+            let (airframe, run) = (airframe.get()?, run.get()?);
+            let begun = clock::elapsed();
+            let found = fit(mating(), &airframe, &run).map_err(|error| error.to_string());
+            took.set(clock::elapsed() - begun);
+            Some(found)
+        });
+        let face = move || match found.get() {
+            None => para("lead", "Nothing was begun yet."),
+            Some(Err(why)) => named("no-place", "lead", why),
+            Some(Ok(found)) => sits(Work { airframe: id, run }, found),
+        };
+        view! {
+            <main class="place" data-solve-ms=changing(move || took.get().to_string())>
+                {still_head("Where it sits", (Address::Of(id, Page::Overview).path(), first.details.model.clone()))}
+                {live(face)}
+                {link("to-run", "plain", Address::Of(id, Page::Run(String::new())).path(), "Back to the work")}
+            </main>
+        }
+        .into_any()
+    })
+}
+
+/// Where a move that was made is written down.
+#[derive(Clone, Copy)]
+struct Work {
+    airframe: AirframeId,
+    run: Memo<Option<Run>>,
+}
+
+impl Work {
+    /// Records a move as made, at the step that is open.
+    fn moved(self, proposed: &ProposedMove) {
+        let here = self.run.with_untracked(|run| {
+            let run = run.as_ref()?;
+            let step = run.steps.get(run.current.unwrap_or(run.steps.len().saturating_sub(1)))?;
+            Some((run.id, step.path.clone()))
+        });
+        let Some((run, step)) = here else { return };
+        let (adjuster, amount) = (proposed.adjuster.clone(), proposed.amount.clone());
+        let body = Body::AdjusterMoved(MovedAdjuster { run, step, adjuster, amount });
+        let shop = Shop::here();
+        spawn_local(async move {
+            let _ = shop.keep(self.airframe, vec![body]).await;
+        });
+    }
+}
+
+fn sits(work: Work, found: Fit) -> AnyView {
+    let Fit { checks, readings, suspects, next, moves } = found;
+    let checks = checks.into_iter().map(check).collect::<Vec<_>>();
+    let rows = readings.into_iter().map(reading).collect::<Vec<_>>();
+    view! {
+        {para("hint", "All readings since the last move, adjusted together. A reading that the others contradict is named and left out.")}
+        {(!suspects.is_empty()).then(|| view! { <section id="suspects" class="notice trouble" role="alert">{list("", suspects)}</section> })}
+        {checks}
+        {next.map(|words| named("next-reading", "notice", words))}
+        {what_to_move(work, &moves)}
+        {what_if(moves.what_if)}
+        {part("The readings", vec![view! { <ul id="fitted" class="fitted">{rows}</ul> }.into_any()])}
+    }
+    .into_any()
+}
+
+/// The fewest and smallest moves that bring every check in, and what the checks then read.
+fn what_to_move(work: Work, together: &Together) -> AnyView {
+    let Together { moves, after, blocked, .. } = together;
+    let orders = moves.iter().map(|proposed| {
+        let made = {
+            let proposed = proposed.clone();
+            tap(move |_| work.moved(&proposed))
+        };
+        view! { <li>{para("order", proposed.order.clone())}{button("", "primary moved", "Moved exactly that", made)}</li> }.into_any()
+    });
+    let orders = orders.collect::<Vec<_>>();
+    let nothing = orders.is_empty() && blocked.is_empty();
+    let inside = vec![
+        view! { <div id="blocked">{(!blocked.is_empty()).then(|| list("notice trouble", blocked.clone()))}</div> }
+            .into_any(),
+        if nothing { named("nothing-to-move", "lead", "Nothing has to be moved.") } else { ().into_any() },
+        view! { <section id="together" class="orders"><ol>{orders}</ol></section> }.into_any(),
+        para("hint", if nothing { "" } else { "All checks should then read:" }),
+        list("", if nothing { Vec::new() } else { after.clone() }),
+    ];
+    part("What to move, all checks together", inside)
+}
+
+/// The builder's own proposal, by large keys: what every check would read.
+fn what_if(state: WhatIf) -> AnyView {
+    let state = StoredValue::new(state);
+    let adjusters = state.with_value(WhatIf::adjusters);
+    let steps = RwSignal::new(vec![0_i32; adjusters.len()]);
+    let rows = adjusters.into_iter().enumerate().map(|(place, (key, title))| {
+        let by = move |by: i32| tap(move |_| steps.update(|steps| steps[place] += by));
+        let order = move || state.with_value(|state| state.order(place, steps.with(|steps| steps[place])));
+        let keys = [(-4, "\u{2212}4"), (-1, "\u{2212}1"), (1, "+1"), (4, "+4")];
+        let keys = keys.map(|(amount, label)| button(format!("try-{key}-{amount}"), "key", label, by(amount)));
+        let label = title.clone();
+        view! {
+            <div class="try" role="group" aria-label=label>
+                {para("row-title", title)}
+                {says("", "", "", live(order))}
+                {row(keys.into())}
+            </div>
+        }
+        .into_any()
+    });
+    let rows = rows.collect::<Vec<_>>();
+    let forecast = move || {
+        let steps = steps.get();
+        if steps.iter().all(|steps| *steps == 0) {
+            return para("hint", "In the steps that each can be set by. Nothing is written down here.");
+        }
+        match state.with_value(|state| state.forecast(&steps)) {
+            Ok(forecast) => list("", forecast),
+            Err(why) => para("notice trouble", why),
+        }
+    };
+    let clear = tap(move |_| steps.update(|steps| steps.fill(0)));
+    let inside = vec![
+        view! { <div class="tries">{rows}</div> }.into_any(),
+        view! { <div id="forecast" role="status">{live(forecast)}</div> }.into_any(),
+        button("try-none", "plain", "Back to none", clear),
+    ];
+    part("What if", inside)
+}
+
+fn check(check: FittedCheck) -> AnyView {
+    let FittedCheck { check, title, estimate, limits, verdict, words } = check;
+    let label = format!("{title}: {words}");
+    view! {
+        <section class="fitted-check" data-check=check data-value=estimate.value.to_string()>
+            <h2>{title}" "<small>{Words::verdict(verdict)}</small></h2>
+            {para("lead", words)}
+            <VerdictMark mark=Mark::of(estimate, limits) verdict label/>
+        </section>
+    }
+    .into_any()
+}
+
+fn reading(row: FittedReading) -> AnyView {
+    let FittedReading { title, read, words, .. } = row;
+    let read = if read.is_empty() { String::new() } else { format!(" {read}") };
+    view! { <li><b>{title}{read}</b>" "{words}</li> }.into_any()
+}

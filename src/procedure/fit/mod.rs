@@ -1,0 +1,217 @@
+//! Every fresh reading of a mating adjusted together: where the cone really sits, and how each reading agrees with the rest.
+
+mod moves;
+mod scene;
+mod sightings;
+
+use crate::alignment::{
+    AdjustError, Adjusted, Candidate, Gravity, Levels, Line, Network, Observed, Placement, Snooped, adjust, snoop,
+};
+use crate::metrology::{Estimate, Limits, Verdict, judge_by, rough};
+use crate::procedure::check::rule_of;
+use crate::procedure::words::value;
+use crate::procedure::{Procedure, Run, Words};
+use crate::quantity::Unit;
+use crate::record::{Airframe, EntryId};
+use moves::together;
+pub use moves::{Forecast, Together, WhatIf};
+use scene::MatingScene;
+use sightings::{Sighting, sightings};
+
+/// A check as all readings together give it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FittedCheck {
+    /// Its key in the procedure.
+    pub check: String,
+    /// What it is called.
+    pub title: String,
+    /// Value and uncertainty from all readings, in the unit that it is judged in.
+    pub estimate: Estimate,
+    /// Its limits on the sheet.
+    pub limits: Option<Limits>,
+    /// Its verdict, by the airframe's rule.
+    pub verdict: Verdict,
+    /// "−2.61° (give or take 0.05°): in".
+    pub words: String,
+}
+
+/// A reading beside what the others say.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FittedReading {
+    /// Its entry; none for what the set-up itself says.
+    pub entry: Option<EntryId>,
+    /// What was read.
+    pub title: String,
+    /// As read.
+    pub read: String,
+    /// How it agrees with the rest.
+    pub words: String,
+}
+
+/// Where the cone sits.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fit {
+    /// The checks, as far as their items are on the sheet or were read.
+    pub checks: Vec<FittedCheck>,
+    /// The readings.
+    pub readings: Vec<FittedReading>,
+    /// Readings that the others contradict, a sentence each; they are left out of the checks above.
+    pub suspects: Vec<String>,
+    /// What would help most to decide a check that cannot be told.
+    pub next: Option<String>,
+    /// What to move so that all of them come in.
+    pub moves: Together,
+}
+
+/// Why readings give no place.
+#[derive(Clone, Debug, PartialEq)]
+pub enum NoFit {
+    /// Nothing fresh was read yet.
+    NothingRead,
+    /// A dimension is missing on the sheet.
+    NoDimensions,
+    /// The readings leave a motion free; each in words, with what to measure.
+    Free(Vec<String>),
+    /// They contradict each other too much.
+    Contradiction,
+}
+
+impl std::fmt::Display for NoFit {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::NothingRead => f.write_str("Nothing was read since the last move. Measure pitch, twist and square first."),
+            Self::NoDimensions => f.write_str(
+                "The sheet lacks dimensions for this: half the width of the forward points, their distance to the aft point, the \
+                 joint's width and its distance to the tail.",
+            ),
+            Self::Free(motions) => f.write_str(&motions.join(" ")),
+            Self::Contradiction => f.write_str(
+                "These readings contradict each other so much that no place fits them. Look for a slip: a tape that began at another \
+                 mark, left and right swapped, a sign.",
+            ),
+        }
+    }
+}
+
+/// Adjusts every fresh reading of a run together.
+///
+/// # Errors
+/// Why they give no place.
+pub fn fit(procedure: &Procedure, airframe: &Airframe, run: &Run) -> Result<Fit, NoFit> {
+    let mating = MatingScene::of(&airframe.specification).ok_or(NoFit::NoDimensions)?;
+    let sightings = sightings(&mating, run, &airframe.specification);
+    if sightings.is_empty() {
+        return Err(NoFit::NothingRead);
+    }
+    let observations = sightings.iter().map(|sighting| sighting.observation.clone()).collect();
+    let network =
+        Network::new(mating.scene.clone(), observations, Gravity::Unknown).map_err(|_| NoFit::Contradiction)?;
+    let start = Placement::as_drawn(&mating.scene, 0);
+    let all = adjust(&network, &start).map_err(no_fit)?;
+    let taken: Vec<_> = sightings.iter().map(|sighting| sighting.taken.clone()).collect();
+    let found = snoop(&network, &start, &taken, LEVELS).map_err(no_fit)?;
+    let adjusted = adjust(&found.network, &found.placement).map_err(no_fit)?;
+    let checks = checks(procedure, airframe, &mating, &adjusted);
+    let next = next(&checks, &mating, &sightings, &adjusted);
+    let moves = together(procedure, airframe, run, &mating, &checks, adjusted.placement());
+    Ok(Fit {
+        checks,
+        readings: readings(&sightings, &all, &found),
+        suspects: found.suspects.iter().map(|suspect| suspect.words(&network, &taken)).collect(),
+        next,
+        moves,
+    })
+}
+
+/// The published levels of the tests of single readings.
+const LEVELS: Levels = Levels::USUAL;
+
+fn no_fit(error: AdjustError) -> NoFit {
+    match error {
+        AdjustError::Free(motions) => NoFit::Free(motions.into_iter().map(|motion| motion.words).collect()),
+        AdjustError::BadStart | AdjustError::NotConverged => NoFit::Contradiction,
+    }
+}
+
+/// Each reading beside the rest: what the others say is the place without the suspects.
+fn readings(sightings: &[Sighting], all: &Adjusted<'_>, found: &Snooped) -> Vec<FittedReading> {
+    let suspected = |place: usize| found.suspects.iter().any(|suspect| suspect.reading == place);
+    let one = |(place, sighting): (usize, &Sighting)| {
+        let checked = all.checked(place, LEVELS);
+        let (amount, unit) = sighting.amount(checked.residual);
+        let words = if suspected(place) {
+            "does not agree with the others".to_owned()
+        } else if checked.w.is_none() {
+            "nothing else checks it".to_owned()
+        } else {
+            let side = if amount < 0.0 { "under" } else { "over" };
+            format!("{} {side} what all together say", rough(amount.abs(), unit))
+        };
+        FittedReading { entry: sighting.entry, title: sighting.title.clone(), read: sighting.read.clone(), words }
+    };
+    sightings.iter().enumerate().map(one).collect()
+}
+
+/// The measurement that helps most for the first check that cannot be told: one more of what was read, or the string.
+fn next(
+    checks: &[FittedCheck],
+    mating: &MatingScene,
+    sightings: &[Sighting],
+    adjusted: &Adjusted<'_>,
+) -> Option<String> {
+    let undecided = checks.iter().find(|check| check.verdict == Verdict::CantTell)?;
+    let what = observed(&undecided.check, mating)?;
+    let mut candidates: Vec<Candidate> = Vec::new();
+    for sighting in sightings.iter().filter(|sighting| sighting.entry.is_some()) {
+        let observation = &sighting.observation;
+        if candidates.iter().all(|known| known.what != observation.what) {
+            candidates.push(Candidate { what: observation.what.clone(), sigma: observation.sigma });
+        }
+    }
+    let string = observed("offset", mating)?;
+    if candidates.iter().all(|known| known.what != string) {
+        candidates.push(Candidate { what: string, sigma: sightings::BY_THE_STRING.metres() });
+    }
+    let found = adjusted.next(&what, &candidates)?;
+    Some(found.words(adjusted, &what, &candidates, undecided.estimate.unit))
+}
+
+/// What each check is in the scene.
+fn observed(check: &str, mating: &MatingScene) -> Option<Observed> {
+    let [left, right] = mating.forward;
+    // From right to left: the left end high is the right side low.
+    let across = |[left, right]: [crate::alignment::PointRef; 2]| Line { from: right, to: left };
+    Some(match check {
+        "pitch" => Observed::RelativeAngle { zeroed: mating.zeroed, read: mating.longeron },
+        "twist" => Observed::RelativeAngle { zeroed: across(mating.frame_across), read: across(mating.aft_across) },
+        "square" => Observed::DistanceDifference { first: [left, mating.aft], second: [right, mating.aft] },
+        "offset" => Observed::StringOffset { point: mating.aft, string: mating.string },
+        _ => return None,
+    })
+}
+
+fn checks(
+    procedure: &Procedure,
+    airframe: &Airframe,
+    mating: &MatingScene,
+    adjusted: &Adjusted<'_>,
+) -> Vec<FittedCheck> {
+    let rule = rule_of(&airframe.specification);
+    let one = |check: &crate::procedure::Check| {
+        let what = observed(&check.id, mating)?;
+        let unit = crate::procedure::check::unit_of(check.dimension, airframe.details.units);
+        let estimate = adjusted.estimate(&what, unit)?;
+        let item = check.judged_by.as_deref().and_then(|key| airframe.specification.item(key));
+        let limits = item.and_then(|item| Limits::of(&item.value, unit));
+        let verdict = judge_by(rule, estimate, limits);
+        let fine = if unit == Unit::Degree { 0.01 } else { 0.001 };
+        let words = format!(
+            "{} (give or take {}): {}",
+            value(estimate.value, unit, fine),
+            rough(estimate.expanded(), unit),
+            Words::verdict(verdict)
+        );
+        Some(FittedCheck { check: check.id.clone(), title: check.title.clone(), estimate, limits, verdict, words })
+    };
+    procedure.checks.iter().filter_map(one).collect()
+}

@@ -1,0 +1,261 @@
+//! What to move so that every check comes in together, and what the builder's own proposal would do.
+
+use super::scene::{CONE, FRAME, MatingScene};
+use super::{FittedCheck, observed};
+use crate::alignment::{
+    Answer, Axis, CheckValue, Contact, Cost, Dial, Displacement, Effect, Gain, Gains, Hinge, Lever, Move, Outlook,
+    Placement, PoseAdjuster, PoseCheck, Position, Stop, Task,
+};
+use crate::metrology::rough;
+use crate::procedure::advice::{gap_now, upper_limit};
+use crate::procedure::learning::{Lesson, lesson};
+use crate::procedure::levers::lever_of;
+use crate::procedure::words::value;
+use crate::procedure::{Adjuster, LeverKind, Procedure, ProposedMove, Run, StepKind, Words, fold};
+use crate::quantity::{Length, Quantity, Unit};
+use crate::record::{Airframe, Side};
+
+/// Every check after moves, one sentence each: "Pitch −2.60° (give or take 0.20°): in".
+pub type Forecast = Vec<String>;
+
+/// What to move, all checks together.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Together {
+    /// In the order in which to make them; none where everything is in, or where nothing reaches.
+    pub moves: Vec<ProposedMove>,
+    /// What the checks should read afterwards.
+    pub after: Forecast,
+    /// Why nothing reaches, a sentence each.
+    pub blocked: Vec<String>,
+    /// For the builder's own proposal.
+    pub what_if: WhatIf,
+}
+
+/// The state from which a proposal is worked out.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WhatIf {
+    mating: MatingScene,
+    at: Placement,
+    adjusters: Vec<PoseAdjuster>,
+    checks: Vec<PoseCheck>,
+    now: Vec<crate::metrology::Estimate>,
+    gains: Gains,
+}
+
+impl WhatIf {
+    /// What may be moved: its key and what it is called.
+    #[must_use]
+    pub fn adjusters(&self) -> Vec<(String, String)> {
+        self.adjusters.iter().map(|adjuster| (adjuster.id.clone(), adjuster.name.clone())).collect()
+    }
+
+    /// A number of its steps as an order, at a place among the adjusters: "Raise the saddle 1/16 in"; nothing for none.
+    #[must_use]
+    pub fn order(&self, adjuster: usize, steps: i32) -> String {
+        let found = self.adjusters.get(adjuster).filter(|_| steps != 0);
+        found.map_or_else(|| "not moved".to_owned(), |adjuster| adjuster.order(steps))
+    }
+
+    /// All checks after so many steps of each adjuster.
+    ///
+    /// # Errors
+    /// In words, when a stop would be passed or the parts do not reach.
+    pub fn forecast(&self, steps: &[i32]) -> Result<Forecast, String> {
+        let task = self.task();
+        let moves = steps.iter().enumerate().filter(|(_, steps)| **steps != 0);
+        let moves: Vec<Move> = moves.map(|(adjuster, steps)| Move { adjuster, steps: *steps }).collect();
+        let outlook = task.what_if(&moves).map_err(|refused| refused.words(&task))?;
+        Ok(self.said(&outlook))
+    }
+
+    fn task(&self) -> Task<'_> {
+        Task {
+            scene: &self.mating.scene,
+            at: &self.at,
+            adjusters: &self.adjusters,
+            checks: &self.checks,
+            now: &self.now,
+            gains: &self.gains,
+            cost: Cost::default(),
+        }
+    }
+
+    fn said(&self, outlook: &[Outlook]) -> Forecast {
+        let one = |(check, outlook): (&PoseCheck, &Outlook)| {
+            let after = outlook.after;
+            let fine = if after.unit == Unit::Degree { 0.01 } else { 0.001 };
+            format!(
+                "{} {} (give or take {}): {}",
+                check.title,
+                value(after.value, after.unit, fine),
+                rough(after.expanded(), after.unit),
+                Words::verdict(outlook.verdict)
+            )
+        };
+        self.checks.iter().zip(outlook).map(one).collect()
+    }
+}
+
+pub(super) fn together(
+    procedure: &Procedure,
+    airframe: &Airframe,
+    run: &Run,
+    mating: &MatingScene,
+    fitted: &[FittedCheck],
+    at: &Placement,
+) -> Together {
+    let on_block = airframe.specification.words("set-up") == Some("frame on a block");
+    // Whatever lies still gives the axes: on a block it is the cone.
+    let still = at.poses[if on_block { CONE } else { FRAME }].inverse();
+    let at = Placement { poses: at.poses.iter().map(|pose| pose.then(&still)).collect(), ..at.clone() };
+    let set_up = SetUp { procedure, airframe, run, mating, at: &at, moving: if on_block { FRAME } else { CONE } };
+    let (adjusters, gains): (Vec<_>, Vec<_>) = procedure
+        .adjusters
+        .iter()
+        .filter(|adjuster| fold::applies(adjuster.only_if.as_ref(), airframe))
+        .filter_map(|adjuster| set_up.adjuster(adjuster))
+        .unzip();
+    let judged = |check: &&FittedCheck| check.limits.is_some();
+    let checks: Vec<PoseCheck> = fitted
+        .iter()
+        .filter(judged)
+        .filter_map(|check| {
+            Some(PoseCheck {
+                id: check.check.clone(),
+                title: check.title.clone(),
+                value: CheckValue::One(observed(&check.check, mating)?),
+                limits: check.limits?,
+            })
+        })
+        .collect();
+    let now = fitted.iter().filter(judged).map(|check| check.estimate).collect();
+    let what_if = WhatIf { mating: mating.clone(), at, adjusters, checks, now, gains: Gains::from_priors(&gains) };
+    let task = what_if.task();
+    let (moves, after, blocked) = match task.plan() {
+        Answer::Plan(plan) => {
+            let moves = plan.moves.iter().map(|made| proposed(&what_if.adjusters[made.adjuster], made.steps)).collect();
+            (moves, what_if.said(&plan.outlook), Vec::new())
+        }
+        Answer::Blocked(why) => (Vec::new(), Vec::new(), why.iter().map(|why| why.words(&task)).collect()),
+    };
+    Together { moves, after, blocked, what_if }
+}
+
+fn proposed(adjuster: &PoseAdjuster, steps: i32) -> ProposedMove {
+    let unit = match adjuster.dial.unit {
+        crate::alignment::DialUnit::Length(unit) => unit,
+        _ => Unit::One,
+    };
+    let amount = Quantity::new(adjuster.amount(steps), unit, adjuster.dial.step);
+    ProposedMove { adjuster: adjuster.id.clone(), amount, order: adjuster.order(steps) }
+}
+
+/// How far a support is moved at most before somebody asks whether the set-up is the right one (a judgement): a saddle or a block 6 in,
+/// one side of it 1 in.
+const SLIDES: Length = Length::from_inches(6.0);
+const ROCKS: Length = Length::from_inches(1.0);
+
+struct SetUp<'a> {
+    procedure: &'a Procedure,
+    airframe: &'a Airframe,
+    run: &'a Run,
+    mating: &'a MatingScene,
+    at: &'a Placement,
+    /// Which of the two moves.
+    moving: usize,
+}
+
+impl SetUp<'_> {
+    /// What has been learned of a check's adjusters, at its last step.
+    fn lesson(&self, check: &str) -> Option<Lesson> {
+        let measures = |step: &&crate::procedure::StepState| {
+            matches!(&step.step.kind, StepKind::Measure { check: its, blind: false, .. } if its == check)
+                && step.attempts.iter().any(|attempt| attempt.complete)
+        };
+        let step = self.run.steps.iter().rev().find(measures)?;
+        Some(lesson(self.procedure, self.airframe, self.run, self.procedure.check(check)?, &step.path))
+    }
+
+    /// An adjuster of the procedure as it acts on where things sit, with the gain that it has shown; `None` while the sheet lacks
+    /// a number for it.
+    fn adjuster(&self, adjuster: &Adjuster) -> Option<(PoseAdjuster, Gain)> {
+        let check = match adjuster.lever {
+            LeverKind::Saddle { .. } | LeverKind::SlopingTube { .. } => "pitch",
+            LeverKind::Rock { .. } => "twist",
+            LeverKind::Joint { .. } => "square",
+        };
+        let lesson = self.lesson(check);
+        let since = lesson.map(|lesson| lesson.since).unwrap_or_default();
+        let lever = lever_of(self.procedure.check(check)?, adjuster, &self.airframe.specification, since).ok()?;
+        let (step, unit, _) = adjuster.settable.in_units(self.airframe.details.units);
+        let dial = if unit == Unit::Inch { Dial::inches(step) } else { Dial::millimetres(step) };
+        let travel = if matches!(adjuster.lever, LeverKind::Rock { .. }) { ROCKS } else { SLIDES };
+        let far = travel.in_unit(unit).unwrap_or_default();
+        let (mut lowest, mut highest) = ((-far, Stop::Travel), (far, Stop::Travel));
+        if let LeverKind::Joint { limit, .. } = &adjuster.lever {
+            let gap = gap_now(self.run, adjuster);
+            let of = |length: Length| length.in_unit(unit).unwrap_or_default();
+            lowest = (-of(gap.least), Stop::Gap);
+            if let Some(limit) = upper_limit(self.airframe, limit) {
+                highest = (of(limit - gap.most), Stop::Gap);
+            }
+        }
+        let made = PoseAdjuster {
+            id: adjuster.id.clone(),
+            name: adjuster.title.clone(),
+            plus: adjuster.plus.clone(),
+            minus: adjuster.minus.clone(),
+            effect: self.effect(adjuster, lever),
+            dial,
+            setting: 0.0,
+            lowest,
+            highest,
+            // By hand to about half of what can be set (common practice, no source).
+            setting_u: step / 2.0,
+            weight: 1.0,
+        };
+        Some((made, lesson.map_or(Gain::FROM_GEOMETRY, |lesson| lesson.gain)))
+    }
+
+    /// The exact turn that an adjuster gives, from where everything sits now. The axes are those of the assembly that lies still.
+    fn effect(&self, adjuster: &Adjuster, lever: Lever) -> Effect {
+        let seat = self.mating.seat[self.moving];
+        let flat = self.at.poses[self.moving].inverse();
+        let turn = |through, axis, contact| Effect::Turn {
+            carried: vec![self.moving],
+            hinge: Hinge { through, axis },
+            contact,
+        };
+        let still = 1 - self.moving;
+        match lever {
+            Lever::Saddle { distance } => {
+                let at = Position::new(distance.metres(), 0.0, 0.0);
+                let normal = flat.direction(&Displacement::z());
+                let contact = Contact::Pad { at, along: Displacement::z(), assembly: self.moving, normal };
+                turn(seat, Axis::Along(still, Displacement::y()), contact)
+            }
+            Lever::SlopingTube { distance, below_joint, slope } => {
+                // Forward is minus along the station; the tube rises forward by its slope.
+                let at = Position::new(-distance.metres(), 0.0, -below_joint.metres());
+                let normal = flat.direction(&Displacement::new(slope.sin(), 0.0, slope.cos()));
+                let contact = Contact::Pad { at, along: -Displacement::x(), assembly: self.moving, normal };
+                turn(seat, Axis::Along(still, Displacement::y()), contact)
+            }
+            Lever::Rock { width } => {
+                let across = Displacement::new(0.0, width.metres(), 0.0);
+                let normal = flat.direction(&Displacement::z());
+                let contact = Contact::Rock { across, up: Displacement::z(), assembly: self.moving, normal };
+                turn(seat, Axis::Along(still, Displacement::x()), contact)
+            }
+            Lever::Joint { .. } => {
+                let right = matches!(adjuster.lever, LeverKind::Joint { side: Side::Right, .. });
+                let (driven, hinge) = if right { (1, 0) } else { (0, 1) };
+                // The cone opens aft, the frame forward.
+                let along = if self.moving == CONE { Displacement::x() } else { -Displacement::x() };
+                let point = self.mating.joint[driven][self.moving];
+                let contact = Contact::Drive { point, along };
+                turn(self.mating.joint[hinge][self.moving], Axis::Along(still, Displacement::z()), contact)
+            }
+        }
+    }
+}

@@ -1,0 +1,153 @@
+//! A run's fresh readings as observations of where the cone sits.
+
+use super::scene::MatingScene;
+use crate::alignment::{Displacement, Observation, Observed, Taken};
+use crate::metrology::{half_step_uncertainty, limit_of_error_uncertainty};
+use crate::procedure::{Attempt, Run, Slot, StepKind, StepState, TakenReading, fill};
+use crate::quantity::{Angle, Length, Quantity, Unit};
+use crate::record::{EntryId, InstrumentKind, Specification};
+
+/// One observation, with the reading that it comes from; what is only assumed comes from none.
+#[derive(Clone, Debug)]
+pub(super) struct Sighting {
+    pub(super) entry: Option<EntryId>,
+    pub(super) title: String,
+    /// The number as it was read, for the eye.
+    pub(super) read: String,
+    pub(super) observation: Observation,
+    /// How it was taken, for guessing what went wrong.
+    pub(super) taken: Taken,
+}
+
+impl Sighting {
+    /// An amount in metres or radians in the unit that the reading was taken in, and that unit.
+    pub(super) fn amount(&self, si: f64) -> (f64, Unit) {
+        let unit = self.taken.unit;
+        let number = match unit {
+            Unit::Degree => Some(Angle::from_radians(si).degrees()),
+            _ => Length::from_metres(si).in_unit(unit),
+        };
+        (number.unwrap_or(si), unit)
+    }
+}
+
+/// Lifting an instrument off and laying it on again, one standard deviation (a judgement): 1/64 in and 0.04°, as the guards take it.
+const LAID_AGAIN: (Length, Angle) = (Length::from_inches(1.0 / 64.0), Angle::from_degrees(0.04));
+/// What a rule read off a string hides, one standard deviation (a judgement): 1/64 in.
+pub(super) const BY_THE_STRING: Length = Length::from_inches(1.0 / 64.0);
+/// How exactly the joint is held where the drawing puts it, one standard deviation (a judgement): 1/32 in.
+const SEATED: Length = Length::from_inches(1.0 / 32.0);
+/// How far from level the frame may stand, one standard deviation (a judgement): 3°.
+const LEVELLED: Angle = Angle::from_degrees(3.0);
+
+/// Every fresh reading of the latest pass that is taken of the cone, then what the set-up itself says.
+pub(super) fn sightings(mating: &MatingScene, run: &Run, specification: &Specification) -> Vec<Sighting> {
+    let mut found = Vec::new();
+    for check in ["pitch", "twist", "square", "offset"] {
+        let Some((step, attempt)) = latest(run, check) else { continue };
+        let StepKind::Measure { slots, .. } = &step.step.kind else { continue };
+        for reading in &attempt.readings {
+            let Some(slot) = slots.iter().find(|slot| slot.id == reading.slot) else { continue };
+            found.extend(sighting(mating, slot, reading, specification));
+        }
+    }
+    pair_twins(&mut found, mating);
+    if !found.is_empty() {
+        let length = found.iter().map(|sighting| sighting.taken.unit).find(|unit| *unit != Unit::Degree);
+        found.extend(assumed(mating, length.unwrap_or(Unit::Millimetre)));
+    }
+    found
+}
+
+/// The first pull on the left is easily swapped with the first on the right, and so on.
+fn pair_twins(found: &mut [Sighting], mating: &MatingScene) {
+    let of = |side: usize| -> Vec<usize> {
+        let from = mating.forward[side];
+        let is = |sighting: &Sighting| matches!(sighting.observation.what, Observed::Distance { from: its, .. } if its == from);
+        found.iter().enumerate().filter(|(_, sighting)| is(sighting)).map(|(place, _)| place).collect()
+    };
+    let pairs: Vec<(usize, usize)> = of(0).into_iter().zip(of(1)).collect();
+    for (left, right) in pairs {
+        found[left].taken.twin = Some(right);
+        found[right].taken.twin = Some(left);
+    }
+}
+
+/// The last step of a check whose readings are complete with nothing moved since.
+fn latest<'r>(run: &'r Run, check: &str) -> Option<(&'r StepState, &'r Attempt)> {
+    let measures = |step: &&StepState| matches!(&step.step.kind, StepKind::Measure { check: its, blind: false, .. } if its == check);
+    run.steps.iter().rev().filter(measures).find_map(|step| {
+        let attempt = step.attempt().filter(|attempt| attempt.complete && attempt.stale.is_none())?;
+        Some((step, attempt))
+    })
+}
+
+fn sighting(
+    mating: &MatingScene,
+    slot: &Slot,
+    reading: &TakenReading,
+    specification: &Specification,
+) -> Option<Sighting> {
+    let [left, right] = mating.forward;
+    let across = |[left, right]: [crate::alignment::PointRef; 2]| Observed::Roll { left, right };
+    let what = match slot.id.as_str() {
+        "direct" | "reversed" => Observed::RelativeAngle { zeroed: mating.zeroed, read: mating.longeron },
+        "frame" | "frame-reversed" => across(mating.frame_across),
+        "aft" | "aft-reversed" => across(mating.aft_across),
+        "left" => Observed::Distance { from: left, to: mating.aft },
+        "right" => Observed::Distance { from: right, to: mating.aft },
+        "string" => Observed::StringOffset { point: mating.aft, string: mating.string },
+        _ => return None,
+    };
+    let (value, sigma) = in_si(&reading.value, reading)?;
+    Some(Sighting {
+        entry: Some(reading.entry),
+        title: fill(&slot.title, specification),
+        read: reading.value.print(),
+        observation: Observation { what, value, sigma },
+        taken: Taken {
+            unit: reading.value.unit,
+            step: reading.value.step,
+            tape: reading.instrument.kind == InstrumentKind::Tape,
+            twin: None,
+            surfaces: Vec::new(),
+        },
+    })
+}
+
+/// Value and standard uncertainty in metres or radians. An angle carries the protractor's own error; a tape's is the same on both
+/// sides and only shifts the cone along its station.
+fn in_si(value: &Quantity, reading: &TakenReading) -> Option<(f64, f64)> {
+    let step = half_step_uncertainty(value.step);
+    if value.unit == Unit::Degree {
+        let own = limit_of_error_uncertainty(reading.instrument.accuracy);
+        let sigma = step.hypot(LAID_AGAIN.1.degrees()).hypot(own);
+        return Some((value.angle()?.radians(), Angle::from_degrees(sigma).radians()));
+    }
+    let of = |number| Quantity::new(number, value.unit, 0.0).length();
+    Some((value.length()?.metres(), of(step)?.metres().hypot(LAID_AGAIN.0.metres())))
+}
+
+/// What the set-up itself says: the joint is where the drawing puts it, the frame is about level.
+fn assumed(mating: &MatingScene, length: Unit) -> Vec<Sighting> {
+    let taken = |unit| Taken { unit, step: 0.0, tape: false, twin: None, surfaces: Vec::new() };
+    let [from, to] = mating.seat;
+    let seated = |title: &str, along| Sighting {
+        entry: None,
+        title: title.to_owned(),
+        read: String::new(),
+        observation: Observation { what: Observed::Gap { from, to, along }, value: 0.0, sigma: SEATED.metres() },
+        taken: taken(length),
+    };
+    vec![
+        seated("Joint seated sideways", Displacement::y()),
+        seated("Joint seated in height", Displacement::z()),
+        Sighting {
+            entry: None,
+            title: "Frame about level".to_owned(),
+            read: String::new(),
+            observation: Observation { what: Observed::Slope(mating.zeroed), value: 0.0, sigma: LEVELLED.radians() },
+            taken: taken(Unit::Degree),
+        },
+    ]
+}

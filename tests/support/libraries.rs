@@ -1,0 +1,62 @@
+//! Libraries of the Python package index as second opinions: a virtual environment below `target/` for each set of
+//! pinned versions, made on first use. The first run needs the network; later ones need nothing.
+
+use std::io::Write as _;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Stdio};
+
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+
+/// Runs a script with `given` as JSON on its standard input; its answer is read as JSON from its standard output.
+pub(crate) fn evaluate<T: DeserializeOwned>(python: &Path, script: &str, given: &impl Serialize) -> T {
+    let mut child = Command::new(python)
+        .arg(script)
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .expect("the environment's python starts");
+    let given = serde_json::to_vec(given).expect("numbers");
+    // The script reads all of its input before it prints.
+    child.stdin.take().expect("a pipe").write_all(&given).expect("the script reads its cases");
+    let output = child.wait_with_output().expect("the script ends");
+    assert!(output.status.success(), "the script failed; its message is above");
+    serde_json::from_slice(&output.stdout).expect("a result for each case")
+}
+
+/// The python of a virtual environment called `name` that holds the libraries, made on first use.
+pub(crate) fn python(name: &str, libraries: &[(&str, &str)]) -> PathBuf {
+    let home = Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
+    let python = home.join("bin").join("python");
+    let holds = |(name, version): &(&str, &str)| {
+        let ask = format!("import importlib.metadata as m; assert m.version('{name}') == '{version}'");
+        Command::new(&python).args(["-c", &ask]).stderr(Stdio::null()).status().is_ok_and(|status| status.success())
+    };
+    if libraries.iter().all(holds) {
+        return python;
+    }
+    let pinned: Vec<_> = libraries.iter().map(|(name, version)| format!("{name}=={version}")).collect();
+    let mut venv = Command::new("python3");
+    venv.args(["-m", "venv", "--clear"]);
+    let mut pip = Command::new(&python);
+    // `cargo xtask test` names a pip of its own where python3 has none to give (Debian without python3-venv).
+    match std::env::var_os("TRAMMEL_PIP") {
+        Some(own) => {
+            venv.arg("--without-pip");
+            pip.arg(own);
+        }
+        None => {
+            pip.args(["-m", "pip"]);
+        }
+    }
+    run(venv.arg(&home), "python3 cannot make a virtual environment. On Debian: apt-get install python3-venv");
+    pip.args(["install", "--quiet", "--disable-pip-version-check"]).args(&pinned);
+    run(&mut pip, &format!("{} cannot be installed. The first run needs the network", pinned.join(" and ")));
+    python
+}
+
+fn run(command: &mut Command, otherwise: &str) {
+    let output = command.output().unwrap_or_else(|error| panic!("{otherwise}.\n{error}"));
+    let said = [output.stdout, output.stderr].map(|text| String::from_utf8_lossy(&text).into_owned()).concat();
+    assert!(output.status.success(), "{otherwise}.\n{said}");
+}
