@@ -13,7 +13,7 @@ use crate::app::live::{changing, live, tap};
 use crate::app::shop::Shop;
 use crate::app::widgets::VerdictMark;
 use crate::metrology::Mark;
-use crate::procedure::{Fit, FittedCheck, FittedReading, ProposedMove, Run, Together, WhatIf, Words, fit};
+use crate::procedure::{Fit, FittedCheck, FittedReading, ProposedMove, Run, Together, WhatIf, fit};
 use crate::record::{AirframeId, Body, MovedAdjuster};
 
 /// The page.
@@ -103,7 +103,9 @@ fn what_to_move(work: Work, together: &Together) -> AnyView {
         view! { <div id="blocked">{(!blocked.is_empty()).then(|| list("notice trouble", blocked.clone()))}</div> }
             .into_any(),
         if nothing { named("nothing-to-move", "lead", "Nothing has to be moved.") } else { ().into_any() },
-        view! { <section id="together" class="orders"><ol>{orders}</ol></section> }.into_any(),
+        (!nothing && !orders.is_empty())
+            .then(|| view! { <section id="together" class="orders"><ol>{orders}</ol></section> })
+            .into_any(),
         para("hint", if nothing { "" } else { "All checks should then read:" }),
         list("", if nothing { Vec::new() } else { after.clone() }),
     ];
@@ -155,7 +157,7 @@ fn check(check: FittedCheck) -> AnyView {
     let label = format!("{title}: {words}");
     view! {
         <section class="fitted-check" data-check=check data-value=estimate.value.to_string()>
-            <h2>{title}" "<small>{Words::verdict(verdict)}</small></h2>
+            <h2>{title}</h2>
             {para("lead", words)}
             <VerdictMark mark=Mark::of(estimate, limits) verdict label/>
         </section>

@@ -126,6 +126,9 @@ pub fn fit(procedure: &Procedure, airframe: &Airframe, run: &Run) -> Result<Fit,
 /// The published levels of the tests of single readings.
 const LEVELS: Levels = Levels::USUAL;
 
+/// A standardised residual below which a reading simply agrees.
+const AGREES: f64 = 1.0;
+
 fn no_fit(error: AdjustError) -> NoFit {
     match error {
         AdjustError::Free(motions) => NoFit::Free(motions.into_iter().map(|motion| motion.words).collect()),
@@ -143,6 +146,8 @@ fn readings(sightings: &[Sighting], all: &Adjusted<'_>, found: &Snooped) -> Vec<
             "does not agree with the others".to_owned()
         } else if checked.w.is_none() {
             "nothing else checks it".to_owned()
+        } else if checked.w.is_some_and(|w| w.abs() < AGREES) {
+            "agrees".to_owned()
         } else {
             let side = if amount < 0.0 { "under" } else { "over" };
             format!("{} {side} what all together say", rough(amount.abs(), unit))
@@ -161,19 +166,29 @@ fn next(
 ) -> Option<String> {
     let undecided = checks.iter().find(|check| check.verdict == Verdict::CantTell)?;
     let what = observed(&undecided.check, mating)?;
+    let mut titles: Vec<&str> = Vec::new();
     let mut candidates: Vec<Candidate> = Vec::new();
     for sighting in sightings.iter().filter(|sighting| sighting.entry.is_some()) {
         let observation = &sighting.observation;
         if candidates.iter().all(|known| known.what != observation.what) {
             candidates.push(Candidate { what: observation.what.clone(), sigma: observation.sigma });
+            titles.push(&sighting.title);
         }
     }
     let string = observed("offset", mating)?;
     if candidates.iter().all(|known| known.what != string) {
         candidates.push(Candidate { what: string, sigma: sightings::BY_THE_STRING.metres() });
+        titles.push("the tail beside the string");
     }
     let found = adjusted.next(&what, &candidates)?;
-    Some(found.words(adjusted, &what, &candidates, undecided.estimate.unit))
+    // The solver counts in metres or radians, the check in its own unit.
+    let estimate = undecided.estimate;
+    let after = rough(estimate.expanded() * found.after / found.before, estimate.unit);
+    let before = rough(estimate.expanded(), estimate.unit);
+    Some(format!(
+        "Once more would help most: {}. {} is then known to {after} either way instead of {before}.",
+        titles[found.candidate], undecided.title
+    ))
 }
 
 /// What each check is in the scene.

@@ -2,7 +2,7 @@
 
 use super::scene::MatingScene;
 use crate::alignment::{Displacement, Observation, Observed, Taken};
-use crate::metrology::{half_step_uncertainty, limit_of_error_uncertainty};
+use crate::metrology::half_step_uncertainty;
 use crate::procedure::{Attempt, Run, Slot, StepKind, StepState, TakenReading, fill};
 use crate::quantity::{Angle, Length, Quantity, Unit};
 use crate::record::{EntryId, InstrumentKind, Specification};
@@ -99,7 +99,7 @@ fn sighting(
         "string" => Observed::StringOffset { point: mating.aft, string: mating.string },
         _ => return None,
     };
-    let (value, sigma) = in_si(&reading.value, reading)?;
+    let (value, sigma) = in_si(&reading.value)?;
     Some(Sighting {
         entry: Some(reading.entry),
         title: fill(&slot.title, specification),
@@ -115,14 +115,13 @@ fn sighting(
     })
 }
 
-/// Value and standard uncertainty in metres or radians. An angle carries the protractor's own error; a tape's is the same on both
-/// sides and only shifts the cone along its station.
-fn in_si(value: &Quantity, reading: &TakenReading) -> Option<(f64, f64)> {
+/// Value and standard uncertainty in metres or radians. The instrument's own error is left out: every angle here is read both ways
+/// round, and a tape's is the same on both sides and only shifts the cone along its station.
+fn in_si(value: &Quantity) -> Option<(f64, f64)> {
     let step = half_step_uncertainty(value.step);
     if value.unit == Unit::Degree {
-        let own = limit_of_error_uncertainty(reading.instrument.accuracy);
-        let sigma = step.hypot(LAID_AGAIN.1.degrees()).hypot(own);
-        return Some((value.angle()?.radians(), Angle::from_degrees(sigma).radians()));
+        let sigma = Angle::from_degrees(step.hypot(LAID_AGAIN.1.degrees()));
+        return Some((value.angle()?.radians(), sigma.radians()));
     }
     let of = |number| Quantity::new(number, value.unit, 0.0).length();
     Some((value.length()?.metres(), of(step)?.metres().hypot(LAID_AGAIN.0.metres())))

@@ -218,9 +218,8 @@ async fn saying(tour: &mut Tour, page: &Page) -> Result<()> {
     page.appears("#heard-1").await?;
     ensure!(page.text("#reading").await?.starts_with("17 1/4"), "the likelier one is shown");
     tour.look("pad-said").await?;
-    let before = page.text("#slot-title").await?;
     page.tap("#keep").await?;
-    page.wait(&format!("document.getElementById('slot-title').textContent !== {before:?}")).await
+    page.wait("document.getElementById('slot-title')?.dataset.slot === 'twin-right'").await
 }
 
 /// Out, an order, another amount, the pad after a move, can't tell, the chart of attempts.
