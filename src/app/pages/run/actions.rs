@@ -22,11 +22,11 @@ impl Screen {
     /// Adds one entry that needs nothing but the run and the step.
     pub(super) fn put(self, body: impl FnOnce(RunId, StepPath) -> Body) {
         let Some((run, step)) = self.here() else { return };
-        self.keep(body(run, step), None, || ());
+        self.keep(body(run, step), None, |_| ());
     }
 
-    /// Keeps an entry; `after` runs only when it is stored.
-    pub(super) fn keep(self, body: Body, by: Option<String>, after: impl FnOnce() + 'static) {
+    /// Keeps an entry; `after` is told whether it is stored.
+    pub(super) fn keep(self, body: Body, by: Option<String>, after: impl FnOnce(bool) + 'static) {
         let shop = Shop::here();
         let Some(airframe) = self.airframe.with_untracked(|airframe| airframe.as_ref().map(|airframe| airframe.id))
         else {
@@ -39,28 +39,30 @@ impl Screen {
             };
             if kept.is_ok() {
                 haptics::vibrate(haptics::TAP);
-                after();
             }
+            after(kept.is_ok());
         });
     }
 
     /// Keeps a reading; when it is the last of its set, the verdict is heard and felt. `asked` is what the pad asked before,
-    /// where it asked.
+    /// where it asked; `after` is told whether it is stored.
     pub(super) fn take(
         self,
         slot: String,
         value: Quantity,
         instrument: Instrument,
         asked: Option<String>,
-        after: impl FnOnce() + 'static,
+        after: impl FnOnce(bool) + 'static,
     ) {
         let Some((run, step)) = self.here() else { return };
         let body = Body::ReadingTaken(Reading { run, step, slot, value, instrument, asked });
         let by = self.reader.get_untracked().or_else(|| self.begun_by());
-        self.keep(body, by, move || {
-            after();
-            self.again.try_set(false);
-            self.sound();
+        self.keep(body, by, move |kept| {
+            after(kept);
+            if kept {
+                self.again.try_set(false);
+                self.sound();
+            }
         });
     }
 
@@ -77,8 +79,10 @@ impl Screen {
     pub(super) fn moved(self, adjuster: String, amount: Quantity, left: Vec<ProposedMove>) {
         let Some((run, step)) = self.here() else { return };
         let body = Body::AdjusterMoved(MovedAdjuster { run, step, adjuster, amount });
-        self.keep(body, None, move || {
-            self.pending.try_set(left);
+        self.keep(body, None, move |kept| {
+            if kept {
+                self.pending.try_set(left);
+            }
         });
     }
 

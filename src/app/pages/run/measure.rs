@@ -17,9 +17,6 @@ use crate::quantity::{Command, Quantity};
 use crate::record::EntryId;
 use crate::sketch::attempts_chart;
 
-/// Hits of one key that are closer together than this count once, milliseconds.
-const DOUBLE_HIT: f64 = 400.0;
-
 /// One number: which, where, how often; what has to be said of the instrument; the pad; and what the number is doubted for.
 pub(super) fn read(screen: Screen, slot: Slot, repeat: usize, attempt: usize) -> AnyView {
     let shop = Shop::here();
@@ -39,19 +36,23 @@ pub(super) fn read(screen: Screen, slot: Slot, repeat: usize, attempt: usize) ->
     let expected = step.expected.map(|expected| Words::prediction(expected, instrument.step));
     let (title, place) = (fill(&slot.title, &airframe.specification), fill(&slot.place, &airframe.specification));
     let state = state_words(&run, &instrument, clock::now().date_naive());
-    let pressed = StoredValue::new(f64::NEG_INFINITY);
+    let busy = StoredValue::new(false);
     let take = {
         let (slot, instrument, draft_key) = (slot.id.clone(), instrument.clone(), draft_key.clone());
         Callback::new(move |(value, asked): (Quantity, Option<String>)| {
             // A second hit of a glove while the first is being stored would be another reading.
-            let now = clock::elapsed();
-            if now - pressed.get_value() < DOUBLE_HIT {
+            if busy.get_value() {
                 return;
             }
-            pressed.set_value(now);
+            busy.set_value(true);
             let draft_key = draft_key.clone();
-            let clear = move || shop.put_draft(draft_key, String::new());
-            screen.take(slot.clone(), value, instrument.clone(), asked, clear);
+            let stored = move |kept: bool| {
+                busy.try_set_value(false);
+                if kept {
+                    shop.put_draft(draft_key, String::new());
+                }
+            };
+            screen.take(slot.clone(), value, instrument.clone(), asked, stored);
         })
     };
     let on_keep = {
