@@ -27,7 +27,7 @@ impl Source {
         match self {
             Self::Resolution => "graduation",
             Self::LimitOfError => "maker's limit of error",
-            Self::ZeroLeft => "zero error left over",
+            Self::ZeroLeft => "zero as it was set",
             Self::Repeats => "scatter of the repeats",
             Self::Other(words) => words,
         }

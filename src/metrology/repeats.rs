@@ -92,12 +92,6 @@ impl Repeats {
         let Component { u, dof, .. } = self.component();
         Estimate { value: self.median(), u, dof, unit }
     }
-
-    /// Standard uncertainty of the median; see [`Self::component`].
-    #[must_use]
-    pub fn standard_uncertainty(&self) -> f64 {
-        self.component().u
-    }
 }
 
 /// How many times the standard deviation of the median of n normal values is that of their mean: √n·σ(median)/σ. Values from

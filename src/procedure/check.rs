@@ -1,8 +1,8 @@
 //! A check's value from an attempt's readings, and its verdict against the specification.
 
 use crate::metrology::{
-    Budget, Component, Estimate, Limits, Mark, Repeats, RepeatsNow, Rule, Source, TapeClass, Verdict,
-    half_step_uncertainty, in_unit, judge_by, normalised_difference, scale,
+    Budget, Component, Estimate, Limits, Mark, Repeats, RepeatsNow, Rule, TapeClass, Verdict, half_step_uncertainty,
+    in_unit, judge_by, normalised_difference, scale,
 };
 use crate::procedure::{Attempt, Check, Formula};
 use crate::quantity::{Dimension, Quantity, Unit};
@@ -149,8 +149,7 @@ fn group(attempt: &Attempt, slots: &[String], unit: Unit, method: Method) -> Opt
     let worst = worst?;
     let mut components = vec![worst.component()];
     if method.zeroed {
-        let zero = Source::Other("zero as it was set".into());
-        components.push(Component::known(zero, half_step_uncertainty(step)));
+        components.push(Component::zero_left(half_step_uncertainty(step)));
     }
     if !method.error_cancels {
         components.push(Component::limit_of_error(limit));
