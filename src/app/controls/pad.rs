@@ -8,8 +8,7 @@ use crate::app::live::{changing, live, tap};
 use crate::app::shop::Shop;
 use crate::app::widgets::TapePicture;
 use crate::procedure::{Ask, Slot};
-
-use crate::quantity::{Command, Key, Pad, Quantity, parse, print_number};
+use crate::quantity::{Command, Dimension, Key, Pad, Quantity, parse, print_number};
 use crate::record::Instrument;
 
 /// What stands behind a pad, beside its slot and its instrument.
@@ -129,6 +128,13 @@ pub(crate) fn PadPanel(
     let beside = move || signed().and_then(|quantity| quantity.beside()).unwrap_or_default();
     let fractions = pad.with_untracked(Pad::fractions);
     let tape = move || quantity.get().map(|quantity| view! { <TapePicture value=quantity.value step=step unit=unit/> });
+    let taped = unit.dimension() == Dimension::Length;
+    let room = changing(move || match (refusal.with(String::is_empty), taped) {
+        (false, false) => "said-room refused",
+        (false, true) => "said-room and-tape refused",
+        (true, false) => "said-room",
+        (true, true) => "said-room and-tape",
+    });
     let class = changing(move || if filled() { "reading-now" } else { "reading-now empty" });
     let field = move || listening.get().then(|| said_field(unit, step, expected, spoken, command));
     let listen = latch(
@@ -141,11 +147,14 @@ pub(crate) fn PadPanel(
     view! {
         <div class="pad-panel">
             <output id="reading" class=class><span>{live(shown)}</span><small>{unit.symbol()}</small></output>
-            <p id="spoken" class="spoken" aria-live="polite">{live(words)}</p>
-            {says("beside", "spoken", "", live(beside))}
-            {live(tape)}
+            // What comes and goes above the keys has its room from the start: a key stays under the thumb.
+            <div class=room>
+                <p id="spoken" class="spoken" aria-live="polite">{live(words)}</p>
+                {says("beside", "spoken", "", live(beside))}
+                {says("refusal", "refusal", "alert", live(move || refusal.get()))}
+                {live(tape)}
+            </div>
             {what.ask.map(|ask| sign_question(ask, negative, answer))}
-            {says("refusal", "refusal", "alert", live(move || refusal.get()))}
             {live(field)}
             {keys(pad, press, fractions)}
             {button_when("keep", "Keep it", filled, tap(move |_| keep()))}

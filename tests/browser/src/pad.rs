@@ -1,6 +1,6 @@
 //! Typing a number on the entry pad: which keys, and pressing them by script or by the driver.
 
-use anyhow::Result;
+use anyhow::{Result, ensure};
 use serde_json::json;
 
 use crate::Page;
@@ -104,6 +104,30 @@ if (kept() === before) return refusal();
 await until('the next reading or the verdict', () => place() && place() !== from);
 return '';";
 
+/// The number on the pad.
+const SHOWN: &str = r"(() => {
+  const text = document.querySelector('#reading span').textContent.trim().replace('\u2212', '-');
+  const of = (part) => { const [top, bottom] = part.split('/'); return bottom ? top / bottom : Number(top); };
+  const [first, ...rest] = text.replace(/^-/, '').split(' ');
+  return (text.startsWith('-') ? -1 : 1) * rest.reduce((sum, part) => sum + of(part), of(first));
+})()";
+
+/// The number that keys enter: what [`keys`] made them of.
+fn typed(keys: &[String]) -> f64 {
+    let (mut digits, mut parts, mut minus) = (String::new(), 0.0, false);
+    for key in keys {
+        match key.split_once('-') {
+            Some(("key", "point")) => digits.push('.'),
+            Some(("key", digit)) => digits.push_str(digit),
+            Some(("eighth", eighths)) => parts += eighths.parse::<f64>().unwrap_or_default() / 8.0,
+            Some(("plus", part)) => parts += 1.0 / part.parse::<f64>().unwrap_or(f64::INFINITY),
+            _ => minus = key == "sign-minus",
+        }
+    }
+    let size = digits.parse::<f64>().unwrap_or_default() + parts;
+    if minus { -size } else { size }
+}
+
 impl Page {
     /// Presses keys by script and leaves the number on the pad.
     ///
@@ -130,6 +154,8 @@ impl Page {
         for key in keys {
             self.click(key).await?;
         }
+        let (shown, typed) = (self.value::<f64>(SHOWN).await?, typed(keys));
+        ensure!((shown - typed).abs() < 1e-9, "{keys:?} were hit, and the pad shows {shown}");
         let (before, from): (u64, String) = self.run(&format!("{COMMON} return [kept(), place()]"), Vec::new()).await?;
         self.click("keep").await?;
         self.run_async(&format!("{COMMON}{KEPT}"), vec![json!(before), json!(from)]).await

@@ -187,7 +187,7 @@ impl Page {
         loop {
             let clicked = async {
                 let element = self.client().find(Locator::Css(selector)).await?;
-                if !element.is_enabled().await? {
+                if !element.is_enabled().await? || !self.stands_still(selector).await? {
                     return Ok(false);
                 }
                 element.click().await.map(|()| true)
@@ -203,6 +203,17 @@ impl Page {
             }
             tokio::time::sleep(POLL).await;
         }
+    }
+
+    /// Whether an element is where it was a moment ago. A driver works out where to press before it presses: what moves in
+    /// between is missed, silently.
+    async fn stands_still(&self, selector: &str) -> Result<bool, CmdError> {
+        let body = "const done = arguments[1]; \
+            const where = () => { const it = document.querySelector(arguments[0])?.getBoundingClientRect(); \
+                return it && `${it.x} ${it.y} ${it.width} ${it.height}`; }; \
+            const before = where(); \
+            setTimeout(() => requestAnimationFrame(() => done(before !== undefined && where() === before)), 16);";
+        Ok(self.client().execute_async(body, vec![json!(selector)]).await? == Value::Bool(true))
     }
 
     /// Scrolls as a person does who wants to tap something that lies under a button that floats.

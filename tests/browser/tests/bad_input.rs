@@ -5,9 +5,9 @@ use trammel_browser_tests::pad::{Scale, keys};
 use trammel_browser_tests::{Bench, Page, in_engines};
 
 in_engines! {
-    chromium Chromium: the_pad_refuses_and_keeps_the_digits, half_typed_digits_survive_a_reload, only_one_tab_writes;
+    chromium Chromium: no_key_moves, the_pad_refuses_and_keeps_the_digits, half_typed_digits_survive_a_reload, only_one_tab_writes;
     firefox Firefox: the_pad_refuses_and_keeps_the_digits, half_typed_digits_survive_a_reload, only_one_tab_writes;
-    webkit WebKit: the_pad_refuses_and_keeps_the_digits, half_typed_digits_survive_a_reload, only_one_tab_writes;
+    webkit WebKit: no_key_moves, the_pad_refuses_and_keeps_the_digits, half_typed_digits_survive_a_reload, only_one_tab_writes;
 }
 
 const TAPE: Scale = Scale::Fraction(32);
@@ -22,6 +22,30 @@ async fn at_work(bench: &Bench) -> Result<(trammel_browser_tests::AppServer, Pag
     page.accept(&run, "tape", 1).await?;
     page.accept(&run, "rule", 1).await?;
     Ok((app, page, run))
+}
+
+/// From the first digit to a refusal every key stays where the thumb found it.
+async fn no_key_moves(bench: &Bench) -> Result<()> {
+    const WHERE: &str = "[...document.querySelectorAll('.key, .sign, #keep')] \
+        .map((it) => [it.id, it.offsetLeft, Math.round(it.getBoundingClientRect().top + scrollY)])";
+    let (_app, page, run) = at_work(bench).await?;
+    for (step, typed) in
+        [("twins", &["key-5", "key-2", "key-0", "eighth-3"][..]), ("reversal", &["key-3", "key-point"])]
+    {
+        page.step_in(&run, step).await?;
+        let before: Vec<(String, i64, i64)> = page.value(WHERE).await?;
+        ensure!(before.len() > 12, "{step}: {before:?}");
+        for key in typed {
+            page.press(&[(*key).to_owned()]).await?;
+            ensure!(page.value::<Vec<(String, i64, i64)>>(WHERE).await? == before, "{step}: {key} moves the keys");
+        }
+        page.tap("#keep").await?;
+        page.wait("document.getElementById('refusal').textContent.trim()").await?;
+        let after: Vec<(String, i64, i64)> = page.value(WHERE).await?;
+        ensure!(after == before, "{step}: the refusal moves the keys: {before:?} {after:?}");
+        page.press(&["key-clear".to_owned()]).await?;
+    }
+    Ok(())
 }
 
 /// Types what is refused: a reason is given, the digits stay, nothing is kept.
