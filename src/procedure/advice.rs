@@ -1,10 +1,10 @@
 //! What to do about a check: what its reading means, what to move, what would measure it better.
 
-use crate::alignment::{Diagonals, JointGaps, Proposal, SideGap, propose, share_between_sides};
+use crate::alignment::{Diagonals, JointGaps, Lever, Proposal, SideGap, propose, share_between_sides};
 use crate::metrology::{Estimate, Heights, Limits, Situation, Verdict, half_step_uncertainty, settle};
 use crate::procedure::learning::Lesson;
 use crate::procedure::levers::{along_lever, lever_of};
-use crate::procedure::{Adjuster, Check, CheckResult, Formula, LeverKind, Procedure, Run, fold, words};
+use crate::procedure::{Adjuster, Check, CheckResult, Fit, Formula, LeverKind, Procedure, Run, fold, words};
 use crate::quantity::{Dimension, Length, ParseError, Quantity, Unit, parse};
 use crate::record::{Airframe, Side};
 
@@ -43,6 +43,8 @@ pub struct Correction {
     pub step: f64,
     /// Titles of the checks that go stale with it.
     pub stale: Vec<String>,
+    /// What the other checks that were read should be afterwards, a sentence each.
+    pub others: Vec<String>,
 }
 
 /// What to do about a check. Any of these may be there together.
@@ -65,13 +67,15 @@ const LONG_BAR_HALF: Length = Length::from_millimetres(1524.0);
 /// Base over which two heights are compared instead of reading an angle.
 const HEIGHT_BASE: Length = Length::from_millimetres(2540.0);
 
-pub(super) fn advise(
+/// `together`: all fresh readings adjusted together, worked out when it is asked for.
+pub(super) fn advise<'t>(
     procedure: &Procedure,
     airframe: &Airframe,
     run: &Run,
     check: &Check,
     result: &CheckResult,
     lesson: Lesson,
+    together: impl FnOnce() -> Option<&'t Fit>,
 ) -> Advice {
     let adjusters: Vec<&Adjuster> = check
         .adjusters
@@ -105,20 +109,77 @@ pub(super) fn advise(
         advice.better.insert(0, words::once_more(result));
         return advice;
     }
-    let aim = result.limits.and_then(Limits::middle).unwrap_or_default();
-    let (_, _, settable) = adjuster.settable.in_units(airframe.details.units);
-    if let Some(proposal) = propose(lever, lesson.gain, result.estimate, aim, settable) {
-        let parts = parts(airframe, run, &adjusters, proposal.amount, settable);
-        if parts.beyond_limit {
-            advice.stop = Some(words::BEYOND_GAP_LIMIT.to_owned());
-        } else {
-            advice.correction = Some(correction(procedure, airframe, run, parts.moves, proposal, result.step));
-        }
-    } else if matches!(result.verdict, Verdict::Out(_)) {
-        advice.stop = Some(words::OUT_OF_REACH.to_owned());
+    match together().and_then(|fit| Some((fit, fit.moves.checks.iter().position(|id| *id == check.id)?))) {
+        Some((fit, place)) => by_all_readings(procedure, run, result, fit, place, &mut advice),
+        None => by_itself(procedure, airframe, run, result, (&adjusters, lever, lesson), &mut advice),
     }
-    advice.better = better(airframe, &adjusters, check, result);
+    advice.better.extend(better(airframe, &adjusters, check, result));
     advice
+}
+
+/// What to move by all fresh readings together, so that every check that was read comes in or stays in. `place`: the check's among
+/// those that are planned for.
+fn by_all_readings(
+    procedure: &Procedure,
+    run: &Run,
+    result: &CheckResult,
+    fit: &Fit,
+    place: usize,
+    advice: &mut Advice,
+) {
+    advice.better.extend(fit.suspects.iter().cloned());
+    let together = &fit.moves;
+    if let Some(predicted) = together.predicted.get(place).filter(|_| !together.moves.is_empty()) {
+        let others = together.after.iter().enumerate().filter(|(other, _)| *other != place);
+        advice.correction = Some(Correction {
+            stale: stale(procedure, run, &together.moves),
+            moves: together.moves.clone(),
+            predicted: *predicted,
+            step: result.step,
+            others: others.map(|(_, words)| words.clone()).collect(),
+        });
+    } else if !together.blocked.is_empty() {
+        if matches!(result.verdict, Verdict::Out(_)) {
+            advice.stop = Some(together.blocked.join(" "));
+        }
+    } else if let Some(fitted) = fit.checks.iter().find(|fitted| fitted.check == together.checks[place]) {
+        advice.better.push(words::in_by_all(fitted));
+    }
+}
+
+/// What to move by this check's own reading alone, where the sheet lacks what the others need.
+fn by_itself(
+    procedure: &Procedure,
+    airframe: &Airframe,
+    run: &Run,
+    result: &CheckResult,
+    (adjusters, lever, lesson): (&[&Adjuster], Lever, Lesson),
+    advice: &mut Advice,
+) {
+    let aim = result.limits.and_then(Limits::middle).unwrap_or_default();
+    let Some(first) = adjusters.first() else { return };
+    let (_, _, settable) = first.settable.in_units(airframe.details.units);
+    let Some(Proposal { amount, predicted, .. }) = propose(lever, lesson.gain, result.estimate, aim, settable) else {
+        if matches!(result.verdict, Verdict::Out(_)) {
+            advice.stop = Some(words::OUT_OF_REACH.to_owned());
+        }
+        return;
+    };
+    let (moves, beyond_limit) = match first.lever {
+        LeverKind::Joint { .. } => {
+            let shares = joint_shares(airframe, run, adjusters, amount, settable);
+            (shares.moves, shares.beyond_limit)
+        }
+        _ => (vec![(*first, along_lever(first, amount))], false),
+    };
+    if beyond_limit {
+        advice.stop = Some(words::BEYOND_GAP_LIMIT.to_owned());
+        return;
+    }
+    let moves: Vec<ProposedMove> =
+        moves.into_iter().map(|(adjuster, amount)| proposed(airframe, adjuster, amount)).collect();
+    let stale = stale(procedure, run, &moves);
+    advice.correction = Some(Correction { moves, predicted, step: result.step, stale, others: Vec::new() });
 }
 
 /// Whether the value itself lies between its limits, uncertainty left aside.
@@ -129,43 +190,44 @@ fn inside(result: &CheckResult) -> bool {
     })
 }
 
-fn correction(
-    procedure: &Procedure,
+/// Titles of the steps that go stale with moves.
+fn stale(procedure: &Procedure, run: &Run, moves: &[ProposedMove]) -> Vec<String> {
+    let mut titles: Vec<String> = Vec::new();
+    for step in moves.iter().flat_map(|made| run.would_go_stale(procedure, &made.adjuster)) {
+        let title = words::step_title(step);
+        if !titles.contains(&title) {
+            titles.push(title);
+        }
+    }
+    titles
+}
+
+/// A length on an adjuster as an order, in the airframe's unit.
+pub(super) fn proposed(airframe: &Airframe, adjuster: &Adjuster, amount: Length) -> ProposedMove {
+    let (step, unit, _) = adjuster.settable.in_units(airframe.details.units);
+    let amount = Quantity::new(amount.in_unit(unit).unwrap_or_default(), unit, step);
+    let order = words::order(adjuster, &amount);
+    ProposedMove { adjuster: adjuster.id.clone(), amount, order }
+}
+
+/// The two sides' shares of a change of the joint.
+pub(super) struct JointShares<'a> {
+    /// Closed first, then opened.
+    pub(super) moves: Vec<(&'a Adjuster, Length)>,
+    /// The opened side would pass the manual's limit.
+    pub(super) beyond_limit: bool,
+}
+
+/// Shares a change of the joint (right side opened is positive) between its sides by the gaps that they have.
+pub(super) fn joint_shares<'a>(
     airframe: &Airframe,
     run: &Run,
-    parts: Vec<(&Adjuster, Length)>,
-    proposal: Proposal,
-    step: f64,
-) -> Correction {
-    let mut stale: Vec<String> = Vec::new();
-    let moves = parts
-        .into_iter()
-        .map(|(adjuster, amount)| {
-            for step in run.would_go_stale(procedure, &adjuster.id) {
-                let title = words::step_title(step);
-                if !stale.contains(&title) {
-                    stale.push(title);
-                }
-            }
-            let (step, unit, _) = adjuster.settable.in_units(airframe.details.units);
-            let amount = Quantity::new(amount.in_unit(unit).unwrap_or_default(), unit, step);
-            let order = words::order(adjuster, &amount);
-            ProposedMove { adjuster: adjuster.id.clone(), amount, order }
-        })
-        .collect();
-    Correction { moves, predicted: proposal.predicted, step, stale }
-}
-
-struct Parts<'a> {
-    moves: Vec<(&'a Adjuster, Length)>,
-    beyond_limit: bool,
-}
-
-/// A correction's amount on the adjusters that there are: the two sides of a joint share it, anything else takes it whole.
-fn parts<'a>(airframe: &Airframe, run: &Run, adjusters: &[&'a Adjuster], amount: Length, step: Length) -> Parts<'a> {
+    adjusters: &[&'a Adjuster],
+    amount: Length,
+    step: Length,
+) -> JointShares<'a> {
     let (Some(left), Some(right)) = (joint_side(adjusters, Side::Left), joint_side(adjusters, Side::Right)) else {
-        let moves = adjusters.first().map(|adjuster| (*adjuster, along_lever(adjuster, amount))).into_iter().collect();
-        return Parts { moves, beyond_limit: false };
+        return JointShares { moves: Vec::new(), beyond_limit: false };
     };
     let limit = match &right.lever {
         LeverKind::Joint { limit, .. } => upper_limit(airframe, limit),
@@ -174,13 +236,9 @@ fn parts<'a>(airframe: &Airframe, run: &Run, adjusters: &[&'a Adjuster], amount:
     let gaps = JointGaps { left: gap_now(run, left), right: gap_now(run, right), limit };
     let share = share_between_sides(amount, gaps, step);
     let of = |side| if side == Side::Left { left } else { right };
-    let moves = share
-        .close
-        .map(|(side, by)| (of(side), -by))
-        .into_iter()
-        .chain(share.open.map(|(side, by)| (of(side), by)))
-        .collect();
-    Parts { moves, beyond_limit: share.beyond_limit }
+    let closed = share.close.map(|(side, by)| (of(side), -by));
+    let opened = share.open.map(|(side, by)| (of(side), by));
+    JointShares { moves: closed.into_iter().chain(opened).collect(), beyond_limit: share.beyond_limit }
 }
 
 fn joint_side<'a>(adjusters: &[&'a Adjuster], wanted: Side) -> Option<&'a Adjuster> {

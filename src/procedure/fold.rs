@@ -1,6 +1,9 @@
 //! A run as a pure fold over entries.
 
+use std::cell::OnceCell;
+
 use crate::metrology::{Estimate, Verdict};
+use crate::procedure::fit::fit_so_far;
 use crate::procedure::{
     Advice, Attempt, Check, CheckResult, Formula, Hold, Procedure, Step, StepKind, advice, check, hold, learning,
 };
@@ -180,10 +183,12 @@ impl Run {
         }
         supersede(&mut self.steps);
         hold::settle(&mut self.steps, airframe);
+        let together = OnceCell::new();
         for place in 0..self.steps.len() {
             if let Some((check, result)) = fresh(&self.steps[place], procedure) {
                 let lesson = learning::lesson(procedure, airframe, self, check, &self.steps[place].path);
-                let advice = advice::advise(procedure, airframe, self, check, &result, lesson);
+                let all = || together.get_or_init(|| fit_so_far(procedure, airframe, self).ok()).as_ref();
+                let advice = advice::advise(procedure, airframe, self, check, &result, lesson, all);
                 self.steps[place].advice = Some(advice);
             } else if let Some(check) = stale(&self.steps[place], procedure) {
                 let expected = learning::expected(procedure, airframe, self, check, &self.steps[place]);

@@ -1,7 +1,7 @@
 //! Every sentence about a run that a person reads: one place, so that the screen, the record and the export say the same.
 
 use crate::metrology::{Beyond, Budget, Estimate, Rule, Verdict, conformity_words, probability_of_conformity, rough};
-use crate::procedure::{Adjuster, Check, CheckResult, Missing, State, StepState};
+use crate::procedure::{Adjuster, Check, CheckResult, FittedCheck, Missing, State, StepState};
 use crate::quantity::{Quantity, Unit, print};
 use crate::record::{SpecValue, Specification, SpecifiedItem, Tolerance};
 
@@ -199,6 +199,14 @@ pub(super) fn meaning(check: &Check, result: &CheckResult) -> Option<String> {
     let word = if off < 0.0 { &check.minus } else { &check.plus };
     let amount = value(off.abs(), result.estimate.unit, result.step);
     if off == 0.0 || word.is_empty() { None } else { Some(format!("{word} by {amount}")) }
+}
+
+/// What is said where a check's own reading is not in, and all readings together are.
+pub(super) fn in_by_all(fitted: &FittedCheck) -> String {
+    format!(
+        "By all readings together it is {}. Nothing has to be moved: measure this once more, with the instrument laid on anew.",
+        fitted.words
+    )
 }
 
 /// What is said where nothing may be moved for a check.

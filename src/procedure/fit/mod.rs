@@ -16,7 +16,7 @@ use crate::record::{Airframe, EntryId};
 use moves::together;
 pub use moves::{Forecast, Together, WhatIf};
 use scene::MatingScene;
-use sightings::{Sighting, sightings};
+use sightings::{Sighting, as_drawn, measured, sightings};
 
 /// A check as all readings together give it.
 #[derive(Clone, Debug, PartialEq)]
@@ -100,6 +100,33 @@ impl std::fmt::Display for NoFit {
 pub fn fit(procedure: &Procedure, airframe: &Airframe, run: &Run) -> Result<Fit, NoFit> {
     let mating = MatingScene::of(&airframe.specification).ok_or(NoFit::NoDimensions)?;
     let sightings = sightings(&mating, run, &airframe.specification);
+    adjusted_together(procedure, airframe, run, &mating, &sightings, |_| true)
+}
+
+/// The same for somebody at a step, who has not read everything yet: what was not read is taken to be about as drawn, and only
+/// what was read is planned for.
+///
+/// # Errors
+/// Why they give no place.
+pub(super) fn fit_so_far(procedure: &Procedure, airframe: &Airframe, run: &Run) -> Result<Fit, NoFit> {
+    let mating = MatingScene::of(&airframe.specification).ok_or(NoFit::NoDimensions)?;
+    let mut sightings = sightings(&mating, run, &airframe.specification);
+    let read = measured(run);
+    if !sightings.is_empty() {
+        sightings.extend(as_drawn(&mating, &read));
+    }
+    adjusted_together(procedure, airframe, run, &mating, &sightings, |check| read.contains(&check))
+}
+
+/// `planned`: the checks that a plan of moves is for.
+fn adjusted_together(
+    procedure: &Procedure,
+    airframe: &Airframe,
+    run: &Run,
+    mating: &MatingScene,
+    sightings: &[Sighting],
+    planned: impl Fn(&str) -> bool,
+) -> Result<Fit, NoFit> {
     if sightings.is_empty() {
         return Err(NoFit::NothingRead);
     }
@@ -111,13 +138,15 @@ pub fn fit(procedure: &Procedure, airframe: &Airframe, run: &Run) -> Result<Fit,
     let taken: Vec<_> = sightings.iter().map(|sighting| sighting.taken.clone()).collect();
     let found = snoop(&network, &start, &taken, LEVELS).map_err(no_fit)?;
     let adjusted = adjust(&found.network, &found.placement).map_err(no_fit)?;
-    let checks = checks(procedure, airframe, &mating, &adjusted);
-    let next = next(&checks, &mating, &sightings, &adjusted);
-    let moves = together(procedure, airframe, run, &mating, &checks, adjusted.placement());
+    let checks = checks(procedure, airframe, mating, &adjusted);
+    let next = next(&checks, mating, sightings, &adjusted);
+    let to_plan: Vec<&FittedCheck> =
+        checks.iter().filter(|check| check.limits.is_some() && planned(&check.check)).collect();
+    let moves = together(procedure, airframe, run, mating, &to_plan, adjusted.placement());
     Ok(Fit {
-        checks,
-        readings: readings(&sightings, &all, &found),
+        readings: readings(sightings, &all, &found),
         suspects: found.suspects.iter().map(|suspect| suspect.words(&network, &taken)).collect(),
+        checks,
         next,
         moves,
     })

@@ -6,13 +6,13 @@ use crate::alignment::{
     Answer, Axis, CheckValue, Contact, Cost, Dial, Displacement, Effect, Gain, Gains, Hinge, Lever, Move, Outlook,
     Placement, PoseAdjuster, PoseCheck, Position, Stop, Task,
 };
-use crate::metrology::rough;
-use crate::procedure::advice::{gap_now, upper_limit};
+use crate::metrology::{Estimate, rough};
+use crate::procedure::advice::{gap_now, joint_shares, proposed, upper_limit};
 use crate::procedure::learning::{Lesson, lesson};
 use crate::procedure::levers::lever_of;
 use crate::procedure::words::value;
 use crate::procedure::{Adjuster, LeverKind, Procedure, ProposedMove, Run, StepKind, Words, fold};
-use crate::quantity::{Length, Quantity, Unit};
+use crate::quantity::{Length, Unit};
 use crate::record::{Airframe, Side};
 
 /// Every check after moves, one sentence each: "Pitch −2.60° (give or take 0.20°): in".
@@ -23,7 +23,11 @@ pub type Forecast = Vec<String>;
 pub struct Together {
     /// In the order in which to make them; none where everything is in, or where nothing reaches.
     pub moves: Vec<ProposedMove>,
-    /// What the checks should read afterwards.
+    /// The checks that are planned for.
+    pub checks: Vec<String>,
+    /// What they should read afterwards, in their order; none where nothing reaches.
+    pub predicted: Vec<Estimate>,
+    /// The same in words.
     pub after: Forecast,
     /// Why nothing reaches, a sentence each.
     pub blocked: Vec<String>,
@@ -38,7 +42,7 @@ pub struct WhatIf {
     at: Placement,
     adjusters: Vec<PoseAdjuster>,
     checks: Vec<PoseCheck>,
-    now: Vec<crate::metrology::Estimate>,
+    now: Vec<Estimate>,
     gains: Gains,
 }
 
@@ -101,7 +105,7 @@ pub(super) fn together(
     airframe: &Airframe,
     run: &Run,
     mating: &MatingScene,
-    fitted: &[FittedCheck],
+    fitted: &[&FittedCheck],
     at: &Placement,
 ) -> Together {
     let on_block = airframe.specification.words("set-up") == Some("frame on a block");
@@ -109,45 +113,62 @@ pub(super) fn together(
     let still = at.poses[if on_block { CONE } else { FRAME }].inverse();
     let at = Placement { poses: at.poses.iter().map(|pose| pose.then(&still)).collect(), ..at.clone() };
     let set_up = SetUp { procedure, airframe, run, mating, at: &at, moving: if on_block { FRAME } else { CONE } };
-    let (adjusters, gains): (Vec<_>, Vec<_>) = procedure
-        .adjusters
-        .iter()
-        .filter(|adjuster| fold::applies(adjuster.only_if.as_ref(), airframe))
-        .filter_map(|adjuster| set_up.adjuster(adjuster))
-        .unzip();
-    let judged = |check: &&FittedCheck| check.limits.is_some();
-    let checks: Vec<PoseCheck> = fitted
-        .iter()
-        .filter(judged)
-        .filter_map(|check| {
-            Some(PoseCheck {
-                id: check.check.clone(),
-                title: check.title.clone(),
-                value: CheckValue::One(observed(&check.check, mating)?),
-                limits: check.limits?,
-            })
-        })
-        .collect();
-    let now = fitted.iter().filter(judged).map(|check| check.estimate).collect();
-    let what_if = WhatIf { mating: mating.clone(), at, adjusters, checks, now, gains: Gains::from_priors(&gains) };
-    let task = what_if.task();
-    let (moves, after, blocked) = match task.plan() {
-        Answer::Plan(plan) => {
-            let moves = plan.moves.iter().map(|made| proposed(&what_if.adjusters[made.adjuster], made.steps)).collect();
-            (moves, what_if.said(&plan.outlook), Vec::new())
-        }
-        Answer::Blocked(why) => (Vec::new(), Vec::new(), why.iter().map(|why| why.words(&task)).collect()),
+    let applying = procedure.adjusters.iter().filter(|adjuster| fold::applies(adjuster.only_if.as_ref(), airframe));
+    let found: Vec<Acting> = applying.filter_map(|adjuster| set_up.adjuster(adjuster)).collect();
+    let pose_check = |check: &&FittedCheck| {
+        let value = CheckValue::One(observed(&check.check, mating)?);
+        Some(PoseCheck { id: check.check.clone(), title: check.title.clone(), value, limits: check.limits? })
     };
-    Together { moves, after, blocked, what_if }
+    let checks: Vec<PoseCheck> = fitted.iter().filter_map(pose_check).collect();
+    let now = fitted.iter().map(|check| check.estimate).collect();
+    let of = |acting: &[Acting]| -> (Vec<PoseAdjuster>, Gains) {
+        let gains: Vec<Gain> = acting.iter().map(|one| one.gain).collect();
+        (acting.iter().map(|one| one.pose.clone()).collect(), Gains::from_priors(&gains))
+    };
+    let (adjusters, gains) = of(&found);
+    let what_if = WhatIf { mating: mating.clone(), at: at.clone(), adjusters, checks, now, gains };
+    // A plan turns the joint as a whole; which side gives how much of it is the trade's to say.
+    let acting = set_up.joint_as_one(found);
+    let (adjusters, gains) = of(&acting);
+    let planner = WhatIf { adjusters, gains, ..what_if.clone() };
+    let task = planner.task();
+    let mut found = Together {
+        moves: Vec::new(),
+        checks: what_if.checks.iter().map(|check| check.id.clone()).collect(),
+        predicted: Vec::new(),
+        after: Vec::new(),
+        blocked: Vec::new(),
+        what_if,
+    };
+    match task.plan() {
+        Answer::Plan(plan) => {
+            for made in &plan.moves {
+                let Acting { of, pose, .. } = &acting[made.adjuster];
+                let amount = pose.dial.travel * pose.amount(made.steps);
+                found.moves.extend(shared(airframe, run, of, amount, pose.dial.travel * pose.dial.step));
+            }
+            found.predicted = plan.outlook.iter().map(|outlook| outlook.after).collect();
+            found.after = planner.said(&plan.outlook);
+        }
+        Answer::Blocked(why) => found.blocked = why.iter().map(|why| why.words(&task)).collect(),
+    }
+    found
 }
 
-fn proposed(adjuster: &PoseAdjuster, steps: i32) -> ProposedMove {
-    let unit = match adjuster.dial.unit {
-        crate::alignment::DialUnit::Length(unit) => unit,
-        _ => Unit::One,
-    };
-    let amount = Quantity::new(adjuster.amount(steps), unit, adjuster.dial.step);
-    ProposedMove { adjuster: adjuster.id.clone(), amount, order: adjuster.order(steps) }
+/// A plan's amount as orders: one, or the two sides' shares of a joint.
+fn shared(airframe: &Airframe, run: &Run, of: &[&Adjuster], amount: Length, step: Length) -> Vec<ProposedMove> {
+    let order = |(adjuster, amount): (&Adjuster, Length)| proposed(airframe, adjuster, amount);
+    match of {
+        [one] => vec![order((one, amount))],
+        _ => joint_shares(airframe, run, of, amount, step).moves.into_iter().map(order).collect(),
+    }
+}
+
+/// An adjuster as it acts on where things sit: a joint's two sides may act as one.
+struct Acting<'p> {
+    of: Vec<&'p Adjuster>,
+    pose: PoseAdjuster,
+    gain: Gain,
 }
 
 /// How far a support is moved at most before somebody asks whether the set-up is the right one (a judgement): a saddle or a block 6 in,
@@ -165,7 +186,28 @@ struct SetUp<'a> {
     moving: usize,
 }
 
-impl SetUp<'_> {
+impl<'p> SetUp<'p> {
+    /// The two sides of the joint as one adjuster: how much wider the RIGHT side gets than the LEFT.
+    fn joint_as_one(&self, mut found: Vec<Acting<'p>>) -> Vec<Acting<'p>> {
+        let side = |wanted: Side| {
+            let is = |one: &Acting| matches!(one.of[0].lever, LeverKind::Joint { side, .. } if side == wanted);
+            found.iter().position(is)
+        };
+        let (Some(left), Some(right)) = (side(Side::Left), side(Side::Right)) else { return found };
+        let ([closes, opens], [left_to, right_to]) = (
+            [found[left].pose.lowest.0, found[right].pose.lowest.0],
+            [found[left].pose.highest.0, found[right].pose.highest.0],
+        );
+        let both = vec![found[left].of[0], found[right].of[0]];
+        let joint = &mut found[right];
+        joint.of = both;
+        joint.pose.name = "Joint".to_owned();
+        joint.pose.lowest.0 = opens - left_to;
+        joint.pose.highest.0 = right_to - closes;
+        found.remove(left);
+        found
+    }
+
     /// What has been learned of a check's adjusters, at its last step.
     fn lesson(&self, check: &str) -> Option<Lesson> {
         let measures = |step: &&crate::procedure::StepState| {
@@ -178,7 +220,7 @@ impl SetUp<'_> {
 
     /// An adjuster of the procedure as it acts on where things sit, with the gain that it has shown; `None` while the sheet lacks
     /// a number for it.
-    fn adjuster(&self, adjuster: &Adjuster) -> Option<(PoseAdjuster, Gain)> {
+    fn adjuster(&self, adjuster: &'p Adjuster) -> Option<Acting<'p>> {
         let check = match adjuster.lever {
             LeverKind::Saddle { .. } | LeverKind::SlopingTube { .. } => "pitch",
             LeverKind::Rock { .. } => "twist",
@@ -200,7 +242,7 @@ impl SetUp<'_> {
                 highest = (of(limit - gap.most), Stop::Gap);
             }
         }
-        let made = PoseAdjuster {
+        let pose = PoseAdjuster {
             id: adjuster.id.clone(),
             name: adjuster.title.clone(),
             plus: adjuster.plus.clone(),
@@ -214,7 +256,8 @@ impl SetUp<'_> {
             setting_u: step / 2.0,
             weight: 1.0,
         };
-        Some((made, lesson.map_or(Gain::FROM_GEOMETRY, |lesson| lesson.gain)))
+        let gain = lesson.map_or(Gain::FROM_GEOMETRY, |lesson| lesson.gain);
+        Some(Acting { of: vec![adjuster], pose, gain })
     }
 
     /// The exact turn that an adjuster gives, from where everything sits now. The axes are those of the assembly that lies still.

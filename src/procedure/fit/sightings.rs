@@ -1,7 +1,7 @@
 //! A run's fresh readings as observations of where the cone sits.
 
 use super::scene::MatingScene;
-use crate::alignment::{Displacement, Observation, Observed, Taken};
+use crate::alignment::{Displacement, Observation, Observed, Placement, Taken};
 use crate::metrology::half_step_uncertainty;
 use crate::procedure::{Attempt, Run, Slot, StepKind, StepState, TakenReading, fill};
 use crate::quantity::{Angle, Length, Quantity, Unit};
@@ -43,7 +43,7 @@ const LEVELLED: Angle = Angle::from_degrees(3.0);
 /// Every fresh reading of the latest pass that is taken of the cone, then what the set-up itself says.
 pub(super) fn sightings(mating: &MatingScene, run: &Run, specification: &Specification) -> Vec<Sighting> {
     let mut found = Vec::new();
-    for check in ["pitch", "twist", "square", "offset"] {
+    for check in CHECKS {
         let Some((step, attempt)) = latest(run, check) else { continue };
         let StepKind::Measure { slots, .. } = &step.step.kind else { continue };
         for reading in &attempt.readings {
@@ -57,6 +57,44 @@ pub(super) fn sightings(mating: &MatingScene, run: &Run, specification: &Specifi
         found.extend(assumed(mating, length.unwrap_or(Unit::Millimetre)));
     }
     found
+}
+
+/// The checks that [`sightings`] are of.
+const CHECKS: [&str; 4] = ["pitch", "twist", "square", "offset"];
+
+/// The checks that were read and not disturbed since.
+pub(super) fn measured(run: &Run) -> Vec<&'static str> {
+    CHECKS.into_iter().filter(|check| latest(run, check).is_some()).collect()
+}
+
+/// How far what was not read yet may be from where it is drawn, one standard deviation (a judgement): 3°, and 2 in at the tail.
+const AS_DRAWN: (Angle, Length) = (Angle::from_degrees(3.0), Length::from_inches(2.0));
+
+/// What stands in for the checks that were not read: about as drawn.
+pub(super) fn as_drawn(mating: &MatingScene, read: &[&str]) -> Vec<Sighting> {
+    let [left, right] = mating.forward;
+    let across = |[left, right]: [crate::alignment::PointRef; 2]| Observed::Roll { left, right };
+    let (turned, shifted) = (AS_DRAWN.0.radians(), AS_DRAWN.1.metres());
+    let mut assumed = Vec::new();
+    if !read.contains(&"pitch") {
+        assumed.push((Observed::RelativeAngle { zeroed: mating.zeroed, read: mating.longeron }, turned));
+    }
+    if !read.contains(&"twist") {
+        assumed.push((across(mating.frame_across), turned));
+        assumed.push((across(mating.aft_across), turned));
+    }
+    if !read.contains(&"square") {
+        assumed.push((Observed::Distance { from: left, to: mating.aft }, shifted));
+        assumed.push((Observed::Distance { from: right, to: mating.aft }, shifted));
+    }
+    let drawn = Placement::as_drawn(&mating.scene, 0);
+    let one = |(what, sigma): (Observed, f64)| {
+        let value = what.value(&mating.scene, &drawn);
+        let taken = Taken { unit: Unit::One, step: 0.0, tape: false, twin: None, surfaces: Vec::new() };
+        let observation = Observation { what, value, sigma };
+        Sighting { entry: None, title: "As drawn".to_owned(), read: String::new(), observation, taken }
+    };
+    assumed.into_iter().map(one).collect()
 }
 
 /// The first pull on the left is easily swapped with the first on the right, and so on.
