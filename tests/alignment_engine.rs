@@ -130,7 +130,7 @@ fn a_poor_start_gives_the_same_answer() {
     for place in 0..400 {
         let Case { network, truth, start } = case(&mut rng, 10 + place % 15);
         let best = adjust(&network, &truth).expect("solved").cost();
-        let mut three = |most: f64| Displacement::from_fn(|_, _| (2.0 * rng.f64() - 1.0) * most);
+        let mut three = |most: f64| Displacement::from([0; 3].map(|_| (2.0 * rng.f64() - 1.0) * most));
         let (turn, shift) = (three(1.0 / 3.0), three(0.5));
         let centre = network.scene().centre(1);
         let mut off = start.clone();

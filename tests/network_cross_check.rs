@@ -70,7 +70,7 @@ fn given(adjusted: &Adjusted) -> Given {
             Observed::PlumbOffset { along, .. } => ("plumb", Some(*along)),
         };
         let points = observation.what.points().into_iter().map(point).collect();
-        let along = along.map(Displacement::into);
+        let along = along.map(Displacement::to_array);
         Reading { kind, points, along, value: observation.value, sigma: observation.sigma }
     });
     let pose = adjusted.placement().poses[1];
@@ -85,7 +85,7 @@ fn given(adjusted: &Adjusted) -> Given {
 fn unknowns(adjusted: &Adjusted) -> Vec<f64> {
     let placement = adjusted.placement();
     let mut all = vec![0.0; 3];
-    all.extend((placement.poses[1].origin() - Position::origin()).iter());
+    all.extend(placement.poses[1].origin().coords().to_array());
     if adjusted.network().layout().len() > 6 + placement.planes.len() {
         all.extend([placement.level.slope.radians(), placement.level.roll.radians()]);
     }

@@ -3,6 +3,7 @@
 use nalgebra::{DMatrix, DVector};
 
 use super::free::{FreeMotion, free_motions, hardly_fixed};
+use super::observation::Sight;
 use super::{
     Displacement, Factor, Layout, LeastSquares, NotSolved, Observation, Observed, Placement, PointRef, Scene,
     SmallMotion, Solved, Unknown, solve,
@@ -130,8 +131,9 @@ impl LeastSquares for Network {
 
     fn evaluate(&self, at: &Placement, residuals: &mut DVector<f64>, design: &mut DMatrix<f64>) {
         let mut row = vec![0.0; self.layout.len()];
+        let sight = Sight::new(&self.scene, &self.layout, at);
         for (place, Observation { what, value, sigma }) in self.observations.iter().enumerate() {
-            let computed = what.evaluate(&self.scene, &self.layout, at, &mut row);
+            let computed = what.seen(&sight, &mut row);
             residuals[place] = (value - computed) / sigma;
             for (cell, slope) in design.row_mut(place).iter_mut().zip(&row) {
                 *cell = slope / sigma;
@@ -315,11 +317,12 @@ impl<'a> Adjusted<'a> {
     #[must_use]
     pub fn motion_uncertainty(&self, assembly: usize) -> SmallMotion {
         let first = self.network.layout.assemblies.get(assembly).copied().flatten();
-        let three = |offset: usize| {
-            Displacement::from_fn(|axis, _| {
-                first.map_or(0.0, |at| self.covariance[(at + offset + axis, at + offset + axis)].sqrt())
-            })
-        };
+        let three =
+            |offset: usize| {
+                Displacement::from([0, 1, 2].map(|axis| {
+                    first.map_or(0.0, |at| self.covariance[(at + offset + axis, at + offset + axis)].sqrt())
+                }))
+            };
         SmallMotion { turn: three(0), shift: three(3) }
     }
 }

@@ -1,5 +1,7 @@
 //! Assemblies with their station points, one of them fixed.
 
+use std::sync::Arc;
+
 use super::Position;
 use crate::quantity::Length;
 
@@ -67,7 +69,8 @@ pub enum SceneError {
 /// The assemblies that are mated. One is fixed; its frame is the frame of everything.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Scene {
-    assemblies: Vec<Assembly>,
+    /// Shared: networks and plans each keep the scene that they are of.
+    assemblies: Arc<[Assembly]>,
     fixed: usize,
 }
 
@@ -81,14 +84,14 @@ impl Scene {
             return Err(SceneError::NoFixed);
         }
         let points = assemblies.iter().flat_map(|assembly| &assembly.points);
-        if !points.flat_map(|point| point.at.iter()).all(|coordinate| coordinate.is_finite()) {
+        if !points.flat_map(|point| point.at.coords().to_array()).all(|coordinate| coordinate.is_finite()) {
             return Err(SceneError::NotANumber);
         }
         let same_point = |assembly: &Assembly| twice(assembly.points.iter().map(|point| &point.id));
         if twice(assemblies.iter().map(|assembly| &assembly.id)) || assemblies.iter().any(same_point) {
             return Err(SceneError::SameId);
         }
-        Ok(Self { assemblies, fixed })
+        Ok(Self { assemblies: assemblies.into(), fixed })
     }
 
     /// All assemblies.
@@ -121,7 +124,7 @@ impl Scene {
     #[must_use]
     pub fn centre(&self, assembly: usize) -> Position {
         let points = &self.assemblies[assembly].points;
-        let sum = points.iter().map(|point| point.at.coords).sum::<super::Displacement>();
+        let sum = points.iter().map(|point| point.at.coords()).sum::<super::Displacement>();
         (sum / points.len().max(1) as f64).into()
     }
 }

@@ -1,6 +1,7 @@
 //! What a check's value is where things sit.
 
 use super::adjust::per_si;
+use super::observation::Sight;
 use super::{Adjusted, Displacement, Layout, Line, Observed, Placement, PointRef, Scene};
 use crate::metrology::{Estimate, Limits};
 
@@ -24,12 +25,12 @@ impl CheckValue {
     }
 
     /// The value at a placement, metres or radians; its derivatives by the unknowns go into `row`, as long as the layout.
-    fn evaluate(&self, scene: &Scene, layout: &Layout, at: &Placement, row: &mut [f64]) -> f64 {
+    fn seen(&self, sight: &Sight, row: &mut [f64]) -> f64 {
         match self {
-            Self::One(observed) => observed.evaluate(scene, layout, at, row),
+            Self::One(observed) => observed.seen(sight, row),
             Self::Minus(one, other) => {
                 let mut less = vec![0.0; row.len()];
-                let value = one.evaluate(scene, layout, at, row) - other.evaluate(scene, layout, at, &mut less);
+                let value = one.seen(sight, row) - other.seen(sight, &mut less);
                 for (cell, less) in row.iter_mut().zip(less) {
                     *cell -= less;
                 }
@@ -56,12 +57,11 @@ impl PoseCheck {
     /// The value at a placement, in the limits' unit.
     #[must_use]
     pub fn value(&self, scene: &Scene, at: &Placement) -> f64 {
-        let layout = Layout::new(scene, true, at.planes.len());
-        self.evaluate(scene, &layout, at, &mut vec![0.0; layout.len()])
+        self.seen(&Sight::new(scene, &Layout::nothing_unknown(scene), at), &mut [])
     }
 
-    pub(super) fn evaluate(&self, scene: &Scene, layout: &Layout, at: &Placement, row: &mut [f64]) -> f64 {
-        self.per_si() * self.value.evaluate(scene, layout, at, row)
+    pub(super) fn seen(&self, sight: &Sight, row: &mut [f64]) -> f64 {
+        self.per_si() * self.value.seen(sight, row)
     }
 
     /// As the adjusted readings have it, with its uncertainty: what a plan starts from.
@@ -69,7 +69,7 @@ impl PoseCheck {
     pub fn estimate(&self, adjusted: &Adjusted) -> Option<Estimate> {
         let network = adjusted.network();
         let mut row = vec![0.0; network.layout().len()];
-        let value = self.evaluate(network.scene(), network.layout(), adjusted.placement(), &mut row);
+        let value = self.seen(&Sight::new(network.scene(), network.layout(), adjusted.placement()), &mut row);
         let u = self.per_si() * adjusted.uncertainty(&row.into());
         (value.is_finite() && u.is_finite()).then(|| Estimate::new(value, u, self.limits.unit))
     }

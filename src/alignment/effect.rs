@@ -98,7 +98,7 @@ impl Effect {
     pub fn apply(&self, scene: &Scene, at: &mut Placement, setting: Length, amount: Length) -> Option<()> {
         match self {
             Self::Shift { carried, along } => {
-                let shift = super::SmallMotion { turn: Displacement::zeros(), shift: along * amount.metres() };
+                let shift = super::SmallMotion { turn: Displacement::zeros(), shift: *along * amount.metres() };
                 for &assembly in carried {
                     at.poses[assembly] = at.poses[assembly].perturbed(&shift);
                 }
@@ -110,7 +110,7 @@ impl Effect {
                     Axis::Along(assembly, direction) => at.poses[assembly].direction(&direction),
                 };
                 let axis = axis.try_normalize(1e-9)?;
-                let turn = axis * contact.angle(scene, at, &pivot, &axis, setting.metres(), amount.metres())?;
+                let turn = axis * contact.angle(scene, at, pivot, &axis, setting.metres(), amount.metres())?;
                 for &assembly in carried {
                     at.poses[assembly] = at.poses[assembly].turned_about(&pivot, &turn);
                 }
@@ -126,7 +126,7 @@ impl Contact {
         &self,
         scene: &Scene,
         at: &Placement,
-        pivot: &Position,
+        pivot: Position,
         axis: &Displacement,
         setting: f64,
         amount: f64,
@@ -143,13 +143,13 @@ impl Contact {
             }
             // The surface turned by θ touches the moved pad: n·R(−θ)q' = n·q
             Self::Pad { at: zero, along, assembly, normal } => {
-                let moved = zero + along * (setting + amount) - pivot;
+                let moved = *zero + *along * (setting + amount) - pivot;
                 let normal = at.poses[*assembly].direction(normal);
                 solve(&normal, axis, &moved, -1.0, -normal.dot(along) * amount)
             }
             // The same with the line from pad to pad in place of the pad.
             Self::Rock { across, up, assembly, normal } => {
-                let moved = across + up * (setting + amount);
+                let moved = *across + *up * (setting + amount);
                 let normal = at.poses[*assembly].direction(normal);
                 solve(&normal, axis, &moved, -1.0, -normal.dot(up) * amount)
             }

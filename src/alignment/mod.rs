@@ -39,6 +39,7 @@ mod search;
 mod slip;
 mod snoop;
 mod solver;
+mod space;
 mod suspect;
 
 pub use adjust::{AdjustError, Adjusted, Gravity, Network, NetworkError, adjust};

@@ -1,6 +1,7 @@
 //! What a plan works with: the checks' values after any moves by the exact geometry, how fast they change, what the moves leave open
 //! and the margin that this asks for.
 
+use super::observation::Sight;
 use super::{Layout, Placement, Task};
 use crate::metrology::{COVERAGE, Estimate};
 
@@ -27,15 +28,11 @@ pub(super) struct Model<'a> {
 impl<'a> Model<'a> {
     pub(super) fn new(task: Task<'a>) -> Self {
         debug_assert!(task.checks.len() == task.now.len(), "each check was measured");
-        let layout = Layout::new(task.scene, true, task.at.planes.len());
+        let layout = Layout::nothing_unknown(task.scene);
         let mut model = Self { task, layout, base: vec![], slopes: vec![], scales: vec![], ranges: vec![] };
         model.base = model.read(task.at);
         let n = task.adjusters.len();
-        let step = |j: usize, by: f64| {
-            let mut done = vec![0.0; n];
-            done[j] = by;
-            Some(model.read(&model.placed_by(&done)?))
-        };
+        let step = |j: usize, by: f64| Some(model.read(&model.placed_by(|other| if other == j { by } else { 0.0 })?));
         let columns: Vec<Vec<f64>> = (0..n)
             .map(|j| match (step(j, 1.0), step(j, -1.0)) {
                 (Some(up), Some(down)) => up.iter().zip(&down).map(|(up, down)| (up - down) / 2.0).collect(),
@@ -75,15 +72,17 @@ impl<'a> Model<'a> {
 
     /// Where everything sits after so many steps of each adjuster, with the gains known now.
     pub(super) fn placed(&self, steps: &[f64]) -> Option<Placement> {
-        self.placed_by(
-            &steps.iter().enumerate().map(|(j, steps)| steps * self.task.gains.ratio(j)).collect::<Vec<f64>>(),
-        )
+        self.placed_by(|j| steps.get(j).map_or(0.0, |steps| steps * self.task.gains.ratio(j)))
     }
 
     /// Where everything sits when each adjuster has done what so many steps do by geometry.
-    fn placed_by(&self, done: &[f64]) -> Option<Placement> {
+    fn placed_by(&self, done: impl Fn(usize) -> f64) -> Option<Placement> {
         let mut at = self.task.at.clone();
-        for (adjuster, done) in self.task.adjusters.iter().zip(done).filter(|(_, done)| **done != 0.0) {
+        for (j, adjuster) in self.task.adjusters.iter().enumerate() {
+            let done = done(j);
+            if done == 0.0 {
+                continue;
+            }
             let travel = adjuster.dial.travel;
             let (setting, amount) = (travel * adjuster.setting, travel * (done * adjuster.dial.step));
             adjuster.effect.apply(self.task.scene, &mut at, setting, amount)?;
@@ -95,26 +94,28 @@ impl<'a> Model<'a> {
     pub(super) fn by_gain(&self, steps: &[f64], j: usize) -> Option<Vec<f64>> {
         const NUDGE: f64 = 0.05;
         let of = |nudge: f64| {
-            let done = steps.iter().enumerate().map(|(k, steps)| {
+            let placed = self.placed_by(|k| {
                 let ratio = self.task.gains.ratio(k);
-                steps * if k == j { ratio + nudge } else { ratio }
+                steps.get(k).map_or(0.0, |steps| steps * if k == j { ratio + nudge } else { ratio })
             });
-            Some(self.read(&self.placed_by(&done.collect::<Vec<f64>>())?))
+            Some(self.read(&placed?))
         };
         let (more, less) = (of(NUDGE)?, of(-NUDGE)?);
         Some(more.iter().zip(&less).map(|(more, less)| (more - less) / (2.0 * NUDGE)).collect())
     }
 
     fn read(&self, at: &Placement) -> Vec<f64> {
-        let mut row = vec![0.0; self.layout.len()];
-        self.task.checks.iter().map(|check| check.evaluate(self.task.scene, &self.layout, at, &mut row)).collect()
+        let sight = Sight::new(self.task.scene, &self.layout, at);
+        self.task.checks.iter().map(|check| check.seen(&sight, &mut [])).collect()
     }
 
     /// The checks' values after so many steps: as measured now, and the exact geometry's change.
     pub(super) fn values(&self, steps: &[f64]) -> Option<Vec<f64>> {
-        let read = self.read(&self.placed(steps)?);
-        let change = read.iter().zip(&self.base).map(|(then, base)| then - base);
-        Some(change.zip(self.task.now).map(|(change, now)| now.value + change).collect())
+        let mut values = self.read(&self.placed(steps)?);
+        for ((value, base), now) in values.iter_mut().zip(&self.base).zip(self.task.now) {
+            *value = now.value + (*value - base);
+        }
+        Some(values)
     }
 
     /// The change of a check by one step of an adjuster with its gain.

@@ -93,23 +93,38 @@ pub struct Observation {
     pub sigma: f64,
 }
 
-/// Collects derivatives by the unknowns.
-struct Gradient<'a> {
+/// A placement that things are read at, with what is the same for all of them.
+pub(super) struct Sight<'a> {
     scene: &'a Scene,
     layout: &'a Layout,
     at: &'a Placement,
+    up: Displacement,
+    /// Derivatives of up by slope and roll, where the layout asks for them.
+    up_by: Option<[Displacement; 2]>,
+}
+
+impl<'a> Sight<'a> {
+    pub(super) fn new(scene: &'a Scene, layout: &'a Layout, at: &'a Placement) -> Self {
+        let up_by = layout.level.map(|_| at.level.up_derivatives());
+        Self { scene, layout, at, up: at.level.up(), up_by }
+    }
+}
+
+/// Collects derivatives by the unknowns.
+struct Gradient<'a> {
+    sight: &'a Sight<'a>,
     row: &'a mut [f64],
 }
 
 impl Gradient<'_> {
     fn place(&self, point: PointRef) -> Position {
-        self.at.place(self.scene, point)
+        self.sight.at.place(self.sight.scene, point)
     }
 
     /// `g`: derivative by the place of `point`.
     fn point(&mut self, point: PointRef, g: &Displacement) {
-        let arm = self.place(point) - self.at.poses[point.assembly].origin();
-        if let Some(at) = self.layout.assemblies[point.assembly] {
+        if let Some(at) = self.sight.layout.assemblies[point.assembly] {
+            let arm = self.place(point) - self.sight.at.poses[point.assembly].origin();
             self.three(at, &arm.cross(g));
             self.three(at + 3, g);
         }
@@ -117,26 +132,27 @@ impl Gradient<'_> {
 
     /// `g`: derivative by a direction `d` that turns with an assembly; d moves by ω × d.
     fn direction(&mut self, assembly: usize, d: &Displacement, g: &Displacement) {
-        if let Some(at) = self.layout.assemblies[assembly] {
+        if let Some(at) = self.sight.layout.assemblies[assembly] {
             self.three(at, &d.cross(g));
         }
     }
 
     /// `g`: derivative by the direction up.
     fn up(&mut self, g: &Displacement) {
-        if let Some(at) = self.layout.level {
-            let [slope, roll] = self.at.level.up_derivatives();
+        if let (Some(at), Some([slope, roll])) = (self.sight.layout.level, self.sight.up_by) {
             self.row[at] += g.dot(&slope);
             self.row[at + 1] += g.dot(&roll);
         }
     }
 
     fn plane(&mut self, plane: usize, g: f64) {
-        self.row[self.layout.planes + plane] += g;
+        if let Some(cell) = self.row.get_mut(self.sight.layout.planes + plane) {
+            *cell += g;
+        }
     }
 
     fn three(&mut self, at: usize, g: &Displacement) {
-        for (cell, part) in self.row[at..at + 3].iter_mut().zip(g.iter()) {
+        for (cell, part) in self.row[at..at + 3].iter_mut().zip(g.to_array()) {
             *cell += part;
         }
     }
@@ -153,7 +169,7 @@ impl Gradient<'_> {
 
     /// A slope times `factor`. With s = d·u / |d|: d asin s = ds / √(1 − s²), ∂s/∂d = (u − s·n)/|d|, ∂s/∂u = n.
     fn slope(&mut self, line: Line, factor: f64) -> f64 {
-        let (up, span) = (self.at.level.up(), self.place(line.to) - self.place(line.from));
+        let (up, span) = (self.sight.up, self.place(line.to) - self.place(line.from));
         let length = span.norm();
         let n = span / length;
         let s = n.dot(&up);
@@ -167,7 +183,7 @@ impl Gradient<'_> {
 
     /// Offset in plan with d along the string, r from its start, u up: N / M with N = r·(u × d), M = |u × d|.
     fn string_offset(&mut self, point: PointRef, string: Line) -> f64 {
-        let (up, start) = (self.at.level.up(), self.place(string.from));
+        let (up, start) = (self.sight.up, self.place(string.from));
         let (d, r) = (self.place(string.to) - start, self.place(point) - start);
         let right = up.cross(&d);
         let m = right.norm();
@@ -185,16 +201,16 @@ impl Gradient<'_> {
 
     /// With a the direction, b = a − (a·u)u, n = b/|b|: offset r·n.
     fn plumb_offset(&mut self, line: PointRef, point: PointRef, along: &Displacement) -> f64 {
-        let (up, r) = (self.at.level.up(), self.place(point) - self.place(line));
+        let (up, r) = (self.sight.up, self.place(point) - self.place(line));
         let rise = along.dot(&up);
-        let b = along - up * rise;
+        let b = *along - up * rise;
         let length = b.norm();
         let n = b / length;
         let offset = r.dot(&n);
         self.point(point, &n);
         self.point(line, &-n);
         let e = (r - n * offset) / length;
-        self.up(&-(along * e.dot(&up) + e * rise));
+        self.up(&-(*along * e.dot(&up) + e * rise));
         offset
     }
 }
@@ -206,22 +222,28 @@ impl Observed {
     /// # Panics
     /// Where a point or a plane is not of this scene.
     pub fn evaluate(&self, scene: &Scene, layout: &Layout, at: &Placement, row: &mut [f64]) -> f64 {
+        self.seen(&Sight::new(scene, layout, at), row)
+    }
+
+    /// The same, several things at one placement.
+    pub(super) fn seen(&self, sight: &Sight, row: &mut [f64]) -> f64 {
         row.fill(0.0);
-        let mut d = Gradient { scene, layout, at, row };
+        let (at, up) = (sight.at, sight.up);
+        let mut d = Gradient { sight, row };
         match self {
             Self::Distance { from, to } => d.distance([*from, *to], 1.0),
             Self::Slope(line) => d.slope(*line, 1.0),
             Self::RelativeAngle { zeroed, read } => d.slope(*read, 1.0) + d.slope(*zeroed, -1.0),
             Self::Roll { left, right } => d.slope(Line { from: *right, to: *left }, 1.0),
             Self::Height { point, plane } => {
-                let (up, place) = (at.level.up(), d.place(*point));
+                let place = d.place(*point);
                 d.point(*point, &up);
-                d.up(&place.coords);
+                d.up(&place.coords());
                 d.plane(*plane, -1.0);
-                up.dot(&place.coords) - at.planes[*plane]
+                up.dot(&place.coords()) - at.planes[*plane]
             }
             Self::HeightDifference { from, to } => {
-                let (up, span) = (at.level.up(), d.place(*to) - d.place(*from));
+                let span = d.place(*to) - d.place(*from);
                 d.point(*to, &up);
                 d.point(*from, &-up);
                 d.up(&span);
@@ -243,8 +265,7 @@ impl Observed {
     /// What it would read at a placement; metres or radians.
     #[must_use]
     pub fn value(&self, scene: &Scene, at: &Placement) -> f64 {
-        let layout = Layout::new(scene, true, at.planes.len());
-        self.evaluate(scene, &layout, at, &mut vec![0.0; layout.len()])
+        self.evaluate(scene, &Layout::nothing_unknown(scene), at, &mut [])
     }
 
     /// Whether it is an angle (radians) and not a length (metres).

@@ -107,6 +107,11 @@ impl Layout {
         Self { assemblies, level, planes: first, unknowns: next }
     }
 
+    /// Everything known: for values without derivatives.
+    pub(super) fn nothing_unknown(scene: &Scene) -> Self {
+        Self { assemblies: vec![None; scene.assemblies().len()], level: None, planes: 0, unknowns: 0 }
+    }
+
     /// How many unknowns.
     #[must_use]
     pub fn len(&self) -> usize {

@@ -36,7 +36,7 @@ fn coupled() -> Scene {
 
 fn coupled_adjusters(scene: &Scene, rng: &mut fastrand::Rng) -> Vec<PoseAdjuster> {
     let point = |assembly: &str, id: &str| scene.find(assembly, id).expect("a point");
-    let normal = Displacement::new(0.15, 0.0, 1.0).normalize();
+    let normal = Displacement::new(0.15, 0.0, 1.0).try_normalize(0.0).expect("a direction");
     let across = Axis::Toward(point("cone", "right"));
     let contacts = [
         (

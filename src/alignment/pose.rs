@@ -1,15 +1,8 @@
 //! Where an assembly sits: a rotation and a translation, exact.
 
-use nalgebra::UnitQuaternion;
-
+use super::space::Turn;
+pub use super::space::{Displacement, Position};
 use crate::quantity::Angle;
-
-/// A position in a frame: station aft, buttock line right, waterline up; metres. Two positions cannot be added.
-pub type Position = nalgebra::Point3<f64>;
-
-/// A displacement or a direction along the same axes, metres; or a rotation vector (axis times angle, right-handed),
-/// radians.
-pub type Displacement = nalgebra::Vector3<f64>;
 
 /// A small motion of an assembly, in the fixed assembly's axes.
 ///
@@ -26,7 +19,7 @@ pub struct SmallMotion {
 /// Pose of an assembly in the fixed assembly's frame: a point p of the assembly sits at R·p + t.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Pose {
-    turn: UnitQuaternion<f64>,
+    turn: Turn,
     shift: Displacement,
 }
 
@@ -40,27 +33,28 @@ impl Pose {
     /// As drawn: the assembly's stations are the fixed assembly's.
     #[must_use]
     pub fn identity() -> Self {
-        Self { turn: UnitQuaternion::identity(), shift: Displacement::zeros() }
+        Self { turn: Turn::NONE, shift: Displacement::zeros() }
     }
 
     /// From the angles that [`Self::pitch`], [`Self::roll`] and [`Self::yaw`] give back, and where the assembly's own
     /// origin sits (metres): R = Rz(yaw)·Ry(−pitch)·Rx(−roll).
     #[must_use]
     pub fn from_angles(pitch: Angle, roll: Angle, yaw: Angle, origin: Position) -> Self {
-        let turn = UnitQuaternion::from_euler_angles(-roll.radians(), -pitch.radians(), yaw.radians());
-        Self { turn, shift: origin.coords }
+        let about = |axis: Displacement, angle: Angle| Turn::by(&(axis * angle.radians()));
+        let level = about(Displacement::y(), -pitch).after(&about(Displacement::x(), -roll));
+        Self { turn: about(Displacement::z(), yaw).after(&level), shift: origin.coords() }
     }
 
     /// Where a point of the assembly sits.
     #[must_use]
     pub fn place(&self, point: &Position) -> Position {
-        self.turn * point + self.shift
+        Position::from(self.turn.turn(&point.coords()) + self.shift)
     }
 
     /// A direction of the assembly in the fixed assembly's axes.
     #[must_use]
     pub fn direction(&self, direction: &Displacement) -> Displacement {
-        self.turn * direction
+        self.turn.turn(direction)
     }
 
     /// Where the assembly's own origin sits.
@@ -72,30 +66,28 @@ impl Pose {
     /// First this pose, then `after`: p ↦ after(self(p)). Exact.
     #[must_use]
     pub fn then(&self, after: &Self) -> Self {
-        Self { turn: after.turn * self.turn, shift: after.turn * self.shift + after.shift }
+        Self { turn: after.turn.after(&self.turn), shift: after.turn.turn(&self.shift) + after.shift }
     }
 
     /// The pose that undoes this one.
     #[must_use]
     pub fn inverse(&self) -> Self {
         let back = self.turn.inverse();
-        Self { turn: back, shift: -(back * self.shift) }
+        Self { turn: back, shift: -back.turn(&self.shift) }
     }
 
     /// Perturbed by a small motion: R' = exp(turn)·R and t' = t + shift. The turn is about the assembly's own origin,
     /// in the fixed assembly's axes, and comes on the left; the shift is not turned. Any size is exact as a rotation.
     #[must_use]
     pub fn perturbed(&self, by: &SmallMotion) -> Self {
-        let mut turn = UnitQuaternion::from_scaled_axis(by.turn) * self.turn;
-        turn.renormalize();
-        Self { turn, shift: self.shift + by.shift }
+        Self { turn: Turn::by(&by.turn).after(&self.turn).renormalized(), shift: self.shift + by.shift }
     }
 
     /// Turned by a rotation vector (radians) about a place in the fixed assembly's frame.
     #[must_use]
     pub fn turned_about(&self, pivot: &Position, turn: &Displacement) -> Self {
-        let rotation = UnitQuaternion::from_scaled_axis(*turn);
-        self.then(&Self { turn: rotation, shift: pivot.coords - rotation * pivot.coords })
+        let turn = Turn::by(turn);
+        self.then(&Self { turn, shift: pivot.coords() - turn.turn(&pivot.coords()) })
     }
 
     /// Slope of the assembly's aft axis to the fixed assembly's waterplane; aft end high is plus.

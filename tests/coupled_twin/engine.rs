@@ -99,7 +99,7 @@ impl WithTheEngine {
         let yaw = Angle::atan(pass.offset / (TAIL_POST.fs - JOINT.fs));
         let (pitch, roll) = (Angle::from_degrees(pass.pitch - NOMINAL_PITCH_DEG), Angle::from_degrees(pass.twist));
         let turned = Pose::from_angles(pitch, roll, yaw, Position::origin());
-        let cone = Pose::from_angles(pitch, roll, yaw, joint - turned.place(&joint).coords);
+        let cone = Pose::from_angles(pitch, roll, yaw, joint - turned.place(&joint).coords());
         let mut at = Placement::as_drawn(&self.scene, 0);
         if self.scene.fixed() == FRAME {
             at.poses[CONE] = cone;

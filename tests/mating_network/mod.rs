@@ -151,7 +151,7 @@ pub(crate) fn case(rng: &mut Rng, count: usize) -> Case {
     let centre = scene.centre(1);
     let turned = Pose::from_angles(pitch, roll, yaw, Position::origin());
     let shift = Displacement::new(within(rng, 0.01), within(rng, 0.01), within(rng, 0.01));
-    let origin = centre - turned.direction(&centre.coords) + shift;
+    let origin = centre - turned.direction(&centre.coords()) + shift;
     let pose = Pose::from_angles(pitch, roll, yaw, origin);
     let truth = Placement { poses: vec![Pose::identity(), pose], level, planes: vec![within(rng, 0.5)] };
     let observations = chosen.into_iter().map(|(what, sigma)| {
