@@ -1,10 +1,9 @@
 //! One QR factorisation that serves the step, the covariance, the redundancy and the rank.
 
-use nalgebra::linalg::ColPivQR;
-use nalgebra::{DMatrix, DVector, RowDVector};
+use nalgebra::{DMatrix, DVector};
 
 /// Below this share of the largest pivot a column says nothing that the others do not: the columns are scaled to length
-/// one, so a pivot is about the sine of the angle between a column and the span of those before it. A thousand random
+/// one, so a pivot is the sine of the angle between a column and the span of those before it. A thousand random
 /// networks of this trade leave no singular value below 0.05; rounding leaves less than 10⁻¹⁴.
 const RANK_THRESHOLD: f64 = 1e-9;
 
@@ -27,20 +26,17 @@ impl Factor {
     #[must_use]
     pub fn new(design: &DMatrix<f64>) -> Self {
         let (readings, unknowns) = design.shape();
-        let length = |column: usize| Some(design.column(column).norm()).filter(|norm| *norm > 0.0).unwrap_or(1.0);
-        let scale = DVector::from_fn(unknowns, |column, _| length(column));
-        // Rows of zeros where there are fewer readings than unknowns: the rank says so.
-        let mut scaled = design.clone().resize_vertically(readings.max(unknowns), 0.0);
-        for (mut column, length) in scaled.column_iter_mut().zip(&scale) {
-            column /= *length;
+        let mut q = design.clone();
+        let mut scale = DVector::zeros(unknowns);
+        for (column, scale) in columns(&mut q, readings).zip(scale.as_mut_slice()) {
+            let length = dot(column, column).sqrt();
+            *scale = if length > 0.0 { length } else { 1.0 };
+            column.iter_mut().for_each(|cell| *cell /= *scale);
         }
-        let factored = ColPivQR::new(scaled);
-        let mut order = RowDVector::from_fn(unknowns, |_, column| column);
-        factored.p().permute_columns(&mut order);
-        let (q, r) = (factored.q(), factored.r());
+        let (r, order) = orthogonalise(&mut q);
         let largest = (0..unknowns).fold(0.0, |most, at| f64::max(most, r[(at, at)]));
         let rank = (0..unknowns).take_while(|&at| r[(at, at)] > RANK_THRESHOLD * largest).count();
-        Self { q, r, order: order.iter().copied().collect(), scale, rank }
+        Self { q, r, order, scale, rank }
     }
 
     /// How many unknowns.
@@ -59,15 +55,26 @@ impl Factor {
         &self.scale
     }
 
+    /// A column of Q.
+    fn column(&self, k: usize) -> &[f64] {
+        let readings = self.q.nrows();
+        &self.q.as_slice()[k * readings..(k + 1) * readings]
+    }
+
     /// Qᵀ·b over the columns that count: the part of `b` that a step can explain.
     pub(super) fn explained(&self, b: &DVector<f64>) -> DVector<f64> {
-        self.q.view((0, 0), (b.len(), self.rank)).tr_mul(b)
+        DVector::from_fn(self.rank, |k, _| dot(self.column(k), b.as_slice()))
     }
 
     /// `b` without what the unknowns can explain: (I − QQᵀ)·b.
     #[must_use]
     pub fn unexplained(&self, b: &DVector<f64>) -> DVector<f64> {
-        b - self.q.view((0, 0), (b.len(), self.rank)) * self.explained(b)
+        let explained = self.explained(b);
+        let mut left = b.clone();
+        for (k, part) in explained.as_slice().iter().enumerate() {
+            take_off(left.as_mut_slice(), *part, self.column(k));
+        }
+        left
     }
 
     /// Unscaled and put back in order.
@@ -82,7 +89,7 @@ impl Factor {
     /// The Gauss–Newton step for `explained` = Qᵀ·b; what nothing fixes stays where it is.
     pub(super) fn step(&self, explained: &DVector<f64>) -> DVector<f64> {
         let mut y = explained.clone();
-        self.r.view((0, 0), (self.rank, self.rank)).solve_upper_triangular_mut(&mut y);
+        back_substitute(&self.r, y.as_mut_slice());
         self.unknown_order(y.as_slice())
     }
 
@@ -95,32 +102,46 @@ impl Factor {
         weight: &DVector<f64>,
     ) -> (DVector<f64>, f64) {
         let n = self.unknowns();
-        let mut system = self.r.clone().resize_vertically(2 * n, 0.0);
+        let mut system = DMatrix::zeros(2 * n, n);
         for (place, &unknown) in self.order.iter().enumerate() {
+            for row in 0..=place {
+                system[(row, place)] = self.r[(row, place)];
+            }
             system[(n + place, place)] = lambda.sqrt() * weight[unknown] / self.scale[unknown];
         }
-        let mut right = explained.clone().resize_vertically(2 * n, 0.0);
-        let qr = system.qr();
-        qr.q_tr_mul(&mut right);
-        let mut y = right.rows(0, n).into_owned();
-        qr.r().solve_upper_triangular_mut(&mut y);
-        let left = explained.clone().resize_vertically(n, 0.0) - &self.r * &y;
-        (self.unknown_order(y.as_slice()), explained.norm_squared() - left.norm_squared())
+        let (r, order) = orthogonalise(&mut system);
+        let known = explained.as_slice();
+        let mut solved: Vec<f64> = columns(&mut system, 2 * n).map(|column| dot(column, known)).collect();
+        back_substitute(&r, &mut solved);
+        let mut y = vec![0.0; n];
+        for (place, value) in order.into_iter().zip(solved) {
+            y[place] = value;
+        }
+        let left = (0..n).map(|row| {
+            let made: f64 = (row..n).map(|column| self.r[(row, column)] * y[column]).sum();
+            (known.get(row).copied().unwrap_or(0.0) - made).powi(2)
+        });
+        (self.unknown_order(&y), dot(known, known) - left.sum::<f64>())
     }
 
     /// Covariance of the unknowns for readings of unit weight: S⁻¹·P·R⁻¹·R⁻ᵀ·Pᵀ·S⁻¹; none when the rank falls short.
     #[must_use]
     pub fn covariance(&self) -> Option<DMatrix<f64>> {
         let n = self.unknowns();
-        let mut inverse = DMatrix::identity(n, n);
-        if self.rank < n || !self.r.solve_upper_triangular_mut(&mut inverse) {
+        if self.rank < n {
             return None;
         }
-        let ordered = &inverse * inverse.transpose();
         let mut covariance = DMatrix::zeros(n, n);
-        for (i, &a) in self.order.iter().enumerate() {
-            for (j, &b) in self.order.iter().enumerate() {
-                covariance[(a, b)] = ordered[(i, j)] / (self.scale[a] * self.scale[b]);
+        for column in 0..n {
+            // A column of R⁻¹.
+            let mut inverse = vec![0.0; column + 1];
+            inverse[column] = 1.0;
+            back_substitute(&self.r, &mut inverse);
+            let inverse = self.unknown_order(&inverse);
+            for (a, of_a) in inverse.as_slice().iter().enumerate() {
+                for (b, of_b) in inverse.as_slice().iter().enumerate() {
+                    covariance[(a, b)] += of_a * of_b;
+                }
             }
         }
         Some(covariance)
@@ -129,7 +150,7 @@ impl Factor {
     /// Redundancy number of the reading in a row: 1 − the row's part of Q·Qᵀ. 0: nothing checks it; 1: fully checked.
     #[must_use]
     pub fn redundancy(&self, row: usize) -> f64 {
-        (1.0 - self.q.view((row, 0), (1, self.rank)).norm_squared()).max(0.0)
+        (1.0 - (0..self.rank).map(|k| self.q[(row, k)] * self.q[(row, k)]).sum::<f64>()).max(0.0)
     }
 
     /// Directions in which the unknowns can change without any reading noticing, one for each missing rank:
@@ -138,13 +159,81 @@ impl Factor {
     pub fn free_directions(&self) -> Vec<DVector<f64>> {
         let (n, rank) = (self.unknowns(), self.rank);
         let direction = |column: usize| {
-            let mut ordered = DVector::zeros(n);
-            let mut head = -self.r.view((0, column), (rank, 1)).into_owned();
-            self.r.view((0, 0), (rank, rank)).solve_upper_triangular_mut(&mut head);
-            ordered.rows_mut(0, rank).copy_from(&head);
+            let mut ordered: Vec<f64> = (0..rank).map(|row| -self.r[(row, column)]).collect();
+            back_substitute(&self.r, &mut ordered);
+            ordered.resize(n, 0.0);
             ordered[column] = 1.0;
-            self.unknown_order(ordered.as_slice())
+            self.unknown_order(&ordered)
         };
         (rank..n).map(direction).collect()
+    }
+}
+
+/// Replaces the columns of `q` by orthonormal ones that span the same, in an order of falling independence, and gives R
+/// and that order. Gram and Schmidt, each column once more against those before it when its turn comes: twice is enough
+/// (W. Kahan and B. N. Parlett, in Parlett's *The Symmetric Eigenvalue Problem*, 1980; from memory). A column of which
+/// nothing is left becomes zero.
+fn orthogonalise(q: &mut DMatrix<f64>) -> (DMatrix<f64>, Vec<usize>) {
+    let (rows, n) = q.shape();
+    let mut r = DMatrix::zeros(n, n);
+    let mut order: Vec<usize> = (0..n).collect();
+    for k in 0..n {
+        let (mut longest, mut most) = (k, -1.0);
+        for (at, column) in columns(q, rows).enumerate().skip(k) {
+            let length = dot(column, column);
+            if length > most {
+                (longest, most) = (at, length);
+            }
+        }
+        q.swap_columns(k, longest);
+        r.swap_columns(k, longest);
+        order.swap(k, longest);
+        let (done, rest) = q.as_mut_slice().split_at_mut(k * rows);
+        let (own, rest) = rest.split_at_mut(rows);
+        for i in 0..k {
+            let before = &done[i * rows..(i + 1) * rows];
+            let again = dot(before, own);
+            take_off(own, again, before);
+            r[(i, k)] += again;
+        }
+        let length = dot(own, own).sqrt();
+        r[(k, k)] = length;
+        if length > 0.0 {
+            own.iter_mut().for_each(|cell| *cell /= length);
+        }
+        for j in k + 1..n {
+            let column = &mut rest[(j - k - 1) * rows..(j - k) * rows];
+            let part = dot(own, column);
+            take_off(column, part, own);
+            r[(k, j)] = part;
+        }
+    }
+    (r, order)
+}
+
+/// The columns of a matrix, each with so many rows.
+fn columns(matrix: &mut DMatrix<f64>, rows: usize) -> impl Iterator<Item = &mut [f64]> {
+    matrix.as_mut_slice().chunks_exact_mut(rows.max(1))
+}
+
+/// Solves R·x = y in place, for as many unknowns as `y` has.
+fn back_substitute(r: &DMatrix<f64>, y: &mut [f64]) {
+    for k in (0..y.len()).rev() {
+        let (above, own) = y.split_at_mut(k);
+        own[0] /= r[(k, k)];
+        for (row, cell) in above.iter_mut().enumerate() {
+            *cell -= r[(row, k)] * own[0];
+        }
+    }
+}
+
+fn dot(a: &[f64], b: &[f64]) -> f64 {
+    a.iter().zip(b).map(|(a, b)| a * b).sum()
+}
+
+/// `from` − `part`·`of`.
+fn take_off(from: &mut [f64], part: f64, of: &[f64]) {
+    for (from, of) in from.iter_mut().zip(of) {
+        *from -= part * of;
     }
 }
