@@ -94,6 +94,13 @@ impl Adjusted<'_> {
         GlobalTest { statistic, dof, probability }
     }
 
+    /// Standardised residual of a reading, w = v / (σ·√r); none where nothing checks it.
+    #[must_use]
+    pub fn w(&self, reading: usize) -> Option<f64> {
+        let r = self.solved.factor.redundancy(reading);
+        (r > UNCHECKED).then(|| self.solved.residuals[reading] / r.sqrt())
+    }
+
     /// One reading as the others see it.
     #[must_use]
     pub fn checked(&self, reading: usize, levels: Levels) -> Checked {
@@ -104,7 +111,7 @@ impl Adjusted<'_> {
         Checked {
             residual,
             redundancy,
-            w: r.map(|r| residual / (sigma * r.sqrt())),
+            w: self.w(reading),
             error: r.map(|r| (residual / r, sigma / r.sqrt())),
             detectable: r.map(|r| levels.non_centrality() * sigma / r.sqrt()),
             external: r.map(|r| levels.non_centrality() * ((1.0 - r) / r).sqrt()),
@@ -126,9 +133,9 @@ impl Adjusted<'_> {
 
     /// The reading with the largest standardised residual, and that.
     #[must_use]
-    pub fn largest_w(&self, levels: Levels) -> Option<(usize, f64)> {
+    pub fn largest_w(&self) -> Option<(usize, f64)> {
         let readings = 0..self.network().observations().len();
-        let all = readings.filter_map(|reading| Some((reading, self.checked(reading, levels).w?)));
+        let all = readings.filter_map(|reading| Some((reading, self.w(reading)?)));
         all.max_by(|a, b| a.1.abs().total_cmp(&b.1.abs()))
     }
 }

@@ -1,6 +1,6 @@
 //! Naming wrong readings one at a time.
 
-use super::{AdjustError, Levels, Network, Placement, Slip, Suspect, Taken, adjust};
+use super::{AdjustError, Adjusted, Levels, Network, Placement, Slip, Suspect, Taken, adjust};
 
 /// What is left after readings that the others contradict were set aside, one at a time.
 #[derive(Clone, Debug, PartialEq)]
@@ -15,33 +15,39 @@ pub struct Snooped {
     pub placement: Placement,
 }
 
-/// Names suspects one at a time: the worst is set aside (with its twin, where the two were swapped), the rest adjusted
-/// again, until none is left or nothing could be checked any more. It is for a person to read them again: nothing is
-/// corrected.
+/// Adjusts the readings and names suspects one at a time ([`Adjusted::snoop`]).
 ///
 /// # Errors
 /// As [`adjust`] for the network given.
 pub fn snoop(network: &Network, start: &Placement, taken: &[Taken], levels: Levels) -> Result<Snooped, AdjustError> {
-    let placement = adjust(network, start)?.placement().clone();
-    let kept = (0..network.observations().len()).collect();
-    let mut now = Snooped { suspects: Vec::new(), network: network.clone(), kept, placement };
-    loop {
-        let adjusted = adjust(&now.network, &now.placement)?;
-        let here = taken_of(taken, &now.kept);
-        let Some(suspect) = adjusted.suspect(&here, levels) else { return Ok(now) };
-        let aside = [Some(suspect.reading), suspect.slip.as_ref().and_then(Slip::twin)];
-        let left: Vec<usize> = (0..here.len()).filter(|place| !aside.contains(&Some(*place))).collect();
-        let Some(rest) = now.network.only(&left) else { return Ok(now) };
-        let kept = now.kept.clone();
-        let placement = adjust(&rest, &now.placement).ok().map(|adjusted| adjusted.placement().clone());
-        now.suspects.push(suspect.at_places(&kept));
-        let Some(placement) = placement else { return Ok(now) };
-        now = Snooped {
-            suspects: now.suspects,
-            network: rest,
-            kept: left.iter().map(|place| kept[*place]).collect(),
-            placement,
-        };
+    adjust(network, start).map(|adjusted| adjusted.snoop(taken, levels))
+}
+
+impl Adjusted<'_> {
+    /// Names suspects one at a time: the worst is set aside (with its twin, where the two were swapped), the rest
+    /// adjusted again, until none is left or nothing could be checked any more. It is for a person to read them again:
+    /// nothing is corrected.
+    ///
+    /// # Panics
+    /// Where `taken` does not describe each reading.
+    #[must_use]
+    pub fn snoop(&self, taken: &[Taken], levels: Levels) -> Snooped {
+        let kept = (0..self.network().observations().len()).collect();
+        let (network, placement) = (self.network().clone(), self.placement().clone());
+        let mut now = Snooped { suspects: Vec::new(), network, kept, placement };
+        let mut next = self.suspect(taken, levels);
+        while let Some(suspect) = next {
+            let aside = [Some(suspect.reading), suspect.slip.as_ref().and_then(Slip::twin)];
+            let left: Vec<usize> = (0..now.kept.len()).filter(|place| !aside.contains(&Some(*place))).collect();
+            let Some(rest) = now.network.only(&left) else { break };
+            now.suspects.push(suspect.at_places(&now.kept));
+            let Ok(adjusted) = adjust(&rest, &now.placement) else { break };
+            now.kept = left.iter().map(|place| now.kept[*place]).collect();
+            now.placement = adjusted.placement().clone();
+            next = adjusted.suspect(&taken_of(taken, &now.kept), levels);
+            now.network = rest;
+        }
+        now
     }
 }
 

@@ -60,7 +60,7 @@ impl Adjusted<'_> {
     pub fn suspect(&self, taken: &[Taken], levels: Levels) -> Option<Suspect> {
         assert_eq!(taken.len(), self.network().observations().len(), "one for each reading");
         let view = self.view();
-        let single = self.largest_w(levels).map_or(0.0, |(_, w)| w);
+        let single = self.largest_w().map_or(0.0, |(_, w)| w);
         let pair = twins(taken).filter_map(|(one, other)| view.w_of_swap(one, other)).fold(0.0, larger);
         let w = larger(single, pair);
         if w.abs() <= levels.critical() {

@@ -5,7 +5,7 @@ mod scene;
 mod sightings;
 
 use crate::alignment::{
-    AdjustError, Adjusted, Candidate, Gravity, Levels, Line, Network, Observed, Placement, Snooped, adjust, snoop,
+    AdjustError, Adjusted, Candidate, Gravity, Levels, Line, Network, Observed, Placement, Snooped, adjust,
 };
 use crate::metrology::{Estimate, Limits, Verdict, judge_by, rough};
 use crate::procedure::check::rule_of;
@@ -136,10 +136,16 @@ fn adjusted_together(
     let start = Placement::as_drawn(&mating.scene, 0);
     let all = adjust(&network, &start).map_err(no_fit)?;
     let taken: Vec<_> = sightings.iter().map(|sighting| sighting.taken.clone()).collect();
-    let found = snoop(&network, &start, &taken, LEVELS).map_err(no_fit)?;
-    let adjusted = adjust(&found.network, &found.placement).map_err(no_fit)?;
-    let checks = checks(procedure, airframe, mating, &adjusted);
-    let next = next(&checks, mating, sightings, &adjusted);
+    let found = all.snoop(&taken, LEVELS);
+    let again;
+    let adjusted = if found.suspects.is_empty() {
+        &all
+    } else {
+        again = adjust(&found.network, &found.placement).map_err(no_fit)?;
+        &again
+    };
+    let checks = checks(procedure, airframe, mating, adjusted);
+    let next = next(&checks, mating, sightings, adjusted);
     let to_plan: Vec<&FittedCheck> =
         checks.iter().filter(|check| check.limits.is_some() && planned(&check.check)).collect();
     let moves = together(procedure, airframe, run, mating, &to_plan, adjusted.placement());
@@ -169,13 +175,13 @@ fn no_fit(error: AdjustError) -> NoFit {
 fn readings(sightings: &[Sighting], all: &Adjusted<'_>, found: &Snooped) -> Vec<FittedReading> {
     let suspected = |place: usize| found.suspects.iter().any(|suspect| suspect.reading == place);
     let one = |(place, sighting): (usize, &Sighting)| {
-        let checked = all.checked(place, LEVELS);
-        let (amount, unit) = sighting.amount(checked.residual);
+        let w = all.w(place);
+        let (amount, unit) = sighting.amount(all.residual(place));
         let words = if suspected(place) {
             "does not agree with the others".to_owned()
-        } else if checked.w.is_none() {
+        } else if w.is_none() {
             "nothing else checks it".to_owned()
-        } else if checked.w.is_some_and(|w| w.abs() < AGREES) {
+        } else if w.is_some_and(|w| w.abs() < AGREES) {
             "agrees".to_owned()
         } else {
             let side = if amount < 0.0 { "under" } else { "over" };
