@@ -125,8 +125,9 @@ impl Task<'_> {
     pub fn plan(&self) -> Answer {
         let model = Model::new(*self);
         let all: Vec<usize> = (0..self.checks.len()).collect();
+        let mut search = Search::new(&model, &all);
         for share in [1.0, 0.75, 0.5, 0.25, 0.0] {
-            if let Some(found) = Search::new(&model, &all, share).cheapest() {
+            if let Some(found) = search.cheapest(share) {
                 let moves = moves_of(&found.steps);
                 let outlook = outlook(&model, &found.steps, &found.values);
                 return Answer::Plan(Plan { moves, cost: found.cost, outlook, share });
@@ -208,7 +209,7 @@ fn outlook(model: &Model, steps: &[i32], values: &[f64]) -> Vec<Outlook> {
 
 /// Nothing brings the values of all checks inside even without a margin: why.
 fn blocked(model: &Model) -> Vec<Blocked> {
-    let reached = |which: &[usize]| Search::new(model, which, 0.0).cheapest().is_some();
+    let reached = |which: &[usize]| Search::new(model, which).cheapest(0.0).is_some();
     let count = model.task.checks.len();
     let alone: Vec<Blocked> = (0..count).filter(|i| !reached(&[*i])).map(|i| blocked_alone(model, i)).collect();
     if !alone.is_empty() {

@@ -1,6 +1,8 @@
 //! The search behind a plan: branch and bound over whole steps, on a local straight-line picture with a bound on its error, every
 //! candidate verified with the exact geometry.
 
+use std::cell::OnceCell;
+
 use super::local::Local;
 use super::model::Model;
 
@@ -18,41 +20,58 @@ pub(super) struct Found {
     room: f64,
 }
 
-/// Which checks must be inside, by which share of their margins.
+/// Which checks must be inside, and what has been found out about that.
 pub(super) struct Search<'m, 'a> {
     model: &'m Model<'a>,
     which: &'m [usize],
+    /// Which adjusters may be touched together, fewest first, with the picture of their whole ranges once it was asked for.
+    sets: Vec<(Vec<usize>, OnceCell<Option<Shape>>)>,
+    /// By which share of their margins.
     share: f64,
 }
 
+/// What some adjusters do in a box of steps, whatever the margins are.
+#[derive(Clone)]
+struct Shape {
+    centre: Vec<f64>,
+    /// The checks' values there.
+    at_centre: Vec<f64>,
+    slopes: Vec<Vec<f64>>,
+    /// How far the straight picture may err, for each of the checks.
+    error: Vec<f64>,
+}
+
 impl<'m, 'a> Search<'m, 'a> {
-    pub(super) fn new(model: &'m Model<'a>, which: &'m [usize], share: f64) -> Self {
-        Self { model, which, share }
+    pub(super) fn new(model: &'m Model<'a>, which: &'m [usize]) -> Self {
+        let useful: Vec<usize> = (0..model.task.adjusters.len())
+            .filter(|j| which.iter().any(|i| model.acts(*i, *j, 1000, 1e-6)))
+            .take(16)
+            .collect();
+        let mut sets: Vec<u32> = (1..1_u32 << useful.len()).filter(|set| set.count_ones() <= MOST_TOUCHED).collect();
+        sets.sort_by_key(|set| set.count_ones());
+        let subset = |set: u32| useful.iter().enumerate().filter(|(k, _)| set >> k & 1 == 1).map(|(_, j)| *j).collect();
+        let sets = sets.into_iter().map(|set| (subset(set), OnceCell::new())).collect();
+        Self { model, which, sets, share: 0.0 }
     }
 
-    /// The cheapest plan, if there is one.
-    pub(super) fn cheapest(&self) -> Option<Found> {
+    /// The cheapest plan that keeps a share of the margins, if there is one.
+    pub(super) fn cheapest(&mut self, share: f64) -> Option<Found> {
+        self.share = share;
         let adjusters = self.model.task.adjusters;
         let mut best = None;
         self.consider(&vec![0; adjusters.len()], 0.0, &mut best);
         if best.is_some() {
             return best;
         }
-        let useful: Vec<usize> =
-            (0..adjusters.len()).filter(|j| self.which.iter().any(|i| self.model.acts(*i, *j, 1000, 1e-6))).collect();
-        let mut sets: Vec<u32> =
-            (1..1_u32 << useful.len().min(16)).filter(|set| set.count_ones() <= MOST_TOUCHED).collect();
-        sets.sort_by_key(|set| set.count_ones());
-        for set in sets {
-            let subset: Vec<usize> =
-                useful.iter().enumerate().filter(|(k, _)| set >> k & 1 == 1).map(|(_, j)| *j).collect();
+        for (subset, shape) in &self.sets {
             let touch = self.model.task.cost.touch * subset.len() as f64;
             let least: f64 = subset.iter().map(|j| adjusters[*j].weight).sum();
             if best.as_ref().is_some_and(|best: &Found| touch + least > best.cost + SLACK) {
                 continue;
             }
-            let ranges = subset.iter().map(|j| self.model.ranges[*j]).collect();
-            if let Some((local, ranges)) = self.tighten(&subset, ranges) {
+            let ranges: Vec<(i32, i32)> = subset.iter().map(|j| self.model.ranges[*j]).collect();
+            let whole = shape.get_or_init(|| self.shape(subset, &ranges)).clone();
+            if let Some((local, ranges)) = whole.and_then(|whole| self.tighten(subset, whole, ranges)) {
                 let mut steps = vec![0; adjusters.len()];
                 self.descend(&local, &ranges, &vec![0.0; self.which.len()], &mut steps, touch, &mut best);
             }
@@ -81,16 +100,16 @@ impl<'m, 'a> Search<'m, 'a> {
     }
 
     /// Cuts a box of steps down to what the checks leave, redrawing the picture in each smaller box; `None` when nothing is left.
-    fn tighten(&self, subset: &[usize], mut ranges: Vec<(i32, i32)>) -> Option<(Local, Vec<(i32, i32)>)> {
+    fn tighten(&self, subset: &[usize], whole: Shape, mut ranges: Vec<(i32, i32)>) -> Option<(Local, Vec<(i32, i32)>)> {
         const TIMES: usize = 8;
-        let mut local = self.picture(subset, &ranges)?;
+        let mut local = self.picture(subset, whole, &ranges);
         for _ in 0..TIMES {
             let cut = local.cut(&ranges, &vec![0.0; self.which.len()])?;
             if cut == ranges {
                 break;
             }
             ranges = cut;
-            local = self.picture(subset, &ranges)?;
+            local = self.picture(subset, self.shape(subset, &ranges)?, &ranges);
         }
         // Those first that the checks cannot tell from the others: once they are fixed, the others are nearly given.
         let order = local.order(&ranges);
@@ -98,20 +117,21 @@ impl<'m, 'a> Search<'m, 'a> {
         Some((local.in_order(&order), ranges))
     }
 
-    fn picture(&self, subset: &[usize], ranges: &[(i32, i32)]) -> Option<Local> {
+    /// `None` where the geometry does not reach.
+    fn shape(&self, subset: &[usize], ranges: &[(i32, i32)]) -> Option<Shape> {
         let centre: Vec<f64> =
             ranges.iter().map(|(low, high)| f64::midpoint(f64::from(*low), f64::from(*high))).collect();
-        let values = |of: &dyn Fn(usize) -> f64| {
-            let mut steps = vec![0.0; self.model.task.adjusters.len()];
+        let mut steps = vec![0.0; self.model.task.adjusters.len()];
+        let mut values = |of: &dyn Fn(usize) -> f64| {
             for (k, j) in subset.iter().enumerate() {
                 steps[*j] = centre[k] + of(k);
             }
             self.model.values(&steps)
         };
         let at_centre = values(&|_| 0.0)?;
-        let mut slopes = vec![Vec::new(); self.which.len()];
+        let mut slopes = vec![Vec::with_capacity(subset.len()); self.which.len()];
         for k in 0..subset.len() {
-            let side = |by: f64| values(&|other| if other == k { by } else { 0.0 });
+            let mut side = |by: f64| values(&|other| if other == k { by } else { 0.0 });
             let (up, down) = (side(1.0)?, side(-1.0)?);
             for (row, i) in slopes.iter_mut().zip(self.which) {
                 row.push((up[*i] - down[*i]) / 2.0);
@@ -131,6 +151,12 @@ impl<'m, 'a> Search<'m, 'a> {
                 *error = error.max((there[*i] - at_centre[*i] - straight).abs());
             }
         }
+        Some(Shape { centre, at_centre, slopes, error })
+    }
+
+    /// A shape with what the checks leave, by the share of their margins.
+    fn picture(&self, subset: &[usize], shape: Shape, ranges: &[(i32, i32)]) -> Local {
+        let Shape { centre, at_centre, slopes, error } = shape;
         let window = |(i, error): (&usize, &f64)| {
             let check = &self.model.task.checks[*i];
             let margin = self.share * self.model.least_margin(*i, subset, &centre, ranges) - 1.5 * error - SLACK;
@@ -139,7 +165,7 @@ impl<'m, 'a> Search<'m, 'a> {
             (low, high)
         };
         let windows = self.which.iter().zip(&error).map(window).collect();
-        Some(Local { subset: subset.to_vec(), centre, windows, slopes })
+        Local { subset: subset.to_vec(), centre, windows, slopes }
     }
 
     /// One adjuster after the other, small moves first, given up where the rest cannot bring a check back or the cost is beaten.
