@@ -44,7 +44,30 @@ fn what_was_read_as_drawn_sits_as_drawn_and_is_known_better_than_by_any_one_read
     // The string decides what the two distances are too weak for: by themselves they leave about 0.2 in open at the tail.
     assert!(of("offset").estimate.expanded() < 0.04, "{:?}", of("offset"));
     assert!(found.suspects.is_empty(), "{:?}", found.suspects);
-    assert_eq!(found.readings.len(), 4 + 4 + 6 + 2 + 3, "every reading and the three things that the set-up says");
+    let readings = 2 + 2 + 6 + 2 + 3;
+    assert_eq!(found.readings.len(), readings, "angles in pairs, every length, the three things that the set-up says");
+}
+
+/// A protractor that shows 0.2° too much one way round and 0.2° too little the other contradicts nothing.
+#[test]
+fn a_zero_error_is_no_slip() {
+    let mut book = Logbook::example(0);
+    for (slot, value) in [("direct", -2.4), ("direct", -2.4), ("reversed", -2.8), ("reversed", -2.8)] {
+        book.read("set/pitch", slot, value);
+    }
+    for (slot, value) in [("frame", 0.3), ("frame-reversed", -0.1), ("aft", 0.4), ("aft-reversed", 0.0)] {
+        book.read("set/twist", slot, value);
+    }
+    for slot in ["left", "right"] {
+        for value in AS_DRAWN {
+            book.read("set/square", slot, value);
+        }
+    }
+    let found = fitted(&book).expect("a place");
+    assert!(found.suspects.is_empty(), "{:?}", found.suspects);
+    let of = |check: &str| found.checks.iter().find(|fitted| fitted.check == check).expect("fitted").estimate.value;
+    assert!((of("pitch") + 2.6).abs() < 0.01 && (of("twist") - 0.1).abs() < 0.01, "{:?}", found.checks);
+    assert!(found.readings.iter().any(|row| row.read == "0.3° and \u{2212}0.1°"), "{:?}", found.readings);
 }
 
 /// 0.41 in to the right at the tail makes the left distance longer by 2·17.25/227.452·0.41 = 0.062 in (plane geometry).

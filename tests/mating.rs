@@ -140,14 +140,43 @@ fn left_longer_means_tail_right_close_left_then_open_right() {
 #[test]
 fn the_joint_is_never_opened_past_the_manuals_limit() {
     let mut book = to_first_pass();
-    // 1/8 in of difference wants 0.192 in of joint: the left has 1/32 to give, the right would open to more than 1/8.
-    read_square(&mut book, "set", 227.0 + 17.0 / 32.0, 227.0 + 13.0 / 32.0);
+    // 1/4 in of difference wants 0.384 in of joint: the left has 1/32 to give, the right may open by 3/32.
+    read_square(&mut book, "set", 227.0 + 19.0 / 32.0, 227.0 + 11.0 / 32.0);
     let run = book.fold();
     let step = run.step("set/square").expect("the step");
     assert_eq!(step.result().expect("complete").verdict, Verdict::Out(Beyond::High));
     let advice = step.advice.as_ref().expect("advice");
     assert!(advice.correction.is_none());
-    assert!(advice.stop.as_ref().expect("a stop").contains("kit's support"), "{:?}", advice.stop);
+    let stop = advice.stop.as_ref().expect("a stop");
+    assert!(stop.contains("the gap limit") && stop.contains("kit's support"), "{stop}");
+}
+
+/// 1/8 in of difference wants 0.192 in of joint for the middle, which the limit forbids; 1/8 in, all that the gaps leave, brings the
+/// difference to 0.043 in of the 1/16 that the sheet allows. The closed form, which aims at the middle, gives up here.
+#[test]
+fn what_the_gaps_leave_is_used_and_said_to_be_all() {
+    let mut book = to_first_pass();
+    read_square(&mut book, "set", 227.0 + 17.0 / 32.0, 227.0 + 13.0 / 32.0);
+    let run = book.fold();
+    let advice = run.step("set/square").expect("the step").advice.as_ref().expect("advice");
+    let correction = advice.correction.as_ref().expect("a correction");
+    let orders: Vec<&str> = correction.moves.iter().map(|proposed| proposed.order.as_str()).collect();
+    assert_eq!(orders, ["Close the LEFT side of the joint 1/32 in", "Open the RIGHT side of the joint 3/32 in"]);
+    assert!((correction.predicted.value - 0.043).abs() < 2e-3, "{:?}", correction.predicted);
+    assert!(advice.better[0].contains("ask the kit's support"), "{:?}", advice.better);
+}
+
+/// Pitch was read before square is: what the joint's move does to it stands beside the order.
+#[test]
+fn the_other_checks_that_were_read_are_foretold() {
+    let mut book = to_first_pass();
+    read_pitch(&mut book, "set", [-2.6; 4]);
+    read_square(&mut book, "set", 227.5, 227.4375);
+    read_square(&mut book, "set", 227.5, 227.4375);
+    let run = book.fold();
+    let advice = run.step("set/square").expect("the step").advice.as_ref().expect("advice");
+    let others = &advice.correction.as_ref().expect("a correction").others;
+    assert!(others.len() == 1 && others[0].starts_with("Pitch \u{2212}2.6"), "{others:?}");
 }
 
 #[test]

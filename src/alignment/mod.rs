@@ -16,6 +16,7 @@
 
 mod adjust;
 mod body;
+mod centre;
 mod checks;
 mod diagonals;
 mod effect;
@@ -56,7 +57,7 @@ pub use lever::{Change, Lever};
 pub use next::{Candidate, Next};
 pub use observation::{Observation, Observed};
 pub use placement::{Layout, Level, Placement, Unknown};
-pub use plan::{Answer, Blocked, Cost, Move, Outlook, Plan, Refused, Task};
+pub use plan::{Aim, Answer, Blocked, Cost, Move, Outlook, Plan, Refused, Task};
 pub use pose::{Displacement, Pose, Position, SmallMotion};
 pub use pose_adjuster::{Dial, DialUnit, PoseAdjuster, Stop};
 pub(crate) use proposal::geometric_change;

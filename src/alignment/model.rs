@@ -70,6 +70,12 @@ impl<'a> Model<'a> {
         (cut(low), cut(high))
     }
 
+    /// What a plan costs.
+    pub(super) fn cost(&self, steps: &[i32]) -> f64 {
+        let touched = self.task.adjusters.iter().zip(steps).filter(|(_, steps)| **steps != 0);
+        touched.map(|(adjuster, steps)| self.task.cost.touch + adjuster.weight * f64::from(steps.abs())).sum()
+    }
+
     /// Where everything sits after so many steps of each adjuster, with the gains known now.
     pub(super) fn placed(&self, steps: &[f64]) -> Option<Placement> {
         self.placed_by(|j| steps.get(j).map_or(0.0, |steps| steps * self.task.gains.ratio(j)))

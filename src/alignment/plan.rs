@@ -5,6 +5,7 @@
 //! chosen, of equally cheap ones that with the most room beyond the margins. The effects are the exact geometry, all moves together,
 //! with the gains learned so far. Exact for up to four adjusters touched at once; more are never asked for.
 
+use super::centre::centred;
 use super::model::Model;
 use super::search::Search;
 use super::{Gains, Placement, PoseAdjuster, PoseCheck, Response, Scene, Stop};
@@ -34,12 +35,24 @@ pub struct Task<'a> {
 pub struct Cost {
     /// For each adjuster that is touched, in steps.
     pub touch: f64,
+    /// How far those are moved that are touched.
+    pub aim: Aim,
+}
+
+/// How far the adjusters of a plan are moved, once it is known which ones are touched.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Aim {
+    /// As little as keeps the margins.
+    Least,
+    /// So that the checks come nearest to the middle of their tolerances: a hand that is at an adjuster turns it a little further for
+    /// nothing. The margins are kept all the same.
+    Middle,
 }
 
 impl Default for Cost {
     /// Touching one adjuster more costs more than any number of steps: fewest first, then smallest.
     fn default() -> Self {
-        Self { touch: 1e4 }
+        Self { touch: 1e4, aim: Aim::Least }
     }
 }
 
@@ -128,6 +141,10 @@ impl Task<'_> {
         let mut search = Search::new(&model, &all);
         for share in [1.0, 0.75, 0.5, 0.25, 0.0] {
             if let Some(found) = search.cheapest(share) {
+                let found = match self.cost.aim {
+                    Aim::Least => found,
+                    Aim::Middle => centred(&search, &model, found),
+                };
                 let moves = moves_of(&found.steps);
                 let outlook = outlook(&model, &found.steps, &found.values);
                 return Answer::Plan(Plan { moves, cost: found.cost, outlook, share });

@@ -143,7 +143,7 @@ fn four_adjusters_are_searched_exactly() {
         let at = Placement::as_drawn(&scene, 0);
         // What so many steps do must be undone.
         let zero: Vec<Estimate> = checks.iter().map(|check| Estimate::new(0.0, 0.0, check.limits.unit)).collect();
-        let cost = Cost { touch: [1e4, 0.0, 2.5][rng.usize(0..3)] };
+        let cost = Cost { touch: [1e4, 0.0, 2.5][rng.usize(0..3)], aim: Aim::Least };
         let task =
             Task { scene: &scene, at: &at, adjusters: &adjusters, checks: &checks, now: &zero, gains: &gains, cost };
         let away: Vec<Move> = (0..4).map(|adjuster| Move { adjuster, steps: rng.i32(-3..=3) }).collect();

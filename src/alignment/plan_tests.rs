@@ -69,7 +69,7 @@ fn a_bar_on_two_supports() {
     ] {
         let (checks, gains) = (vec![height(&scene, "C", tolerance)], known(adjusters.len()));
         for touch in [0.0, 1e4] {
-            let cost = Cost { touch };
+            let cost = Cost { touch, aim: Aim::Least };
             let task =
                 Task { scene: &scene, at: &at, adjusters: &adjusters, checks: &checks, now: &now, gains: &gains, cost };
             let Answer::Plan(plan) = task.plan() else { panic!("a plan") };
@@ -111,7 +111,7 @@ fn three_supports_cost_what_the_closed_form_says() {
     let adjusters = three_supports(&scene, 0.001, (-1.0, 1.0));
     let gains = known(3);
     let least = |checks: &[PoseCheck], touch: f64| {
-        let cost = Cost { touch };
+        let cost = Cost { touch, aim: Aim::Least };
         let task = Task { scene: &scene, at: &at, adjusters: &adjusters, checks, now: &now, gains: &gains, cost };
         let Answer::Plan(plan) = task.plan() else { panic!("a plan") };
         plan

@@ -79,23 +79,27 @@ impl<'m, 'a> Search<'m, 'a> {
         best
     }
 
-    /// Takes a candidate if it keeps every margin and is cheaper than the best, or as cheap with more room.
-    fn consider(&self, steps: &[i32], cost: f64, best: &mut Option<Found>) {
+    /// A candidate, if it keeps every margin.
+    pub(super) fn inside(&self, steps: &[i32], cost: f64) -> Option<Found> {
         let exact: Vec<f64> = steps.iter().copied().map(f64::from).collect();
-        let Some(values) = self.model.values(&exact) else { return };
-        let room =
-            |i: &usize| self.model.task.checks[*i].inside_by(values[*i]) - self.share * self.model.margin(*i, steps);
+        let values = self.model.values(&exact)?;
         let mut least = f64::INFINITY;
         for i in self.which {
-            let room = room(i);
+            let margin = self.share * self.model.margin(*i, steps);
+            let room = self.model.task.checks[*i].inside_by(values[*i]) - margin;
             if room.is_nan() || room < -SLACK {
-                return;
+                return None;
             }
             least = least.min(room / self.model.scales[*i]);
         }
-        let better = best.as_ref().is_none_or(|best| cost < best.cost - SLACK || least > best.room);
-        if better {
-            *best = Some(Found { steps: steps.to_vec(), cost, values, room: least });
+        Some(Found { steps: steps.to_vec(), cost, values, room: least })
+    }
+
+    /// Takes a candidate if it keeps every margin and is cheaper than the best, or as cheap with more room.
+    fn consider(&self, steps: &[i32], cost: f64, best: &mut Option<Found>) {
+        let Some(found) = self.inside(steps, cost) else { return };
+        if best.as_ref().is_none_or(|best| found.cost < best.cost - SLACK || found.room > best.room) {
+            *best = Some(found);
         }
     }
 

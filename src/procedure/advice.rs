@@ -130,6 +130,9 @@ fn by_all_readings(
     advice.better.extend(fit.suspects.iter().cloned());
     let together = &fit.moves;
     if let Some(predicted) = together.predicted.get(place).filter(|_| !together.moves.is_empty()) {
+        if together.tight {
+            advice.better.insert(0, words::ALL_THAT_IS_LEFT.to_owned());
+        }
         let others = together.after.iter().enumerate().filter(|(other, _)| *other != place);
         advice.correction = Some(Correction {
             stale: stale(procedure, run, &together.moves),

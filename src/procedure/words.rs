@@ -13,6 +13,10 @@ pub(super) const BEYOND_GAP_LIMIT: &str = "Opening the joint that far would pass
 pub(super) const OUT_OF_REACH: &str = "Nothing that may be moved here brings this in. Stop, look for what is holding it, \
      and ask the kit's support.";
 
+/// What is said of a correction that the limits of what may be moved leave little room.
+pub(super) const ALL_THAT_IS_LEFT: &str = "That is about all that the limits leave, and it keeps little room. If it does not come in, \
+     do not force it: ask the kit's support.";
+
 /// The words of a run that a screen asks for by what it shows.
 #[derive(Debug)]
 pub struct Words;

@@ -132,9 +132,10 @@ impl Advisor for WithTheApp {
             if let Some(why) = advice.stop {
                 return Advice::Stop(why);
             }
-            let waits =
-                advice.correction.is_none() || (self.habit == Habit::MeasureAgain && reads_between_limits(result));
-            if result.verdict == Verdict::CantTell && waits && attempt < READ_AGAIN {
+            let waits = self.habit == Habit::MeasureAgain
+                && result.verdict == Verdict::CantTell
+                && reads_between_limits(result);
+            if (advice.correction.is_none() || waits) && attempt < READ_AGAIN {
                 continue;
             }
             return match advice.correction {

@@ -16,7 +16,7 @@ use crate::record::{Airframe, EntryId};
 use moves::together;
 pub use moves::{Forecast, Together, WhatIf};
 use scene::MatingScene;
-use sightings::{Sighting, as_drawn, measured, sightings};
+use sightings::{Sighting, as_drawn, latest, measured, sightings};
 
 /// A check as all readings together give it.
 #[derive(Clone, Debug, PartialEq)]
@@ -146,8 +146,12 @@ fn adjusted_together(
     };
     let checks = checks(procedure, airframe, mating, adjusted);
     let next = next(&checks, mating, sightings, adjusted);
-    let to_plan: Vec<&FittedCheck> =
-        checks.iter().filter(|check| check.limits.is_some() && planned(&check.check)).collect();
+    let slipped = |check: &str| found.suspects.iter().any(|suspect| sightings[suspect.reading].check == check);
+    let to_plan: Vec<FittedCheck> = checks
+        .iter()
+        .filter(|check| check.limits.is_some() && planned(&check.check))
+        .map(|check| if slipped(&check.check) { check.clone() } else { as_judged(run, check) })
+        .collect();
     let moves = together(procedure, airframe, run, mating, &to_plan, adjusted.placement());
     Ok(Fit {
         readings: readings(sightings, &all, &found),
@@ -156,6 +160,12 @@ fn adjusted_together(
         next,
         moves,
     })
+}
+
+/// A check as its own step judges it, where it was read: what a plan has to bring in is the verdict that the step will give.
+fn as_judged(run: &Run, check: &FittedCheck) -> FittedCheck {
+    let own = latest(run, &check.check).and_then(|(step, _)| Some(step.result()?.estimate));
+    FittedCheck { estimate: own.unwrap_or(check.estimate), ..check.clone() }
 }
 
 /// The published levels of the tests of single readings.

@@ -3,7 +3,7 @@
 use super::scene::{CONE, FRAME, MatingScene};
 use super::{FittedCheck, observed};
 use crate::alignment::{
-    Answer, Axis, CheckValue, Contact, Cost, Dial, Displacement, Effect, Gain, Gains, Hinge, Lever, Move, Outlook,
+    Aim, Answer, Axis, CheckValue, Contact, Cost, Dial, Displacement, Effect, Gain, Gains, Hinge, Lever, Move, Outlook,
     Placement, PoseAdjuster, PoseCheck, Position, Stop, Task,
 };
 use crate::metrology::{Estimate, rough};
@@ -29,6 +29,8 @@ pub struct Together {
     pub predicted: Vec<Estimate>,
     /// The same in words.
     pub after: Forecast,
+    /// Whether the limits of what may be moved leave the checks less than half of the margin that they should have.
+    pub tight: bool,
     /// Why nothing reaches, a sentence each.
     pub blocked: Vec<String>,
     /// For the builder's own proposal.
@@ -80,7 +82,7 @@ impl WhatIf {
             checks: &self.checks,
             now: &self.now,
             gains: &self.gains,
-            cost: Cost::default(),
+            cost: Cost { aim: Aim::Middle, ..Cost::default() },
         }
     }
 
@@ -105,7 +107,7 @@ pub(super) fn together(
     airframe: &Airframe,
     run: &Run,
     mating: &MatingScene,
-    fitted: &[&FittedCheck],
+    fitted: &[FittedCheck],
     at: &Placement,
 ) -> Together {
     let on_block = airframe.specification.words("set-up") == Some("frame on a block");
@@ -115,7 +117,7 @@ pub(super) fn together(
     let set_up = SetUp { procedure, airframe, run, mating, at: &at, moving: if on_block { FRAME } else { CONE } };
     let applying = procedure.adjusters.iter().filter(|adjuster| fold::applies(adjuster.only_if.as_ref(), airframe));
     let found: Vec<Acting> = applying.filter_map(|adjuster| set_up.adjuster(adjuster)).collect();
-    let pose_check = |check: &&FittedCheck| {
+    let pose_check = |check: &FittedCheck| {
         let value = CheckValue::One(observed(&check.check, mating)?);
         Some(PoseCheck { id: check.check.clone(), title: check.title.clone(), value, limits: check.limits? })
     };
@@ -137,6 +139,7 @@ pub(super) fn together(
         checks: what_if.checks.iter().map(|check| check.id.clone()).collect(),
         predicted: Vec::new(),
         after: Vec::new(),
+        tight: false,
         blocked: Vec::new(),
         what_if,
     };
@@ -149,11 +152,15 @@ pub(super) fn together(
             }
             found.predicted = plan.outlook.iter().map(|outlook| outlook.after).collect();
             found.after = planner.said(&plan.outlook);
+            found.tight = plan.share < HALF;
         }
         Answer::Blocked(why) => found.blocked = why.iter().map(|why| why.words(&task)).collect(),
     }
     found
 }
+
+/// Less of its margins than this is worth a word.
+const HALF: f64 = 0.5;
 
 /// A plan's amount as orders: one, or the two sides' shares of a joint.
 fn shared(airframe: &Airframe, run: &Run, of: &[&Adjuster], amount: Length, step: Length) -> Vec<ProposedMove> {
@@ -171,9 +178,10 @@ struct Acting<'p> {
     gain: Gain,
 }
 
-/// How far a support is moved at most before somebody asks whether the set-up is the right one (a judgement): a saddle or a block 6 in,
-/// one side of it 1 in.
-const SLIDES: Length = Length::from_inches(6.0);
+/// How far a support is moved at most before somebody asks whether the set-up is the right one (a judgement): a block along its
+/// tube 24 in, a saddle or a side of the joint 6 in, one side of a support 1 in.
+const SLIDES: Length = Length::from_inches(24.0);
+const RISES: Length = Length::from_inches(6.0);
 const ROCKS: Length = Length::from_inches(1.0);
 
 struct SetUp<'a> {
@@ -231,7 +239,11 @@ impl<'p> SetUp<'p> {
         let lever = lever_of(self.procedure.check(check)?, adjuster, &self.airframe.specification, since).ok()?;
         let (step, unit, _) = adjuster.settable.in_units(self.airframe.details.units);
         let dial = if unit == Unit::Inch { Dial::inches(step) } else { Dial::millimetres(step) };
-        let travel = if matches!(adjuster.lever, LeverKind::Rock { .. }) { ROCKS } else { SLIDES };
+        let travel = match adjuster.lever {
+            LeverKind::SlopingTube { .. } => SLIDES,
+            LeverKind::Rock { .. } => ROCKS,
+            LeverKind::Saddle { .. } | LeverKind::Joint { .. } => RISES,
+        };
         let far = travel.in_unit(unit).unwrap_or_default();
         let (mut lowest, mut highest) = ((-far, Stop::Travel), (far, Stop::Travel));
         if let LeverKind::Joint { limit, .. } = &adjuster.lever {

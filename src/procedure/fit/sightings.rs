@@ -11,6 +11,8 @@ use crate::record::{EntryId, InstrumentKind, Specification};
 #[derive(Clone, Debug)]
 pub(super) struct Sighting {
     pub(super) entry: Option<EntryId>,
+    /// The check that it is read for; empty for what is assumed.
+    pub(super) check: &'static str,
     pub(super) title: String,
     /// The number as it was read, for the eye.
     pub(super) read: String,
@@ -40,15 +42,29 @@ const SEATED: Length = Length::from_inches(1.0 / 32.0);
 /// How far from level the frame may stand, one standard deviation (a judgement): 3°.
 const LEVELLED: Angle = Angle::from_degrees(3.0);
 
+/// Slots that are read once each way round: an instrument's zero error goes with it, so that only the mean of the two is a reading of
+/// the thing. Taken as two, each would contradict the other by twice that error.
+const TURNED: [(&str, &str); 3] = [("direct", "reversed"), ("frame", "frame-reversed"), ("aft", "aft-reversed")];
+
 /// Every fresh reading of the latest pass that is taken of the cone, then what the set-up itself says.
 pub(super) fn sightings(mating: &MatingScene, run: &Run, specification: &Specification) -> Vec<Sighting> {
     let mut found = Vec::new();
     for check in CHECKS {
         let Some((step, attempt)) = latest(run, check) else { continue };
         let StepKind::Measure { slots, .. } = &step.step.kind else { continue };
-        for reading in &attempt.readings {
-            let Some(slot) = slots.iter().find(|slot| slot.id == reading.slot) else { continue };
-            found.extend(sighting(mating, slot, reading, specification));
+        for slot in slots {
+            for (place, reading) in attempt.of(&slot.id).enumerate() {
+                let both_ways = TURNED.iter().find(|(direct, turned)| *direct == slot.id || *turned == slot.id);
+                let read = match both_ways {
+                    None => Some((reading, None)),
+                    // The pair stands where its first reading does.
+                    Some((direct, turned)) if *direct == slot.id => {
+                        attempt.of(turned).nth(place).map(|back| (reading, Some(back)))
+                    }
+                    Some(_) => None,
+                };
+                found.extend(read.and_then(|read| sighting(mating, check, slot, read, specification)));
+            }
         }
     }
     pair_twins(&mut found, mating);
@@ -92,7 +108,7 @@ pub(super) fn as_drawn(mating: &MatingScene, read: &[&str]) -> Vec<Sighting> {
         let value = what.value(&mating.scene, &drawn);
         let taken = Taken { unit: Unit::One, step: 0.0, tape: false, twin: None, surfaces: Vec::new() };
         let observation = Observation { what, value, sigma };
-        Sighting { entry: None, title: "As drawn".to_owned(), read: String::new(), observation, taken }
+        Sighting { entry: None, check: "", title: "As drawn".to_owned(), read: String::new(), observation, taken }
     };
     assumed.into_iter().map(one).collect()
 }
@@ -112,7 +128,7 @@ fn pair_twins(found: &mut [Sighting], mating: &MatingScene) {
 }
 
 /// The last step of a check whose readings are complete with nothing moved since.
-fn latest<'r>(run: &'r Run, check: &str) -> Option<(&'r StepState, &'r Attempt)> {
+pub(super) fn latest<'r>(run: &'r Run, check: &str) -> Option<(&'r StepState, &'r Attempt)> {
     let measures = |step: &&StepState| matches!(&step.step.kind, StepKind::Measure { check: its, blind: false, .. } if its == check);
     run.steps.iter().rev().filter(measures).find_map(|step| {
         let attempt = step.attempt().filter(|attempt| attempt.complete && attempt.stale.is_none())?;
@@ -122,26 +138,34 @@ fn latest<'r>(run: &'r Run, check: &str) -> Option<(&'r StepState, &'r Attempt)>
 
 fn sighting(
     mating: &MatingScene,
+    check: &'static str,
     slot: &Slot,
-    reading: &TakenReading,
+    (reading, back): (&TakenReading, Option<&TakenReading>),
     specification: &Specification,
 ) -> Option<Sighting> {
     let [left, right] = mating.forward;
     let across = |[left, right]: [crate::alignment::PointRef; 2]| Observed::Roll { left, right };
     let what = match slot.id.as_str() {
-        "direct" | "reversed" => Observed::RelativeAngle { zeroed: mating.zeroed, read: mating.longeron },
-        "frame" | "frame-reversed" => across(mating.frame_across),
-        "aft" | "aft-reversed" => across(mating.aft_across),
+        "direct" => Observed::RelativeAngle { zeroed: mating.zeroed, read: mating.longeron },
+        "frame" => across(mating.frame_across),
+        "aft" => across(mating.aft_across),
         "left" => Observed::Distance { from: left, to: mating.aft },
         "right" => Observed::Distance { from: right, to: mating.aft },
         "string" => Observed::StringOffset { point: mating.aft, string: mating.string },
         _ => return None,
     };
-    let (value, sigma) = in_si(&reading.value)?;
+    let (mut value, mut sigma) = in_si(&reading.value)?;
+    let mut read = reading.value.print();
+    if let Some(back) = back {
+        let (turned, its) = in_si(&back.value)?;
+        (value, sigma) = (value.midpoint(turned), sigma.hypot(its) / 2.0);
+        read = format!("{read} and {}", back.value.print());
+    }
     Some(Sighting {
         entry: Some(reading.entry),
+        check,
         title: fill(&slot.title, specification),
-        read: reading.value.print(),
+        read,
         observation: Observation { what, value, sigma },
         taken: Taken {
             unit: reading.value.unit,
@@ -171,6 +195,7 @@ fn assumed(mating: &MatingScene, length: Unit) -> Vec<Sighting> {
     let [from, to] = mating.seat;
     let seated = |title: &str, along| Sighting {
         entry: None,
+        check: "",
         title: title.to_owned(),
         read: String::new(),
         observation: Observation { what: Observed::Gap { from, to, along }, value: 0.0, sigma: SEATED.metres() },
@@ -181,6 +206,7 @@ fn assumed(mating: &MatingScene, length: Unit) -> Vec<Sighting> {
         seated("Joint seated in height", Displacement::z()),
         Sighting {
             entry: None,
+            check: "",
             title: "Frame about level".to_owned(),
             read: String::new(),
             observation: Observation { what: Observed::Slope(mating.zeroed), value: 0.0, sigma: LEVELLED.radians() },

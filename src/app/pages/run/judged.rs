@@ -93,7 +93,9 @@ fn correction_panel(screen: Screen, correction: Correction) -> AnyView {
     if !correction.stale.is_empty() {
         words.push_str(&format!(" To be measured again afterwards: {}.", correction.stale.join(", ")));
     }
-    orders(screen, correction.moves, words)
+    let others = (!correction.others.is_empty())
+        .then(|| vec![para("hint", "The other checks should then read:"), list("", correction.others)]);
+    view! { {orders(screen, correction.moves, words)}{others} }.into_any()
 }
 
 /// Orders, each to be said as done; `words` stand below them.
