@@ -70,6 +70,31 @@ fn a_zero_error_is_no_slip() {
     assert!(found.readings.iter().any(|row| row.read == "0.3° and \u{2212}0.1°"), "{:?}", found.readings);
 }
 
+/// Two sets with nothing moved between them count together, as in the step's own verdict; after a move only what was read since.
+#[test]
+fn sets_between_which_nothing_was_moved_count_together() {
+    let square = |book: &mut Logbook, value: f64| {
+        for (slot, value) in [("left", value), ("right", 227.4375)] {
+            for _ in 0..3 {
+                book.read("set/square", slot, value);
+            }
+        }
+    };
+    let known = |found: &Fit| found.checks.iter().find(|fitted| fitted.check == "square").expect("fitted").estimate;
+    let mut book = read(-2.6, 0.0, AS_DRAWN, AS_DRAWN, 0.0);
+    let once = fitted(&book).expect("a place");
+    square(&mut book, 227.46875);
+    let twice = fitted(&book).expect("a place");
+    assert_eq!(twice.readings.len(), once.readings.len() + 6);
+    assert!(known(&twice).u < known(&once).u, "{:?} {:?}", known(&twice), known(&once));
+    assert!(known(&twice).value > known(&once).value, "the left was read longer the second time");
+    book.moved("set/square", "joint-right", 1.0 / 64.0);
+    square(&mut book, 227.4375);
+    let after = book.fold();
+    assert_eq!(after.step("set/square").and_then(|step| step.result()).map(|result| result.sets), Some(1));
+    assert!(fit(book.procedure(), &book.airframe(), &after).is_err(), "pitch, twist and the string were disturbed");
+}
+
 /// 0.41 in to the right at the tail makes the left distance longer by 2·17.25/227.452·0.41 = 0.062 in (plane geometry).
 #[test]
 fn a_tail_to_the_right_is_seen_by_string_and_distances_together() {

@@ -50,16 +50,16 @@ const TURNED: [(&str, &str); 3] = [("direct", "reversed"), ("frame", "frame-reve
 pub(super) fn sightings(mating: &MatingScene, run: &Run, specification: &Specification) -> Vec<Sighting> {
     let mut found = Vec::new();
     for check in CHECKS {
-        let Some((step, attempt)) = latest(run, check) else { continue };
+        let Some((step, sets)) = latest(run, check) else { continue };
         let StepKind::Measure { slots, .. } = &step.step.kind else { continue };
-        for slot in slots {
-            for (place, reading) in attempt.of(&slot.id).enumerate() {
+        for (set, slot) in sets.iter().flat_map(|set| slots.iter().map(move |slot| (set, slot))) {
+            for (place, reading) in set.of(&slot.id).enumerate() {
                 let both_ways = TURNED.iter().find(|(direct, turned)| *direct == slot.id || *turned == slot.id);
                 let read = match both_ways {
                     None => Some((reading, None)),
                     // The pair stands where its first reading does.
                     Some((direct, turned)) if *direct == slot.id => {
-                        attempt.of(turned).nth(place).map(|back| (reading, Some(back)))
+                        set.of(turned).nth(place).map(|back| (reading, Some(back)))
                     }
                     Some(_) => None,
                 };
@@ -127,12 +127,13 @@ fn pair_twins(found: &mut [Sighting], mating: &MatingScene) {
     }
 }
 
-/// The last step of a check whose readings are complete with nothing moved since.
-pub(super) fn latest<'r>(run: &'r Run, check: &str) -> Option<(&'r StepState, &'r Attempt)> {
+/// The last step of a check whose readings are complete with nothing moved since, and its complete sets between which nothing was
+/// moved: they count together, as they do in the step's own verdict.
+pub(super) fn latest<'r>(run: &'r Run, check: &str) -> Option<(&'r StepState, &'r [Attempt])> {
     let measures = |step: &&StepState| matches!(&step.step.kind, StepKind::Measure { check: its, blind: false, .. } if its == check);
     run.steps.iter().rev().filter(measures).find_map(|step| {
-        let attempt = step.attempt().filter(|attempt| attempt.complete && attempt.stale.is_none())?;
-        Some((step, attempt))
+        let fresh = step.attempts.iter().rev().take_while(|set| set.complete && set.stale.is_none()).count();
+        (fresh > 0).then(|| (step, &step.attempts[step.attempts.len() - fresh..]))
     })
 }
 
