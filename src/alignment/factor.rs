@@ -150,7 +150,12 @@ impl Factor {
     /// Redundancy number of the reading in a row: 1 − the row's part of Q·Qᵀ. 0: nothing checks it; 1: fully checked.
     #[must_use]
     pub fn redundancy(&self, row: usize) -> f64 {
-        (1.0 - (0..self.rank).map(|k| self.q[(row, k)] * self.q[(row, k)]).sum::<f64>()).max(0.0)
+        (1.0 - self.shared(row, row)).max(0.0)
+    }
+
+    /// What two rows share: an element of Q·Qᵀ.
+    pub(super) fn shared(&self, one: usize, other: usize) -> f64 {
+        (0..self.rank).map(|k| self.column(k)).map(|column| column[one] * column[other]).sum()
     }
 
     /// Directions in which the unknowns can change without any reading noticing, one for each missing rank:

@@ -42,7 +42,8 @@ struct View<'a> {
 
 impl Adjusted<'_> {
     fn view(&self) -> View<'_> {
-        View { network: self.network(), left: self.solved.residuals.clone(), factor: self.solved.factor.clone() }
+        let factor = self.solved.factor.clone();
+        View { network: self.network(), left: factor.unexplained(&self.solved.residuals), factor }
     }
 
     /// The reading that the others contradict most, where one does at these levels, with the slip that explains it best.
@@ -92,7 +93,7 @@ impl Adjusted<'_> {
     #[must_use]
     pub fn detectable_swap(&self, one: usize, other: usize, levels: Levels) -> Option<f64> {
         let view = self.view();
-        view.swap(one, other).map(|left| levels.non_centrality() / left.norm())
+        view.swap(one, other).map(|(_, size)| levels.non_centrality() / size.sqrt())
     }
 }
 
@@ -120,9 +121,9 @@ impl<'a> View<'a> {
             let (w, u) = (self.left[reading] / r.sqrt(), self.observation(reading).sigma / r.sqrt());
             let freedom = 2.0 * (ANY_SIZE / (u * TAU.sqrt())).ln();
             all.push(Hypothesis { reading, slip: None, score: cost - w * w + freedom });
-            for (slip, errors) in self.slips(reading, how) {
-                let score = (&self.left - self.factor.unexplained(&errors)).norm_squared();
-                all.push(Hypothesis { reading, slip: Some(slip), score });
+            for (slip, error) in self.slips(reading, how) {
+                let (along, size) = self.shows(reading, slip.twin(), error);
+                all.push(Hypothesis { reading, slip: Some(slip), score: cost - 2.0 * along + size });
             }
         }
         share_belief(&mut all);
@@ -137,34 +138,34 @@ impl<'a> View<'a> {
         (value, own.sigma / r.sqrt())
     }
 
-    /// What a swap of two readings that differ by one metre or radian leaves in the residuals: (I − QQᵀ)e with e =
-    /// (1/σ, −1/σ).
-    fn swap(&self, one: usize, other: usize) -> Option<DVector<f64>> {
-        let e = self.swap_errors(one, other, 1.0);
-        Some(self.factor.unexplained(&e)).filter(|left| left.norm() > SHOWS * e.norm())
+    /// How an error of a reading (metres or radians; of its twin the same, the other way) shows in what is left of the
+    /// residuals, v. With e the errors in σ it leaves (I − QQᵀ)e there: the scalar product of that with v, and its square.
+    fn shows(&self, reading: usize, twin: Option<usize>, error: f64) -> (f64, f64) {
+        let own = error / self.observation(reading).sigma;
+        let (mut along, mut size) = (own * self.left[reading], own * own * self.factor.redundancy(reading));
+        if let Some(twin) = twin {
+            let its = -error / self.observation(twin).sigma;
+            along += its * self.left[twin];
+            size += its * its * self.factor.redundancy(twin) - 2.0 * own * its * self.factor.shared(reading, twin);
+        }
+        (along, size.max(0.0))
+    }
+
+    /// How a swap of two readings that differ by one metre or radian shows; none where it does not.
+    fn swap(&self, one: usize, other: usize) -> Option<(f64, f64)> {
+        let whole: f64 = [one, other].map(|place| self.observation(place).sigma.powi(-2)).iter().sum();
+        Some(self.shows(one, Some(other), 1.0)).filter(|(_, size)| *size > SHOWS * SHOWS * whole)
     }
 
     /// Standardised size of a swap in the residuals.
     fn w_of_swap(&self, one: usize, other: usize) -> Option<f64> {
-        self.swap(one, other).map(|left| self.left.dot(&left) / left.norm())
+        self.swap(one, other).map(|(along, size)| along / size.sqrt())
     }
 
-    fn swap_errors(&self, one: usize, other: usize, by: f64) -> DVector<f64> {
-        let mut errors = DVector::zeros(self.left.len());
-        errors[one] = by / self.observation(one).sigma;
-        errors[other] = -by / self.observation(other).sigma;
-        errors
-    }
-
-    /// Every ordinary slip of a reading, with the errors (in σ) that it makes.
-    fn slips(&self, reading: usize, how: &Taken) -> Vec<(Slip, DVector<f64>)> {
-        let Observation { what, value, sigma } = self.observation(reading);
+    /// Every ordinary slip of a reading, with the error that it makes, metres or radians.
+    fn slips(&self, reading: usize, how: &Taken) -> Vec<(Slip, f64)> {
+        let Observation { what, value, .. } = self.observation(reading);
         let Some(per_si) = per_si(what, how.unit) else { return Vec::new() };
-        let alone = |error: f64| {
-            let mut errors = DVector::zeros(self.left.len());
-            errors[reading] = error / sigma;
-            errors
-        };
         let (starts, fractions): (&[f64], &[f64]) = match how.unit {
             Unit::Inch => (&[1.0, 10.0], &[0.0625, 0.125, 0.25, 0.5]),
             Unit::Millimetre => (&[100.0], &[1.0, 5.0, 10.0]),
@@ -174,18 +175,17 @@ impl<'a> View<'a> {
         let both_ways = |sizes: &'static [f64]| sizes.iter().flat_map(|size| [*size, -*size]);
         let mut slips = Vec::new();
         if how.tape {
-            slips.extend(both_ways(starts).map(|by| (Slip::TapeStart(by), alone(by / per_si))));
+            slips.extend(both_ways(starts).map(|by| (Slip::TapeStart(by), by / per_si)));
         }
         // A slip of one graduation is noise, no slip.
         let fractions = both_ways(fractions).filter(|by| by.abs() > how.step);
-        slips.extend(fractions.map(|by| (Slip::Fraction(by), alone(by / per_si))));
-        slips
-            .extend(how.surfaces.iter().map(|(by, surface)| (Slip::WrongSurface(surface.clone()), alone(by / per_si))));
+        slips.extend(fractions.map(|by| (Slip::Fraction(by), by / per_si)));
+        slips.extend(how.surfaces.iter().map(|(by, surface)| (Slip::WrongSurface(surface.clone()), by / per_si)));
         if *value < 0.0 || what.is_angle() {
-            slips.push((Slip::Sign, alone(2.0 * value)));
+            slips.push((Slip::Sign, 2.0 * value));
         }
         if let Some(twin) = how.twin {
-            slips.push((Slip::Swapped(twin), self.swap_errors(reading, twin, value - self.observation(twin).value)));
+            slips.push((Slip::Swapped(twin), value - self.observation(twin).value));
         }
         slips
     }
@@ -194,11 +194,21 @@ impl<'a> View<'a> {
 /// Every kind of slip is as likely as any other beforehand, and shares that among the ways in which it could have
 /// happened here.
 fn share_belief(all: &mut [Hypothesis]) {
-    let kind = |slip: &Option<Slip>| slip.as_ref().map(std::mem::discriminant);
-    let kinds: Vec<_> = all.iter().map(|hypothesis| kind(&hypothesis.slip)).collect();
-    for (hypothesis, own) in all.iter_mut().zip(&kinds) {
-        let ways = kinds.iter().filter(|other| *other == own).count();
-        hypothesis.score += 2.0 * (ways as f64).ln();
+    let kind = |slip: &Option<Slip>| match slip {
+        None => 0,
+        Some(Slip::TapeStart(_)) => 1,
+        Some(Slip::Fraction(_)) => 2,
+        Some(Slip::Swapped(_)) => 3,
+        Some(Slip::Sign) => 4,
+        Some(Slip::WrongSurface(_)) => 5,
+    };
+    let mut ways = [0.0_f64; 6];
+    for hypothesis in all.iter() {
+        ways[kind(&hypothesis.slip)] += 1.0;
+    }
+    let shares = ways.map(|ways| 2.0 * ways.ln());
+    for hypothesis in all {
+        hypothesis.score += shares[kind(&hypothesis.slip)];
     }
 }
 
