@@ -13,7 +13,7 @@ use std::io::Write as _;
 use std::time::{Duration, Instant};
 
 use serde::{Deserialize, Serialize};
-use trammel::alignment::{Adjusted, Displacement, Observed, PointRef, Position, adjust};
+use trammel::alignment::{Adjusted, Displacement, Observed, PointRef, adjust};
 
 use self::mating_network::{Case, case};
 

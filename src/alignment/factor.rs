@@ -242,3 +242,52 @@ fn take_off(from: &mut [f64], part: f64, of: &[f64]) {
         *from -= part * of;
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    fn largest(matrix: &DMatrix<f64>) -> f64 {
+        matrix.iter().fold(0.0, |most, cell| f64::max(most, cell.abs()))
+    }
+
+    proptest! {
+        /// Columns of which two nearly agree, of lengths a million apart, against the singular vectors of a general library
+        /// (nalgebra): the projection on what the unknowns can explain is U·Uᵀ, and also A·C·Aᵀ.
+        #[test]
+        fn covariance_and_projection_are_the_librarys(cells in prop::collection::vec(-1.0..1.0_f64, 60), apart in 1e-3..1.0_f64) {
+            let mut design = DMatrix::from_vec(12, 5, cells);
+            let twin = design.column(0) + design.column(3) * apart;
+            design.set_column(3, &twin);
+            let singular = design.clone().svd(true, false);
+            prop_assume!(singular.singular_values.min() > 1e-5);
+            design.column_mut(3).scale_mut(1e6);
+            let factor = Factor::new(&design);
+            prop_assert_eq!(factor.rank(), 5);
+            prop_assert!(largest(&(factor.q.tr_mul(&factor.q) - DMatrix::identity(5, 5))) < 1e-14);
+            let u = singular.u.expect("asked for");
+            let theirs = &u * u.transpose();
+            for (row, diagonal) in theirs.diagonal().iter().enumerate() {
+                prop_assert!((1.0 - factor.redundancy(row) - diagonal).abs() < 1e-9);
+            }
+            let covariance = factor.covariance().expect("of full rank");
+            prop_assert!(largest(&(&design * covariance * design.transpose() - theirs)) < 1e-9);
+        }
+
+        /// Three columns of which one is made of the others: the free direction is the one along which nothing is seen.
+        #[test]
+        fn what_is_made_of_others_is_free(cells in prop::collection::vec(-1.0..1.0_f64, 20), parts in prop::array::uniform2(-3.0..3.0_f64)) {
+            let mut design = DMatrix::zeros(10, 3);
+            design.view_mut((0, 0), (10, 2)).copy_from(&DMatrix::from_vec(10, 2, cells));
+            let made = design.column(0) * parts[0] + design.column(1) * parts[1];
+            design.set_column(2, &made);
+            let factor = Factor::new(&design);
+            prop_assert_eq!(factor.rank(), 2);
+            prop_assert!(factor.covariance().is_none());
+            let [free] = factor.free_directions().try_into().expect("one");
+            prop_assert!((&design * &free).norm() < 1e-12 * free.norm());
+        }
+    }
+}

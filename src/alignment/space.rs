@@ -280,7 +280,48 @@ impl Turn {
 
     /// R·d = d + w·t + v × t with t = 2·v × d.
     pub(super) fn turn(&self, d: &Displacement) -> Displacement {
+        // The fixed assembly's points are half of all that are placed.
+        if self.v == Displacement::zeros() {
+            return *d;
+        }
         let t = self.v.cross(d) * 2.0;
         *d + t * self.w + self.v.cross(&t)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use nalgebra::{Rotation3, Vector3};
+    use proptest::prelude::*;
+
+    use super::*;
+
+    fn near(ours: Displacement, theirs: Vector3<f64>) -> bool {
+        (Vector3::from(ours.to_array()) - theirs).norm() < 1e-13 * (1.0 + theirs.norm())
+    }
+
+    proptest! {
+        /// Against rotation matrices of a general library (nalgebra): one turn, two after one another, back again.
+        #[test]
+        fn turns_are_rotation_matrices(
+            a in prop::array::uniform3(-3.0..3.0), b in prop::array::uniform3(-1e-3..1e-3), d in prop::array::uniform3(-5.0..5.0)
+        ) {
+            let (one, two) = (Turn::by(&a.into()), Turn::by(&b.into()));
+            let (r1, r2) = (Rotation3::from_scaled_axis(a.into()), Rotation3::from_scaled_axis(b.into()));
+            let (ours, theirs) = (Displacement::from(d), Vector3::from(d));
+            prop_assert!(near(one.turn(&ours), r1 * theirs));
+            prop_assert!(near(two.after(&one).renormalized().turn(&ours), r2 * (r1 * theirs)));
+            prop_assert!(near(one.inverse().turn(&one.turn(&ours)), theirs));
+            prop_assert!(near(Turn::by(&Displacement::zeros()).turn(&ours), theirs));
+        }
+
+        #[test]
+        fn products_are_the_librarys(a in prop::array::uniform3(-5.0..5.0), b in prop::array::uniform3(-5.0..5.0)) {
+            let (ours, theirs) = ((Displacement::from(a), Displacement::from(b)), (Vector3::from(a), Vector3::from(b)));
+            prop_assert!(near(ours.0.cross(&ours.1), theirs.0.cross(&theirs.1)));
+            prop_assert!((ours.0.dot(&ours.1) - theirs.0.dot(&theirs.1)).abs() < 1e-13);
+            prop_assert!((ours.0.norm() - theirs.0.norm()).abs() < 1e-14 * 10.0);
+            prop_assert!((0..3).all(|axis| ours.0[axis] == a[axis]));
+        }
     }
 }
