@@ -113,6 +113,14 @@ impl Run {
     /// that name a step, slot or adjuster that the procedure does not have, change nothing.
     #[must_use]
     pub fn fold(procedure: &Procedure, airframe: &Airframe, id: RunId, entries: &[&Entry]) -> Self {
+        let mut run = Self::without_advice(procedure, airframe, id, entries);
+        run.advise(procedure, airframe);
+        run
+    }
+
+    /// The same, except that nothing is said about what to move, which is the slow part.
+    #[must_use]
+    pub fn without_advice(procedure: &Procedure, airframe: &Airframe, id: RunId, entries: &[&Entry]) -> Self {
         let mut steps: Vec<StepState> = procedure
             .laid_out()
             .into_iter()
@@ -176,26 +184,34 @@ impl Run {
             .collect()
     }
 
-    /// States, hold points, then advice: in this order, since each needs the one before.
+    /// States, hold points, then what is expected: in this order, since each needs the one before.
     fn settle(&mut self, procedure: &Procedure, airframe: &Airframe) {
         for step in &mut self.steps {
             step.state = own_state(step, airframe);
         }
         supersede(&mut self.steps);
         hold::settle(&mut self.steps, airframe);
-        let together = OnceCell::new();
         for place in 0..self.steps.len() {
-            if let Some((check, result)) = fresh(&self.steps[place], procedure) {
-                let lesson = learning::lesson(procedure, airframe, self, check, &self.steps[place].path);
-                let all = || together.get_or_init(|| fit_so_far(procedure, airframe, self).ok()).as_ref();
-                let advice = advice::advise(procedure, airframe, self, check, &result, lesson, all);
-                self.steps[place].advice = Some(advice);
-            } else if let Some(check) = stale(&self.steps[place], procedure) {
+            if fresh(&self.steps[place], procedure).is_none()
+                && let Some(check) = stale(&self.steps[place], procedure)
+            {
                 let expected = learning::expected(procedure, airframe, self, check, &self.steps[place]);
                 self.steps[place].expected = expected;
             }
         }
         self.current = self.steps.iter().position(|step| matches!(step.state, State::Open | State::Stale));
+    }
+
+    /// What to do about every check that was measured and not disturbed since.
+    fn advise(&mut self, procedure: &Procedure, airframe: &Airframe) {
+        let together = OnceCell::new();
+        for place in 0..self.steps.len() {
+            let Some((check, result)) = fresh(&self.steps[place], procedure) else { continue };
+            let lesson = learning::lesson(procedure, airframe, self, check, &self.steps[place].path);
+            let all = || together.get_or_init(|| fit_so_far(procedure, airframe, self).ok()).as_ref();
+            let advice = advice::advise(procedure, airframe, self, check, &result, lesson, all);
+            self.steps[place].advice = Some(advice);
+        }
     }
 }
 

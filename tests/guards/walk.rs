@@ -32,7 +32,7 @@ pub(crate) fn walk(which: usize, seed: u64, hands: Hands, see: &mut impl FnMut(&
         book.accept(role, bench.instrument(role).clone());
     }
     let airframe = book.airframe();
-    let mut walk = Walk { procedure: book.procedure(), airframe, run: book.fold(), book, bench };
+    let mut walk = Walk { procedure: book.procedure(), airframe, run: book.fold_without_advice(), book, bench };
     for path in ["reversal", "twins", "gaps"] {
         walk.measure(path, see);
     }
@@ -70,13 +70,15 @@ impl Walk {
             }
             let out = step.result().is_some_and(|result| matches!(result.verdict, Verdict::Out(_)));
             if fresh && (out || self.bench.chance.below(2) == 0) {
-                let correction = step.advice.clone().and_then(|advice| advice.correction);
+                let run = self.book.fold();
+                let correction =
+                    run.step(path).and_then(|step| step.advice.clone()).and_then(|advice| advice.correction);
                 if let Some(correction) = correction {
                     for proposed in correction.moves {
                         self.bench.moved(&proposed.adjuster, proposed.amount.value);
                         self.book.moved(path, &proposed.adjuster, proposed.amount.value);
                     }
-                    self.run = self.book.fold();
+                    self.run = self.book.fold_without_advice();
                 }
             }
             self.measure(path, see);
@@ -145,7 +147,7 @@ impl Walk {
                 run.steps[place].attempts.last_mut().expect("begun").readings.push(taken);
             }
         }
-        self.run = self.book.fold();
+        self.run = self.book.fold_without_advice();
     }
 }
 

@@ -85,6 +85,12 @@ impl Logbook {
         Run::fold(self.procedure(), &self.airframe(), self.run, &self.ledger.in_force(self.airframe))
     }
 
+    /// The run without a word about what to move.
+    pub(crate) fn fold_without_advice(&self) -> Run {
+        let entries = self.ledger.in_force(self.airframe);
+        Run::without_advice(self.procedure(), &self.airframe(), self.run, &entries)
+    }
+
     /// One reading of a slot, in the unit of the instrument that the slot is read with.
     pub(crate) fn read(&mut self, step: &str, slot: &str, value: f64) -> EntryId {
         let airframe = self.airframe();
