@@ -15,7 +15,7 @@ use crate::procedure::{Adjuster, LeverKind, Procedure, ProposedMove, Run, StepKi
 use crate::quantity::{Length, Unit};
 use crate::record::{Airframe, Side};
 
-/// Every check after moves, one sentence each: "Pitch −2.60° (give or take 0.20°): in".
+/// Every check after moves, one sentence each: "Pitch −2.60° (give or take 0.10°): in, 0.08° to spare".
 pub type Forecast = Vec<String>;
 
 /// What to move, all checks together.
@@ -91,15 +91,23 @@ impl WhatIf {
             let after = outlook.after;
             let fine = if after.unit == Unit::Degree { 0.01 } else { 0.001 };
             format!(
-                "{} {} (give or take {}): {}",
+                "{} {} (give or take {}): {}, {}",
                 check.title,
                 value(after.value, after.unit, fine),
                 rough(after.expanded(), after.unit),
-                Words::verdict(outlook.verdict)
+                Words::verdict(outlook.verdict),
+                spare(outlook)
             )
         };
         self.checks.iter().zip(outlook).map(one).collect()
     }
+}
+
+/// How much more or less than its margin a check then keeps to its nearer limit: "0.08° to spare".
+fn spare(outlook: &Outlook) -> String {
+    let by = outlook.inside_by - outlook.margin;
+    let words = if by < 0.0 { "short of its margin" } else { "to spare" };
+    format!("{} {words}", rough(by.abs(), outlook.after.unit))
 }
 
 pub(super) fn together(
