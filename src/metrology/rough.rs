@@ -2,6 +2,11 @@
 
 use crate::quantity::Unit;
 
+/// Whether a printed number shows as zero.
+pub(crate) fn prints_as_zero(printed: &str) -> bool {
+    !printed.bytes().any(|byte| (b'1'..=b'9').contains(&byte))
+}
+
 /// An uncertainty, printed: two figures are all that it is worth.
 pub(crate) fn rough(number: f64, unit: Unit) -> String {
     let decimals = match unit {

@@ -299,7 +299,7 @@ fn fine_step(unit: Unit) -> f64 {
     }
 }
 
-fn rough_signed(number: f64, unit: Unit) -> String {
+pub(super) fn rough_signed(number: f64, unit: Unit) -> String {
     let sign = if number < 0.0 { "\u{2212}" } else { "+" };
     format!("{sign}{}", rough(number.abs(), unit))
 }
