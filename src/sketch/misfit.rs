@@ -127,7 +127,7 @@ fn of_distances(
     Misfit { off, allowed, amount: Some(print(off.abs() / scale, unit, step)) }
 }
 
-const fn metres(unit: Unit) -> f64 {
+pub(super) const fn metres(unit: Unit) -> f64 {
     if matches!(unit, Unit::Inch) { 0.0254 } else { 0.001 }
 }
 

@@ -18,6 +18,7 @@ mod rear;
 mod shape;
 mod sheet;
 mod side;
+mod sits;
 mod spot;
 mod tape;
 #[cfg(test)]
@@ -27,6 +28,7 @@ pub use chart::{Chart, ChartPoint, attempts_chart};
 pub use mark::verdict_mark;
 pub use shape::{Anchor, Element, Ink, Lettering, Shape};
 pub use sheet::Sketch;
+pub use sits::seat_sketches;
 pub use tape::tape_picture;
 
 use crate::procedure::{Picture, Procedure, Run, StepState};

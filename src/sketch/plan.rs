@@ -27,7 +27,7 @@ const CLEAR: f64 = 13.0;
 const MOST: f64 = 34.0;
 
 /// Where things are on the sheet.
-struct Places {
+pub(super) struct Places {
     joint_y: f64,
     joint_half: f64,
     /// How far the tail is drawn to the right.
@@ -36,11 +36,24 @@ struct Places {
 }
 
 impl Places {
+    /// Of an airframe whose joint nobody has read.
+    pub(super) fn new(sizes: &Proportions, tail: f64) -> Self {
+        let joint_y = FORWARD_Y + (AFT_Y - FORWARD_Y) * sizes.frame / (1.0 + sizes.frame);
+        Self { joint_y, joint_half: HALF * sizes.joint_half, tail, gaps: Gaps::default() }
+    }
+
+    /// What the cone covers when its tail lies up to `open` to either side.
+    pub(super) fn covered(&self, open: f64) -> Vec<Point> {
+        let (left, right) = (self.cone_corner(Side::Left), self.cone_corner(Side::Right));
+        let (x, y) = self.aft();
+        vec![left, right, (x + 9.0 + open, y), (x - 9.0 - open, y)]
+    }
+
     fn forward(side: Side) -> Point {
         (CENTRE + sign(side) * HALF, FORWARD_Y)
     }
 
-    const fn aft(&self) -> Point {
+    pub(super) const fn aft(&self) -> Point {
         (CENTRE + self.tail, AFT_Y)
     }
 
@@ -71,13 +84,8 @@ pub(super) fn draw(view: &View<'_>) -> Sketch {
     let off = view.misfit(Sense::Lateral);
     let drawn = off.as_ref().map(|off| exaggerate(off, lateral_scale(procedure, airframe), CLEAR, MOST));
     let orders = view.orders();
-    let joint_y = FORWARD_Y + (AFT_Y - FORWARD_Y) * sizes.frame / (1.0 + sizes.frame);
-    let places = Places {
-        joint_y,
-        joint_half: HALF * sizes.joint_half,
-        tail: drawn.map_or(0.0, |drawn| drawn.size),
-        gaps: gaps(procedure, airframe, run, (AFT_Y - joint_y) / to_tail(procedure, airframe)),
-    };
+    let mut places = Places::new(&sizes, drawn.map_or(0.0, |drawn| drawn.size));
+    places.gaps = gaps(procedure, airframe, run, (AFT_Y - places.joint_y) / to_tail(procedure, airframe));
     let mut sheet = Sheet::new(WIDTH, HEIGHT);
     let taped = view.reads(|spot| matches!(spot, Spot::Distance(_)));
     bodies(&mut sheet, &places, taped);
@@ -119,7 +127,7 @@ fn to_tail(procedure: &Procedure, airframe: &Airframe) -> f64 {
 }
 
 /// Units of the sheet to one metre across.
-fn lateral_scale(procedure: &Procedure, airframe: &Airframe) -> f64 {
+pub(super) fn lateral_scale(procedure: &Procedure, airframe: &Airframe) -> f64 {
     let half = procedure.adjusters.iter().find_map(|adjuster| match &adjuster.lever {
         LeverKind::Joint { half_width, .. } => proportions::length(airframe, half_width),
         _ => None,
@@ -128,7 +136,7 @@ fn lateral_scale(procedure: &Procedure, airframe: &Airframe) -> f64 {
 }
 
 /// The frame, its lattice left out where tapes run through it, and the cone.
-fn bodies(sheet: &mut Sheet, places: &Places, taped: bool) {
+pub(super) fn bodies(sheet: &mut Sheet, places: &Places, taped: bool) {
     let (left, right) = (places.cone_corner(Side::Left), places.cone_corner(Side::Right));
     let aft = places.aft();
     if places.tail != 0.0 {

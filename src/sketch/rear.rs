@@ -16,7 +16,7 @@ const WIDTH: f64 = 328.0;
 const HEIGHT: f64 = 252.0;
 /// Middle of the frame and of the bulkhead, half their widths and heights.
 const FRAME: (Point, Point) = ((164.0, 112.0), (88.0, 58.0));
-const BULKHEAD: (Point, Point) = ((164.0, 122.0), (46.0, 32.0));
+pub(super) const BULKHEAD: (Point, Point) = ((164.0, 122.0), (46.0, 32.0));
 const FLOOR_Y: f64 = 216.0;
 /// What is allowed shows as about so many degrees; nothing is rolled by more than the most.
 const CLEAR: f64 = 5.0;
@@ -33,7 +33,7 @@ pub(super) fn draw(view: &View<'_>) -> Sketch {
     let mut sheet = Sheet::new(WIDTH, HEIGHT);
     sheet.line((8.0, FLOOR_Y), (WIDTH - 8.0, FLOOR_Y), Ink::Support);
     supports(&mut sheet, set_up, roll);
-    bodies(&mut sheet, roll);
+    bodies(&mut sheet, roll, 0.0);
     let ink = |aft: bool| match now {
         Some(Spot::Roll { aft: reads, .. }) if reads == aft => Ink::Reading,
         _ => Ink::Reference,
@@ -65,11 +65,17 @@ fn corners(((x, y), (half, high)): (Point, Point)) -> [Point; 4] {
     [(x - half, y - high), (x + half, y - high), (x + half * 0.94, y + high), (x - half * 0.94, y + high)]
 }
 
-fn bodies(sheet: &mut Sheet, roll: f64) {
+/// The frame, and the bulkhead rolled; shaded, where it may lie when that leaves `open` degrees to either side.
+pub(super) fn bodies(sheet: &mut Sheet, roll: f64, open: f64) {
     let frame = corners(FRAME);
     let nominal = corners(BULKHEAD);
     let bulkhead = turn_all(&nominal, BULKHEAD.0, roll);
     sheet.area(frame.to_vec(), Ink::Frame);
+    if open > 0.0 {
+        for end in [roll - open, roll + open] {
+            sheet.area(turn_all(&nominal, BULKHEAD.0, end), Ink::Band);
+        }
+    }
     for (far, near) in frame.iter().zip(&bulkhead) {
         sheet.line(*far, *near, Ink::Inner);
     }

@@ -73,6 +73,28 @@ impl Sheet {
         self.shapes.push(Shape::Dimension { ends: [from, to], ink });
     }
 
+    /// How far down anything reaches.
+    pub(super) fn lowest(&self) -> f64 {
+        self.shapes.iter().fold(0.0, |lowest, shape| shape.reach()[3].max(lowest))
+    }
+
+    /// A smaller sheet: everything drawn so far `by` times as large about the middle of the width, and `down` from the top.
+    pub(super) fn shrunk(mut self, (width, height): (f64, f64), by: f64, down: f64) -> Self {
+        let middle = self.width / 2.0;
+        let put = |(x, y): &mut Point| (*x, *y) = ((*x - middle) * by + width / 2.0, *y * by + down);
+        for shape in &mut self.shapes {
+            match shape {
+                Shape::Line { ends, .. } | Shape::Arrow { ends, .. } | Shape::Dimension { ends, .. } => {
+                    ends.iter_mut().for_each(put);
+                }
+                Shape::Polyline { points, .. } => points.iter_mut().for_each(put),
+                Shape::Circle { centre, .. } => put(centre),
+                Shape::Text { at, .. } => put(at),
+            }
+        }
+        Self { width, height, ..self }
+    }
+
     /// Lettering, slid sideways where it would leave the sheet and cut where the sheet is too narrow for it.
     pub(super) fn text(&mut self, at: Point, anchor: Anchor, lettering: Lettering, ink: Ink, text: &str) {
         let room = self.width - 2.0 * MARGIN;

@@ -28,7 +28,7 @@ const CLEAR: f64 = 4.0;
 const MOST: f64 = 6.5;
 
 /// The two assemblies on the sheet, neither turned.
-struct Bodies {
+pub(super) struct Bodies {
     /// Units of the sheet to the joint-to-tail length.
     scale: f64,
     joint_x: f64,
@@ -36,7 +36,7 @@ struct Bodies {
     lower_y: f64,
     frame: Vec<Point>,
     lattice: Vec<[Point; 2]>,
-    cone: Vec<Point>,
+    pub(super) cone: Vec<Point>,
 }
 
 /// Draws it.
@@ -46,7 +46,7 @@ pub(super) fn draw(view: &View<'_>) -> Sketch {
     let off = view.misfit(Sense::Pitch);
     let drawn = off.as_ref().map(|off| exaggerate(off, 1.0, CLEAR, MOST));
     let orders = view.orders();
-    let bodies = bodies(&sizes, nominal_pitch(procedure, airframe));
+    let bodies = bodies(&sizes, nominal_pitch(procedure, airframe), TOP_Y);
     let mut sheet = Sheet::new(WIDTH, HEIGHT);
     sheet.line((8.0, FLOOR_Y), (WIDTH - 8.0, FLOOR_Y), Ink::Support);
     let turn = drawn.map_or(0.0, |drawn| drawn.size);
@@ -76,16 +76,17 @@ pub(super) fn draw(view: &View<'_>) -> Sketch {
 }
 
 /// The slope of the cone's upper line in degrees, bent to what can be drawn.
-fn nominal_pitch(procedure: &Procedure, airframe: &Airframe) -> f64 {
+pub(super) fn nominal_pitch(procedure: &Procedure, airframe: &Airframe) -> f64 {
     let check = procedure.checks.iter().find(|check| super::misfit::sense(procedure, check) == Some(Sense::Pitch));
     let nominal = check.and_then(|check| airframe.specification.nominal(check.judged_by.as_deref()?));
     nominal.map(|pitch| pitch.value).filter(|pitch| pitch.is_finite()).unwrap_or(-2.5).clamp(-5.0, 2.0)
 }
 
-fn bodies(sizes: &Proportions, pitch: f64) -> Bodies {
+/// Both as they would stand, the joint's upper corner at `top_y`.
+pub(super) fn bodies(sizes: &Proportions, pitch: f64, top_y: f64) -> Bodies {
     let scale = (TAIL_X - LEFT_X) / (1.0 + sizes.frame);
     let joint_x = LEFT_X + sizes.frame * scale;
-    let at = |forward: f64, up: f64| (joint_x - forward * scale, TOP_Y - up * scale);
+    let at = |forward: f64, up: f64| (joint_x - forward * scale, top_y - up * scale);
     let front = sizes.frame;
     let (aft_low, front_low) = match sizes.set_up {
         SetUp::Saddle { .. } => (-JOINT_HEIGHT, -JOINT_HEIGHT),
@@ -126,7 +127,7 @@ fn under_frame(bodies: &Bodies, forward: f64, pivot: Point, turn: f64) -> Point 
     (x, aft.1 + (x - aft.0) * (front.1 - aft.1) / (front.0 - aft.0))
 }
 
-fn assemblies(sheet: &mut Sheet, bodies: &Bodies, pivot: Point, frame_turn: f64, cone_turn: f64) {
+pub(super) fn assemblies(sheet: &mut Sheet, bodies: &Bodies, pivot: Point, frame_turn: f64, cone_turn: f64) {
     sheet.area(turn_all(&bodies.cone, pivot, cone_turn), Ink::Cone);
     for station in [0.22, 0.42, 0.61, 0.78, 0.92] {
         let ends = turn_all(&[on_cone(bodies, station, 0.0), on_cone(bodies, station, 1.0)], pivot, cone_turn);
@@ -225,7 +226,7 @@ fn faces(sheet: &mut Sheet, airframe: &Airframe, bodies: &Bodies, pivot: Point, 
     instrument::label(sheet, (at.0, y), Anchor::Middle, ink, label);
 }
 
-fn midway(from: Point, to: Point, share: f64) -> Point {
+pub(super) fn midway(from: Point, to: Point, share: f64) -> Point {
     (from.0 + (to.0 - from.0) * share, from.1 + (to.1 - from.1) * share)
 }
 

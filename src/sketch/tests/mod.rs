@@ -4,6 +4,7 @@ mod charts;
 mod inside;
 mod marks;
 mod off;
+mod sits;
 
 use chrono::DateTime;
 use uuid::Uuid;
