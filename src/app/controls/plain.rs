@@ -88,7 +88,12 @@ pub(crate) fn part(heading: impl Into<String>, inside: Vec<AnyView>) -> AnyView 
 
 /// Things beside each other, as far as there is room.
 pub(crate) fn row(inside: Vec<AnyView>) -> AnyView {
-    view! { <div class="row">{inside}</div> }.into_any()
+    group("row", inside)
+}
+
+/// Things that the stylesheet lays out together.
+pub(crate) fn group(class: &'static str, inside: Vec<AnyView>) -> AnyView {
+    view! { <div class=class>{inside}</div> }.into_any()
 }
 
 fn some(text: &'static str) -> Option<&'static str> {

@@ -9,6 +9,7 @@ mod record;
 mod run;
 mod settings;
 mod specification;
+mod undo;
 
 pub(crate) use airframe::airframe;
 pub(crate) use airframe_new::new_airframe;

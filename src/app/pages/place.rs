@@ -3,18 +3,22 @@
 use leptos::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
+use super::undo::undo;
 use super::with_airframe;
 use crate::app::address::{Address, Page};
 use crate::app::browser::clock;
-use crate::app::controls::{button, link, list, named, para, part, row, says};
+use crate::app::controls::{button, group, link, list, named, para, part, row, says};
 use crate::app::data::{self, mating, run_of};
 use crate::app::frame::still_head;
 use crate::app::live::{changing, live, tap};
 use crate::app::shop::Shop;
-use crate::app::widgets::VerdictMark;
+use crate::app::widgets::{VerdictMark, beside};
 use crate::metrology::Mark;
-use crate::procedure::{Fit, FittedCheck, FittedReading, ProposedMove, Run, Together, WhatIf, fit};
+use crate::procedure::{
+    AtGate, Drift, Fit, FittedCheck, FittedReading, ProposedMove, Run, Together, WhatIf, drift, fit, fresh_move,
+};
 use crate::record::{AirframeId, Body, MovedAdjuster};
+use crate::sketch::seat_sketches;
 
 /// The page.
 pub(crate) fn place(id: AirframeId) -> AnyView {
@@ -23,22 +27,30 @@ pub(crate) fn place(id: AirframeId) -> AnyView {
     with_airframe(airframe, move |first| {
         // How long the adjustment took, for the measurement of it (`cargo xtask bench alignment`).
         let took = RwSignal::new(0.0_f64);
-        let found = Memo::new(move |_| {
-            let (airframe, run) = (airframe.get()?, run.get()?);
+        let face = move || {
+            let Some((airframe, now)) = airframe.get().zip(run.get()) else {
+                return para("lead", "Nothing was begun yet.");
+            };
             let begun = clock::elapsed();
-            let found = fit(mating(), &airframe, &run).map_err(|error| error.to_string());
+            let found = fit(mating(), &airframe, &now);
             took.set(clock::elapsed() - begun);
-            Some(found)
-        });
-        let face = move || match found.get() {
-            None => para("lead", "Nothing was begun yet."),
-            Some(Err(why)) => named("no-place", "lead", why),
-            Some(Ok(found)) => sits(Work { airframe: id, run }, found),
+            match found {
+                Err(why) => named("no-place", "lead", why.to_string()),
+                Ok(found) => {
+                    let drawn = seat_sketches(mating(), &airframe, &found.checks);
+                    vec![beside(&drawn), sits(Work { airframe: id, run }, found)].into_any()
+                }
+            }
         };
+        let done = Callback::new(|()| ());
+        let taken_back = move || Some(undo(id, run.with(|run| fresh_move(mating(), run.as_ref()?))?, done));
+        let gates = move || run.with(|run| across_the_gates(run.as_ref()));
         view! {
             <main class="place" data-solve-ms=changing(move || took.get().to_string())>
                 {still_head("Where it sits", (Address::Of(id, Page::Overview).path(), first.details.model.clone()))}
+                {live(taken_back)}
                 {live(face)}
+                {live(gates)}
                 {link("to-run", "plain", Address::Of(id, Page::Run(String::new())).path(), "Back to the work")}
             </main>
         }
@@ -76,7 +88,7 @@ fn sits(work: Work, found: Fit) -> AnyView {
     let checks = checks.into_iter().map(check).collect::<Vec<_>>();
     let rows = readings.into_iter().map(reading).collect::<Vec<_>>();
     view! {
-        {para("hint", "All readings since the last move, adjusted together. A reading that the others contradict is named and left out.")}
+        {para("hint", "All readings since the last move, adjusted together. Shaded: where it may lie. A reading that the others contradict is named and left out.")}
         {(!suspects.is_empty()).then(|| view! { <section id="suspects" class="notice trouble" role="alert">{list("", suspects)}</section> })}
         {checks}
         {next.map(|words| named("next-reading", "notice", words))}
@@ -132,24 +144,43 @@ fn what_if(state: WhatIf) -> AnyView {
         }
         .into_any()
     });
-    let rows = rows.collect::<Vec<_>>();
-    let forecast = move || {
-        let steps = steps.get();
-        if steps.iter().all(|steps| *steps == 0) {
-            return para("hint", "In the steps that each can be set by. Nothing is written down here.");
-        }
-        match state.with_value(|state| state.forecast(&steps)) {
-            Ok(forecast) => list("", forecast),
-            Err(why) => para("notice trouble", why),
-        }
+    let mut rows = rows.collect::<Vec<_>>();
+    // There from the start, so that no key slides away from under the thumb at the first step.
+    let forecast = move || match state.with_value(|state| state.forecast(&steps.get())) {
+        Ok(forecast) => list("", forecast),
+        Err(why) => para("notice trouble", why),
     };
     let clear = tap(move |_| steps.update(|steps| steps.fill(0)));
-    let inside = vec![
-        view! { <div class="tries">{rows}</div> }.into_any(),
-        view! { <div id="forecast" role="status">{live(forecast)}</div> }.into_any(),
-        button("try-none", "plain", "Back to none", clear),
-    ];
-    part("What if", inside)
+    rows.push(button("try-none", "plain", "Back to none", clear));
+    let tries = group("tries", rows);
+    let forecast = view! { <div id="forecast" role="status">{live(forecast)}</div> }.into_any();
+    let hint = "In the steps that each can be set by. Nothing is written down here.";
+    part("What if", vec![para("hint", hint), group("what-if", vec![forecast, tries])])
+}
+
+/// The checks at every gate that was passed; nothing before the second.
+fn across_the_gates(run: Option<&Run>) -> AnyView {
+    let rows = run.map(|run| drift(mating(), run)).unwrap_or_default();
+    if rows.is_empty() {
+        return ().into_any();
+    }
+    let hint = "What the work before each gate did, as it was first read there. Look into a large change before the next hole.";
+    let mut inside = vec![para("hint", hint)];
+    for Drift { title, gates, .. } in rows {
+        inside.push(para("gates-of", title));
+        inside.push(group("gates", gates.into_iter().map(at_gate).collect()));
+    }
+    part("Across the gates", inside)
+}
+
+fn at_gate(at: AtGate) -> AnyView {
+    let AtGate { words: label, mark, change, large } = at;
+    let mut inside = vec![para("", label.clone())];
+    if let Some((mark, verdict)) = mark {
+        inside.push(view! { <VerdictMark mark verdict label/> }.into_any());
+    }
+    inside.push(para(if large { "hint large" } else { "hint" }, change));
+    group("gate", inside)
 }
 
 fn check(check: FittedCheck) -> AnyView {

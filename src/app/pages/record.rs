@@ -8,7 +8,7 @@ use crate::app::address::{Address, Page};
 use crate::app::controls::{TextField, button, button_when, para, row, says};
 use crate::app::data;
 use crate::app::frame::still_head;
-use crate::app::live::{live, tap};
+use crate::app::live::{Tap, live, tap};
 use crate::app::shop::Shop;
 use crate::record::{Airframe, AirframeId, Body, EntryId};
 use crate::report::{Line, lines};
@@ -65,18 +65,35 @@ fn line_view(line: Line, striking: RwSignal<Option<EntryId>>, airframe: Airframe
     .into_any()
 }
 
-/// Asks for the reason and strikes an entry out.
-pub(crate) fn strike_out(entry: EntryId, airframe: AirframeId, done: Callback<()>) -> AnyView {
-    let shop = Shop::here();
-    let reason = RwSignal::new(String::new());
-    let strike = tap(move |_| {
-        let body = Body::Struck { entry, reason: reason.get_untracked().trim().to_owned() };
+/// Strikes an entry out for a reason, once however often it is hit while that is being stored, and again after a failure; `done` is
+/// run once it is stored.
+pub(crate) fn strikes(
+    entry: EntryId,
+    airframe: AirframeId,
+    reason: impl Fn() -> String + 'static,
+    done: Callback<()>,
+) -> Tap {
+    fn strike(shop: Shop, body: Body, airframe: AirframeId, busy: StoredValue<bool>, done: Callback<()>) {
+        if busy.get_value() {
+            return;
+        }
+        busy.set_value(true);
         spawn_local(async move {
-            if shop.keep(airframe, vec![body]).await.is_ok() {
+            let kept = shop.keep(airframe, vec![body]).await;
+            busy.try_set_value(false);
+            if kept.is_ok() {
                 done.run(());
             }
         });
-    });
+    }
+    let (shop, busy) = (Shop::here(), StoredValue::new(false));
+    tap(move |_| strike(shop, Body::Struck { entry, reason: reason() }, airframe, busy, done))
+}
+
+/// Asks for the reason and strikes an entry out.
+pub(crate) fn strike_out(entry: EntryId, airframe: AirframeId, done: Callback<()>) -> AnyView {
+    let reason = RwSignal::new(String::new());
+    let strike = strikes(entry, airframe, move || reason.get_untracked().trim().to_owned(), done);
     let given = move || reason.with(|reason| !reason.trim().is_empty());
     view! {
         <div class="strike-out">

@@ -2,6 +2,7 @@
 
 use leptos::prelude::*;
 
+use crate::app::controls::group;
 use crate::sketch::{Element, Sketch};
 
 /// A sheet as one image with one accessible name. Lines and lettering get their look from the stylesheet by class.
@@ -33,4 +34,9 @@ pub(crate) fn StepSketch(
     sketch: Sketch,
 ) -> impl IntoView {
     sheet(&sketch, "sketch sketch-step".to_owned())
+}
+
+/// Several views of one thing, beside each other as far as there is room.
+pub(crate) fn beside(views: &[Sketch]) -> AnyView {
+    group("views", views.iter().map(|view| sheet(view, "sketch".to_owned())).collect())
 }

@@ -11,6 +11,7 @@ use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_navigate;
 
 use super::missing;
+use super::undo::undo;
 use crate::app::address::{Address, Page};
 use crate::app::browser::wake::{KeepLit, Wake};
 use crate::app::controls::{link, list, para, part, row, says};
@@ -18,7 +19,7 @@ use crate::app::data::{self, mating, run_of};
 use crate::app::frame::head;
 use crate::app::live::{changing, live};
 use crate::app::widgets::StepSketch;
-use crate::procedure::{Face, ProposedMove, Run, State, StepState, Words, fill};
+use crate::procedure::{Face, ProposedMove, Run, State, StepState, Words, fill, fresh_move};
 use crate::record::{Airframe, AirframeId, EntryId};
 use crate::sketch::step_sketch;
 
@@ -121,6 +122,8 @@ fn step_screen(screen: Screen) -> AnyView {
             Some(judged::rest(screen, left))
         }
     };
+    // What was left of a correction that is taken back is worked out anew.
+    let left = Callback::new(move |()| screen.pending.set(Vec::new()));
     let measured = changing(move || {
         screen.face.with(|face| matches!(face, Some(Face::Read { .. } | Face::Judged)).then_some("true"))
     });
@@ -132,13 +135,21 @@ fn step_screen(screen: Screen) -> AnyView {
                 <div class="run-words">{instructions(screen)}</div>
                 <div class="run-drawing">{drawing(screen)}</div>
                 <div class="run-readings">{measure::readings(screen)}</div>
-                <div class="run-hands">{live(hands)}</div>
+                <div class="run-hands">{live(move || taken_back(screen, left))}{live(hands)}</div>
             </div>
             {ways(screen)}
             {awake()}
         </main>
     }
     .into_any()
+}
+
+/// The way to take back the move that this step's last readings went stale by; above the pad, far from the ways on.
+fn taken_back(screen: Screen, done: Callback<()>) -> Option<AnyView> {
+    let id = screen.airframe.with_untracked(|airframe| airframe.as_ref().map(|airframe| airframe.id))?;
+    let fresh = screen.run.with(|run| fresh_move(mating(), run.as_ref()?))?;
+    let stale = screen.step.with(|step| step.as_ref()?.attempt()?.stale);
+    (stale == Some(fresh.entry)).then(|| undo(id, fresh, done))
 }
 
 const fn state_key(state: State) -> &'static str {
