@@ -92,7 +92,8 @@ impl Tour {
         self.page.run_async::<Option<()>>(body, vec![json!(look)]).await.map(drop)
     }
 
-    async fn resize(&self, (width, height): (u32, u32)) -> Result<()> {
+    /// Makes the window this large, in CSS pixels.
+    pub(crate) async fn resize(&self, (width, height): (u32, u32)) -> Result<()> {
         if self.page.engine == Engine::Chromium {
             self.page.viewport(width, height).await?;
         } else {
