@@ -3,7 +3,8 @@
 //! A plan is a whole number of steps for each adjuster, inside its stops. Its cost is [`Cost::touch`] for every adjuster that is
 //! touched plus the weight of each for every step. Among the plans that keep every check inside by its margin the cheapest is
 //! chosen, of equally cheap ones that with the most room beyond the margins. The effects are the exact geometry, all moves together,
-//! with the gains learned so far. Exact for up to four adjusters touched at once; more are never asked for.
+//! with the gains learned so far. Exact for up to four adjusters touched at once, unless a search would look at thousands of
+//! candidates; more adjusters are never asked for.
 
 use super::centre::centred;
 use super::model::Model;
@@ -138,6 +139,10 @@ impl Task<'_> {
     pub fn plan(&self) -> Answer {
         let model = Model::new(*self);
         let all: Vec<usize> = (0..self.checks.len()).collect();
+        let far: Vec<Blocked> = all.iter().filter_map(|i| out_of_reach(&model, *i)).collect();
+        if !far.is_empty() {
+            return Answer::Blocked(far);
+        }
         let mut search = Search::new(&model, &all);
         for share in [1.0, 0.75, 0.5, 0.25, 0.0] {
             if let Some(found) = search.cheapest(share) {
@@ -224,11 +229,11 @@ fn outlook(model: &Model, steps: &[i32], values: &[f64]) -> Vec<Outlook> {
     model.task.checks.iter().enumerate().map(of).collect()
 }
 
-/// Nothing brings the values of all checks inside even without a margin: why.
+/// Nothing brings the values of all checks inside even without a margin, though each is within reach by itself: why.
 fn blocked(model: &Model) -> Vec<Blocked> {
     let reached = |which: &[usize]| Search::new(model, which).cheapest(0.0).is_some();
     let count = model.task.checks.len();
-    let alone: Vec<Blocked> = (0..count).filter(|i| !reached(&[*i])).map(|i| blocked_alone(model, i)).collect();
+    let alone: Vec<Blocked> = (0..count).filter(|i| !reached(&[*i])).map(Blocked::StepsTooCoarse).collect();
     if !alone.is_empty() {
         return alone;
     }
@@ -238,9 +243,14 @@ fn blocked(model: &Model) -> Vec<Blocked> {
     if conflicts.is_empty() { vec![Blocked::Together] } else { conflicts }
 }
 
-fn blocked_alone(model: &Model, i: usize) -> Blocked {
+/// A check that everything which acts on it, each gone as far as it may, does not bring to its limit. What adjusters do to it only
+/// in company, by turning something that another one then moves, does not count: no builder means that.
+fn out_of_reach(model: &Model, i: usize) -> Option<Blocked> {
     let (now, limits) = (model.task.now[i].value, model.task.checks[i].limits);
     let up = limits.lower.is_some_and(|lower| now < lower);
+    if !up && limits.upper.is_none_or(|upper| now <= upper) {
+        return None;
+    }
     let mut stops = Vec::new();
     let mut steps = vec![0.0; model.task.adjusters.len()];
     for (j, adjuster) in model.task.adjusters.iter().enumerate() {
@@ -252,14 +262,16 @@ fn blocked_alone(model: &Model, i: usize) -> Blocked {
         steps[j] = f64::from(if plus { high } else { low });
         stops.push((j, if plus { adjuster.highest.1 } else { adjuster.lowest.1 }));
     }
-    let furthest = model.values(&steps).map_or(now, |values| values[i]);
-    let short =
-        if up { limits.lower.is_some_and(|to| furthest < to) } else { limits.upper.is_some_and(|to| furthest > to) };
-    match (stops.is_empty(), short) {
-        (true, _) => Blocked::NoAdjuster(i),
-        (false, true) => Blocked::AtStops(i, stops),
-        (false, false) => Blocked::StepsTooCoarse(i),
+    if stops.is_empty() {
+        return Some(Blocked::NoAdjuster(i));
     }
+    // The straight picture and the exact geometry both have to fall short.
+    let straight = now + steps.iter().enumerate().map(|(j, steps)| model.slope(i, j) * steps).sum::<f64>();
+    let exact = model.values(&steps).map_or(straight, |values| values[i]);
+    let short = |to: f64| {
+        if up { limits.lower.is_some_and(|limit| to < limit) } else { limits.upper.is_some_and(|limit| to > limit) }
+    };
+    (short(straight) && short(exact)).then_some(Blocked::AtStops(i, stops))
 }
 
 impl Blocked {

@@ -1,7 +1,7 @@
 //! The search behind a plan: branch and bound over whole steps, on a local straight-line picture with a bound on its error, every
 //! candidate verified with the exact geometry.
 
-use std::cell::OnceCell;
+use std::cell::{Cell, OnceCell};
 
 use super::local::Local;
 use super::model::Model;
@@ -10,6 +10,9 @@ use super::model::Model;
 const MOST_TOUCHED: u32 = 4;
 /// A value on its margin counts as inside (same unit as the check).
 const SLACK: f64 = 1e-9;
+
+/// So many candidates are looked at for one share of the margins at most: a search that finds nothing must end as well.
+const MOST_LOOKED_AT: u32 = 4000;
 
 /// A plan that keeps the margins.
 pub(super) struct Found {
@@ -28,6 +31,8 @@ pub(super) struct Search<'m, 'a> {
     sets: Vec<(Vec<usize>, OnceCell<Option<Shape>>)>,
     /// By which share of their margins.
     share: f64,
+    /// Candidates that may still be looked at.
+    left: Cell<u32>,
 }
 
 /// What some adjusters do in a box of steps, whatever the margins are.
@@ -51,12 +56,13 @@ impl<'m, 'a> Search<'m, 'a> {
         sets.sort_by_key(|set| set.count_ones());
         let subset = |set: u32| useful.iter().enumerate().filter(|(k, _)| set >> k & 1 == 1).map(|(_, j)| *j).collect();
         let sets = sets.into_iter().map(|set| (subset(set), OnceCell::new())).collect();
-        Self { model, which, sets, share: 0.0 }
+        Self { model, which, sets, share: 0.0, left: Cell::new(0) }
     }
 
     /// The cheapest plan that keeps a share of the margins, if there is one.
     pub(super) fn cheapest(&mut self, share: f64) -> Option<Found> {
         self.share = share;
+        self.left.set(MOST_LOOKED_AT);
         let adjusters = self.model.task.adjusters;
         let mut best = None;
         self.consider(&vec![0; adjusters.len()], 0.0, &mut best);
@@ -183,6 +189,8 @@ impl<'m, 'a> Search<'m, 'a> {
         cost: f64,
         best: &mut Option<Found>,
     ) {
+        let Some(left) = self.left.get().checked_sub(1) else { return };
+        self.left.set(left);
         let k = local.subset.len() - ranges.len();
         let Some(&j) = local.subset.get(k) else {
             self.consider(steps, cost, best);

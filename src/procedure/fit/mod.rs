@@ -100,7 +100,7 @@ impl std::fmt::Display for NoFit {
 pub fn fit(procedure: &Procedure, airframe: &Airframe, run: &Run) -> Result<Fit, NoFit> {
     let mating = MatingScene::of(&airframe.specification).ok_or(NoFit::NoDimensions)?;
     let sightings = sightings(&mating, run, &airframe.specification);
-    adjusted_together(procedure, airframe, run, &mating, &sightings, |_| true)
+    adjusted_together(procedure, airframe, run, &mating, &sightings)
 }
 
 /// The same for somebody at a step, who has not read everything yet: what was not read is taken to be about as drawn, and only
@@ -115,17 +115,16 @@ pub(super) fn fit_so_far(procedure: &Procedure, airframe: &Airframe, run: &Run) 
     if !sightings.is_empty() {
         sightings.extend(as_drawn(&mating, &read));
     }
-    adjusted_together(procedure, airframe, run, &mating, &sightings, |check| read.contains(&check))
+    adjusted_together(procedure, airframe, run, &mating, &sightings)
 }
 
-/// `planned`: the checks that a plan of moves is for.
+/// A plan of moves is only for what was read.
 fn adjusted_together(
     procedure: &Procedure,
     airframe: &Airframe,
     run: &Run,
     mating: &MatingScene,
     sightings: &[Sighting],
-    planned: impl Fn(&str) -> bool,
 ) -> Result<Fit, NoFit> {
     if sightings.is_empty() {
         return Err(NoFit::NothingRead);
@@ -146,10 +145,11 @@ fn adjusted_together(
     };
     let checks = checks(procedure, airframe, mating, adjusted);
     let next = next(&checks, mating, sightings, adjusted);
+    let read = measured(run);
     let slipped = |check: &str| found.suspects.iter().any(|suspect| sightings[suspect.reading].check == check);
     let to_plan: Vec<FittedCheck> = checks
         .iter()
-        .filter(|check| check.limits.is_some() && planned(&check.check))
+        .filter(|check| check.limits.is_some() && read.contains(&check.check.as_str()))
         .map(|check| if slipped(&check.check) { check.clone() } else { as_judged(run, check) })
         .collect();
     let moves = together(procedure, airframe, run, mating, &to_plan, adjusted.placement());
