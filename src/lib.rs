@@ -2,7 +2,8 @@
 //! and (on `wasm32` only) the app that is its shell.
 //!
 //! The floors, top to bottom; each imports only from those below it:
-//! `app`, [`report`], [`sketch`], [`procedure`], [`alignment`], [`metrology`], [`record`], [`quantity`].
+//! `app`, [`report`], [`sketch`], [`procedure`], [`alignment`], [`rigging`],
+//! [`metrology`], [`record`], [`quantity`].
 
 pub mod alignment;
 pub mod metrology;
@@ -10,6 +11,7 @@ pub mod procedure;
 pub mod quantity;
 pub mod record;
 pub mod report;
+pub mod rigging;
 pub mod sketch;
 
 #[cfg(target_arch = "wasm32")]
