@@ -13,23 +13,28 @@
 //! that a part is fit to fly.
 
 mod diagonals;
+mod envelope;
 mod error;
 mod fin;
 mod gear;
 mod incidence;
+mod loading;
 mod shim;
 mod square;
 mod strut;
 mod thread;
 mod thrust;
 mod travel;
+mod weighing;
 mod wing;
 
 pub use diagonals::{Diagonals, slope_over_base};
+pub use envelope::{Corner, Envelope, EnvelopeError, Margin, Outside, Placed};
 pub use error::RiggingError;
 pub use fin::{FinTop, pack_right};
 pub use gear::{Stance, WheelStraightedge, wedge};
 pub use incidence::{LimitsAbout, OnBlock, TwoHeights, limits_about, raise_rear, shown_askew};
+pub use loading::{Place, Toward, extreme, extreme_about};
 pub use shim::{Stack, lift_for, stack_for, turn_by};
 pub use square::{MarkAt, SquareTo};
 pub use strut::{Pin, Strut};
@@ -39,6 +44,7 @@ pub use travel::{
     TakenAs, Travel, TravelError, across_swept_hinge, deflection_of, distance_of, flap_differences, from_neutral,
     square_to_hinge,
 };
+pub use weighing::{Balance, BalanceError, Item, MeanChord, OnScale, ThirdWheel, from_third_wheel};
 pub use wing::{
     PanelAngles, TipOffsets, TipRise, dihedral_under_string, gap_under_level, left_less_right, rear_root_outboard,
     slope_under_level, washout,
