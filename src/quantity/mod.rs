@@ -1,14 +1,14 @@
 //! Lengths, angles and the numbers people enter: units, inch fractions, reading them typed and spoken, showing them.
 //!
-//! Two kinds of value live here. [`Length`] and [`Angle`] are what the arithmetic of the other floors uses: SI inside,
+//! Two kinds of value live here. [`Length`], [`Angle`] and [`Torque`] are what the arithmetic of the other floors uses: SI inside,
 //! no unit outside. [`Quantity`] is one number as somebody entered it: the text verbatim, the value in the unit of
 //! the tool in hand (so that n/64 in stays exact), and the resolution of that tool.
 //!
 //! Deliberately absent:
-//! - `From<f64>` for `Length` and `Angle`: a number without a unit is how an inch becomes a millimetre.
+//! - `From<f64>` for `Length`, `Angle` and `Torque`: a number without a unit is how an inch becomes a millimetre.
 //! - `Length * Length`: no procedure needs an area, and a product that does not compile is a formula error found early.
-//! - `Display` for `Length` and `Angle`: nothing can be shown without a unit and a step, see [`print()`].
-//! - `serde` for `Length` and `Angle`: what is kept is what was entered, a `Quantity`, never a converted value.
+//! - `Display` for `Length`, `Angle` and `Torque`: nothing can be shown without a unit and a step, see [`print()`].
+//! - `serde` for `Length`, `Angle` and `Torque`: what is kept is what was entered, a `Quantity`, never a converted value.
 //! - Conversion while parsing: millimetres typed where inches are asked for are refused, not converted.
 //! - Thousands separators: "1,235" and "1 235" mean different numbers to different readers, so both are refused.
 //! - Fractions other than n/2 to n/64: no tape has them.
@@ -30,6 +30,7 @@ mod say;
 mod sign;
 mod spoken;
 mod tape;
+mod torque;
 mod unit;
 mod unit_facts;
 mod words;
@@ -48,4 +49,5 @@ pub use print::{print, print_number};
 pub use say::say;
 pub use spoken::{Command, Heard, Unheard, hear};
 pub use tape::{TapeTicks, Tick};
+pub use torque::Torque;
 pub use unit::{Dimension, Unit};

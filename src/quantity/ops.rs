@@ -1,5 +1,5 @@
-//! The operators that a one-dimensional displacement has, written once for [`Length`](super::Length) and
-//! [`Angle`](super::Angle).
+//! The operators that a one-dimensional displacement has, written once for [`Length`](super::Length),
+//! [`Angle`](super::Angle) and [`Torque`](super::Torque).
 
 /// Implements addition, subtraction, sign, scaling, ratio and sum for a newtype over `f64`.
 macro_rules! displacement_ops {

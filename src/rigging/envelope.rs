@@ -159,10 +159,8 @@ impl Envelope {
 
     /// The arms at which the line of one mass crosses the edges, each edge without its upper end.
     fn crossings(&self, mass: f64) -> impl Iterator<Item = f64> {
-        self.edges().filter_map(move |(p, q)| {
-            ((p.mass <= mass) != (q.mass <= mass))
-                .then(|| p.arm + (mass - p.mass) / (q.mass - p.mass) * (q.arm - p.arm))
-        })
+        let crossing = self.edges().filter(move |(p, q)| (p.mass <= mass) != (q.mass <= mass));
+        crossing.map(move |(p, q)| p.arm + (mass - p.mass) / (q.mass - p.mass) * (q.arm - p.arm))
     }
 
     /// The foremost and the aftmost arm of the envelope at a mass, corners and level edges with them.
