@@ -2,12 +2,14 @@
 //! no source outside that), each by the key G… under which the project keeps them. Where the engine's answer is not the closed
 //! form's, the case says why.
 //!
-//! Not here: weighing (G20), which no floor computes yet; the burned inch (G24) belongs to the guards at entry.
+//! Cases of rigging are named in words. Not here: the burned inch (G24), which belongs to the guards at entry.
 
 #[path = "golden/engine.rs"]
 mod engine;
 #[path = "golden/readings.rs"]
 mod readings;
+#[path = "golden/rigging.rs"]
+mod rigging;
 
 #[track_caller]
 fn assert_near(got: f64, want: f64, within: f64) {

@@ -202,6 +202,18 @@ mod tests {
         assert!((offsets.sweep().expect("offsets").value + 0.106).abs() < 5e-4);
     }
 
+    /// A chain hangs deepest in the middle: what it sags there is missing from the height over the root.
+    #[test]
+    fn a_string_sags() {
+        let (half, dihedral) = (180.0, 1.3_f64.to_radians());
+        let height = half * dihedral.tan();
+        let seen =
+            dihedral_under_string(inches(height - 0.37), Length::from_inches(0.37), inches(half)).expect("lengths");
+        assert!((seen.value - 1.3).abs() < 1e-12, "{seen:?}");
+        let taut = dihedral_under_string(inches(height - 0.37), Length::ZERO, inches(half)).expect("lengths");
+        assert!((taut.value - 1.3 + 0.118).abs() < 1e-3, "forgotten, it hides 0.12°: {taut:?}");
+    }
+
     #[test]
     fn left_and_right_are_of_one_kind_and_may_be_in_two_units() {
         let apart = left_less_right(inches(10.0), Estimate::new(253.0, 0.5, Unit::Millimetre)).expect("lengths");
