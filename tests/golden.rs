@@ -2,7 +2,9 @@
 //! no source outside that), each by the key G… under which the project keeps them. Where the engine's answer is not the closed
 //! form's, the case says why.
 //!
-//! Cases of rigging are named in words. Not here: the burned inch (G24), which belongs to the guards at entry.
+//! Cases of rigging are named in words.
+
+mod support;
 
 #[path = "golden/engine.rs"]
 mod engine;

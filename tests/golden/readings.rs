@@ -3,10 +3,12 @@
 use trammel::alignment::Change;
 use trammel::alignment::{Diagonals, JointGaps, Lever, SideGap, share_between_sides, slope_over_base};
 use trammel::metrology::{Beyond, Chart, ChartPoint, Estimate, Limits, Reversal, Verdict, angle_over_base, judge};
-use trammel::quantity::{Angle, Length, Unit};
+use trammel::procedure::{StepKind, context_of, doubt};
+use trammel::quantity::{Angle, Length, Quantity, Unit};
 use trammel::record::Side;
 
 use crate::assert_near;
+use crate::support::Logbook;
 
 fn inches(value: f64, u: f64) -> Estimate {
     Estimate::new(value, u, Unit::Inch)
@@ -124,4 +126,27 @@ fn g22_spacer_trap() {
     let swapped = Reversal::by_the_part(degrees(slope, 0.0), degrees(-slope, 0.0));
     assert_near(2.0 * swapped.zero.value, 0.424, 1e-3);
     assert_near(slope_over_base(0.125 / 2_f64.sqrt(), 33.75), slope, 1e-5);
+}
+
+/// Left 227 7/16 in, right exactly an inch more: asked about before anything is worked out from it.
+#[test]
+fn g24_burned_inch() {
+    let mut book = Logbook::example(0);
+    for _ in 0..3 {
+        book.read("set/square", "left", 227.4375);
+    }
+    let (airframe, run) = (book.airframe(), book.fold());
+    let step = run.step("set/square").expect("the step");
+    let StepKind::Measure { slots, .. } = &step.step.kind else { panic!("it is measured") };
+    let slot = slots.iter().find(|slot| slot.id == "right").expect("the other side");
+    let tape = &airframe.instruments.get("tape").expect("accepted").0;
+    let context = context_of(book.procedure(), &airframe, &run, step, slot, tape);
+    let read = |value| doubt(&Quantity::new(value, Unit::Inch, 1.0 / 32.0), &context);
+    let found = read(228.4375).expect("a question");
+    assert_near(found.meant.as_ref().expect("a number that was meant").value, 227.4375, 1e-9);
+    assert!(found.to_string().contains("1 in"), "{found}");
+    assert!(
+        read(227.4375).is_none() && read(227.40625).is_none(),
+        "the two sides may differ by what a cone out of square gives"
+    );
 }
