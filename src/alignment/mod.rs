@@ -16,7 +16,7 @@
 
 mod adjust;
 mod body;
-mod centre;
+
 mod checks;
 mod effect;
 mod factor;
@@ -25,6 +25,7 @@ mod gain;
 mod joint;
 mod learn;
 mod lever;
+mod likeliest;
 mod local;
 mod model;
 mod next;

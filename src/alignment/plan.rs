@@ -6,7 +6,7 @@
 //! with the gains learned so far. Exact for up to four adjusters touched at once, unless a search would look at thousands of
 //! candidates; more adjusters are never asked for.
 
-use super::centre::centred;
+use super::likeliest::likeliest;
 use super::model::Model;
 use super::search::Search;
 use super::{Gains, Placement, PoseAdjuster, PoseCheck, Response, Scene, Stop};
@@ -45,9 +45,9 @@ pub struct Cost {
 pub enum Aim {
     /// As little as keeps the margins.
     Least,
-    /// So that the checks come nearest to the middle of their tolerances: a hand that is at an adjuster turns it a little further for
-    /// nothing. The margins are kept all the same.
-    Middle,
+    /// So that all checks come in most likely: near the middle of their tolerances, a little short of it where a longer move would
+    /// leave more open. A hand that is at an adjuster turns it further for nothing. The margins are kept all the same.
+    Likeliest,
 }
 
 impl Default for Cost {
@@ -148,7 +148,7 @@ impl Task<'_> {
             if let Some(found) = search.cheapest(share) {
                 let found = match self.cost.aim {
                     Aim::Least => found,
-                    Aim::Middle => centred(&search, &model, found),
+                    Aim::Likeliest => likeliest(&search, &model, found),
                 };
                 let moves = moves_of(&found.steps);
                 let outlook = outlook(&model, &found.steps, &found.values);

@@ -1,8 +1,8 @@
 //! A builder who does what the engine says, knowing the drawing and the readings, nothing else.
 
 use trammel::alignment::{
-    Adjusted, Answer, Assembly, Axis, CheckValue, Contact, Cost, Dial, Displacement, Effect, Gains, Gravity, Hinge,
-    Line, Network, Observation, Observed, Placement, PointRef, Pose, PoseAdjuster, PoseCheck, Position, Scene,
+    Adjusted, Aim, Answer, Assembly, Axis, CheckValue, Contact, Cost, Dial, Displacement, Effect, Gains, Gravity,
+    Hinge, Line, Network, Observation, Observed, Placement, PointRef, Pose, PoseAdjuster, PoseCheck, Position, Scene,
     StationPoint, Stop, Task, adjust,
 };
 use trammel::metrology::{Estimate, Limits};
@@ -125,7 +125,7 @@ impl Builder for WithTheEngine {
                 checks: &self.checks,
                 now: &before.now,
                 gains: &self.gains,
-                cost: Cost::default(),
+                cost: Cost { aim: Aim::Likeliest, ..Cost::default() },
             };
             let responses = task.responses(&before.amounts, &now, &self.graduations);
             self.alarms += usize::from(responses.iter().any(|response| response.strange().is_some()));
@@ -142,7 +142,7 @@ impl Builder for WithTheEngine {
             checks: &self.checks,
             now: &now,
             gains: &self.gains,
-            cost: Cost::default(),
+            cost: Cost { aim: Aim::Likeliest, ..Cost::default() },
         };
         let mut amounts = vec![0.0; self.adjusters.len()];
         if let Answer::Plan(plan) = task.plan() {

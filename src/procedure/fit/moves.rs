@@ -82,7 +82,7 @@ impl WhatIf {
             checks: &self.checks,
             now: &self.now,
             gains: &self.gains,
-            cost: Cost { aim: Aim::Middle, ..Cost::default() },
+            cost: Cost { aim: Aim::Likeliest, ..Cost::default() },
         }
     }
 

@@ -1,22 +1,21 @@
-//! How far the adjusters of a plan are turned once it is known which ones: so that the checks come nearest to the middle.
+//! How far the adjusters of a plan are moved once it is known which ones: so that all checks come in most likely.
 
 use nalgebra::{DMatrix, DVector};
 
 use super::Factor;
 use super::model::Model;
 use super::search::{Found, Search};
-use crate::metrology::Limits;
+use crate::metrology::{Limits, probability_of_conformity};
 
 /// How often the straight-line picture is drawn again.
 const TIMES: usize = 3;
 
-/// The same adjusters as `found`, set so that the checks lie nearest to the middle: the least sum of squares of their distances from
-/// it, in half tolerances, among the whole steps next to the exact least squares that keep the margins. Checks with one limit only
-/// do not pull. `found` itself where nothing is nearer.
-pub(super) fn centred(search: &Search, model: &Model, found: Found) -> Found {
+/// The same adjusters as `found`, set so that the least chance is left of a check being out: the best among the whole steps next to the
+/// least squares of the checks' distances from the middle (in half tolerances) that keep the margins, and `found` itself.
+pub(super) fn likeliest(search: &Search, model: &Model, found: Found) -> Found {
     let touched: Vec<usize> = (0..found.steps.len()).filter(|j| found.steps[*j] != 0).collect();
     let Some(exact) = middle(model, &touched, &found) else { return found };
-    let mut least = off_middle(model, &found.values);
+    let mut least = unlikely(model, &found);
     let mut best = None;
     for corner in 0..1_u32 << touched.len() {
         let mut steps = found.steps.clone();
@@ -28,9 +27,9 @@ pub(super) fn centred(search: &Search, model: &Model, found: Found) -> Found {
             continue;
         }
         let Some(candidate) = search.inside(&steps, model.cost(&steps)) else { continue };
-        let off = off_middle(model, &candidate.values);
-        if off < least {
-            (best, least) = (Some(candidate), off);
+        let chance = unlikely(model, &candidate);
+        if chance < least {
+            (best, least) = (Some(candidate), chance);
         }
     }
     best.unwrap_or(found)
@@ -65,6 +64,15 @@ fn pull(model: &Model, i: usize, value: f64) -> Option<(usize, f64, f64)> {
     Some((i, (value - limits.middle()?) / half, 1.0 / half))
 }
 
-fn off_middle(model: &Model, values: &[f64]) -> f64 {
-    values.iter().enumerate().filter_map(|(i, value)| pull(model, i, *value)).map(|(_, off, _)| off * off).sum()
+/// The sum of the chances of the checks to be out afterwards, with what the readings, the gains and the hand leave open; where that is
+/// less than anybody can know, how far they are from the middle.
+fn unlikely(model: &Model, found: &Found) -> f64 {
+    const NOBODY_KNOWS: f64 = 1e-6;
+    let (mut out, mut off) = (0.0, 0.0);
+    for (i, value) in found.values.iter().enumerate() {
+        let after = model.after(i, &found.steps, *value);
+        out += 1.0 - probability_of_conformity(after, model.task.checks[i].limits);
+        off += pull(model, i, *value).map_or(0.0, |(_, off, _)| off * off);
+    }
+    out.max(NOBODY_KNOWS) + NOBODY_KNOWS * 1e-3 * off
 }
