@@ -16,7 +16,6 @@
 
 mod adjust;
 mod body;
-
 mod checks;
 mod effect;
 mod factor;

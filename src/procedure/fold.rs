@@ -5,9 +5,8 @@ use std::cell::OnceCell;
 use crate::metrology::{Estimate, Verdict};
 use crate::procedure::fit::fit_so_far;
 use crate::procedure::{
-    Advice, Attempt, Check, CheckResult, Formula, Hold, Procedure, Step, StepKind, advice, check, hold, learning,
+    Advice, Attempt, Check, CheckResult, Formula, Hold, Moved, Procedure, Step, StepKind, advice, check, hold, learning,
 };
-use crate::quantity::{Length, Quantity};
 use crate::record::{Airframe, Body, Entry, EntryId, RunId};
 
 /// What a step is now.
@@ -73,25 +72,6 @@ impl StepState {
     #[must_use]
     pub fn begun(&self) -> Option<&Attempt> {
         self.attempt().filter(|attempt| !attempt.closed())
-    }
-}
-
-/// A move that was made.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Moved {
-    /// Its entry.
-    pub entry: EntryId,
-    /// The adjuster's key.
-    pub adjuster: String,
-    /// How far, as entered; signed along the adjuster's positive direction.
-    pub amount: Quantity,
-}
-
-impl Moved {
-    /// The amount as a length.
-    #[must_use]
-    pub fn length(&self) -> Length {
-        self.amount.length().unwrap_or_default()
     }
 }
 

@@ -20,6 +20,7 @@ mod instruments;
 mod learning;
 mod levers;
 mod library;
+mod moved;
 mod rows;
 mod screen;
 mod specify;
@@ -33,7 +34,7 @@ pub use check::CheckResult;
 pub use drift::{AtGate, Drift, drift};
 pub use example::{ExampleAirframe, examples};
 pub use fit::{Fit, FittedCheck, FittedReading, Forecast, NoFit, Together, WhatIf, fit};
-pub use fold::{Moved, Run, State, StepState};
+pub use fold::{Run, State, StepState};
 pub use format::{
     Ask, Check, Condition, Formula, Pass, Picture, Procedure, Role, Slot, SpecForm, SpecItem, Step, StepKind,
 };
@@ -44,6 +45,7 @@ pub use instruments::{
     instrument_now, instrument_words, presets, reversal_slots, reversal_words, reversed, state_words, zero_of,
 };
 pub use library::{MATE_AFT_FUSELAGE, procedure};
+pub use moved::Moved;
 pub use rows::{SlotRow, slot_rows};
 pub use screen::Face;
 pub use specify::{SpecDraft, SpecError, draft_of, specify};

@@ -26,7 +26,10 @@ fn check(said: &str, unit: Unit, step: f64, expected: Option<f64>) -> Result<(),
                 prop_assert!(readings.iter().filter(|other| other.value == reading.value).count() == 1, "{readings:?}");
                 prop_assert!(!(reading.value == 0.0 && reading.value.is_sign_negative()), "minus zero");
                 let kept = serde_json::to_string(reading).expect("written");
-                prop_assert_eq!(&serde_json::from_str::<trammel::quantity::Quantity>(&kept).expect("read"), reading);
+                let read: trammel::quantity::Quantity = serde_json::from_str(&kept).expect("read");
+                // A resolution of seventeen digits, which no instrument has, may come back with another last bit.
+                prop_assert!((read.step - reading.step).abs() <= 4.0 * f64::EPSILON * reading.step.abs(), "{kept}");
+                prop_assert_eq!(&trammel::quantity::Quantity { step: reading.step, ..read }, reading);
             }
         }
         Heard::Command(_) => {}
