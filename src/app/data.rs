@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 
 use super::shop::Shop;
-use crate::procedure::{MATE_AFT_FUSELAGE, Procedure, Run, procedure};
+use crate::procedure::{MATE_AFT_FUSELAGE, Precedent, Procedure, Run, procedure};
 use crate::record::{Airframe, AirframeId, RunId};
 
 /// An airframe; `None` while the record is being read, or when it is not there.
@@ -28,5 +28,8 @@ pub(crate) fn run_of(airframe: Memo<Option<Airframe>>) -> Memo<Option<Run>> {
 }
 
 fn fold(shop: Shop, airframe: &Airframe, run: RunId) -> Run {
-    shop.ledger.with(|ledger| Run::fold(mating(), airframe, run, &ledger.in_force(airframe.id)))
+    shop.ledger.with(|ledger| {
+        let precedent = Precedent::of(mating(), ledger, airframe);
+        Run::fold_after(mating(), airframe, run, &ledger.in_force(airframe.id), precedent)
+    })
 }

@@ -45,6 +45,8 @@ pub struct Correction {
     pub stale: Vec<String>,
     /// What the other checks that were read should be afterwards, a sentence each.
     pub others: Vec<String>,
+    /// What earlier airframes of the type have to do with the amount, while nothing was moved on this one.
+    pub precedent: Option<String>,
 }
 
 /// What to do about a check. Any of these may be there together.
@@ -114,6 +116,10 @@ pub(super) fn advise<'t>(
         None => by_itself(procedure, airframe, run, result, (&adjusters, lever, lesson), &mut advice),
     }
     advice.better.extend(better(airframe, &adjusters, check, result));
+    let untaught = lesson.gain == run.precedent.gain(&check.id);
+    if let Some(correction) = advice.correction.as_mut().filter(|_| untaught) {
+        correction.precedent = run.precedent.words(&check.id);
+    }
     advice
 }
 
@@ -140,6 +146,7 @@ fn by_all_readings(
             predicted: *predicted,
             step: result.step,
             others: others.map(|(_, words)| words.clone()).collect(),
+            precedent: None,
         });
     } else if !together.blocked.is_empty() {
         if matches!(result.verdict, Verdict::Out(_)) {
@@ -182,7 +189,8 @@ fn by_itself(
     let moves: Vec<ProposedMove> =
         moves.into_iter().map(|(adjuster, amount)| proposed(airframe, adjuster, amount)).collect();
     let stale = stale(procedure, run, &moves);
-    advice.correction = Some(Correction { moves, predicted, step: result.step, stale, others: Vec::new() });
+    advice.correction =
+        Some(Correction { moves, predicted, step: result.step, stale, others: Vec::new(), precedent: None });
 }
 
 /// Whether the value itself lies between its limits, uncertainty left aside.

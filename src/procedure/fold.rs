@@ -4,9 +4,12 @@ use std::cell::OnceCell;
 
 use crate::metrology::{Estimate, Verdict};
 use crate::procedure::fit::fit_so_far;
+use crate::procedure::pooled::judge_attempts;
 use crate::procedure::{
-    Advice, Attempt, Check, CheckResult, Formula, Hold, Moved, Procedure, Step, StepKind, advice, check, hold, learning,
+    Advice, Attempt, Check, CheckResult, Formula, Hold, Moved, Precedent, Procedure, Step, StepKind, advice, hold,
+    learning,
 };
+use crate::quantity::Length;
 use crate::record::{Airframe, Body, Entry, EntryId, RunId};
 
 /// What a step is now.
@@ -86,6 +89,8 @@ pub struct Run {
     pub moves: Vec<Moved>,
     /// What is open: the first step that is neither done nor blocked. `None` when the run is finished.
     pub current: Option<usize>,
+    /// What earlier airframes of the type taught.
+    pub precedent: Precedent,
 }
 
 impl Run {
@@ -93,7 +98,19 @@ impl Run {
     /// that name a step, slot or adjuster that the procedure does not have, change nothing.
     #[must_use]
     pub fn fold(procedure: &Procedure, airframe: &Airframe, id: RunId, entries: &[&Entry]) -> Self {
-        let mut run = Self::without_advice(procedure, airframe, id, entries);
+        Self::fold_after(procedure, airframe, id, entries, Precedent::default())
+    }
+
+    /// The same, with what earlier airframes of the type taught.
+    #[must_use]
+    pub fn fold_after(
+        procedure: &Procedure,
+        airframe: &Airframe,
+        id: RunId,
+        entries: &[&Entry],
+        precedent: Precedent,
+    ) -> Self {
+        let mut run = Self::folded(procedure, airframe, id, entries, precedent);
         run.advise(procedure, airframe);
         run
     }
@@ -101,6 +118,10 @@ impl Run {
     /// The same, except that nothing is said about what to move, which is the slow part.
     #[must_use]
     pub fn without_advice(procedure: &Procedure, airframe: &Airframe, id: RunId, entries: &[&Entry]) -> Self {
+        Self::folded(procedure, airframe, id, entries, Precedent::default())
+    }
+
+    fn folded(procedure: &Procedure, airframe: &Airframe, id: RunId, entries: &[&Entry], precedent: Precedent) -> Self {
         let mut steps: Vec<StepState> = procedure
             .laid_out()
             .into_iter()
@@ -127,8 +148,8 @@ impl Run {
             steps[place].by =
                 airframe.instruments.get(&role).map(|(instrument, entry)| (instrument.name.clone(), *entry));
         }
-        evaluate_checks(procedure, airframe, &mut steps);
-        let mut run = Self { id, steps, moves, current: None };
+        judge_attempts(procedure, airframe, &mut steps);
+        let mut run = Self { id, steps, moves, current: None, precedent };
         run.settle(procedure, airframe);
         run
     }
@@ -143,6 +164,13 @@ impl Run {
     #[must_use]
     pub fn place(&self, path: &str) -> Option<usize> {
         self.steps.iter().position(|step| step.path == path)
+    }
+
+    /// How far an adjuster was moved in all, along its positive direction.
+    #[must_use]
+    pub fn moved(&self, adjuster: &str) -> Length {
+        let own = self.moves.iter().filter(|moved| moved.adjuster == adjuster);
+        own.fold(Length::ZERO, |sum, moved| sum + moved.length())
     }
 
     /// How many steps are done.
@@ -294,51 +322,6 @@ fn rereads(procedure: &Procedure, check: &str, disturbed: &[String]) -> bool {
         Formula::Agreement { .. } => !disturbed.is_empty(),
         _ => false,
     })
-}
-
-fn evaluate_checks(procedure: &Procedure, airframe: &Airframe, steps: &mut [StepState]) {
-    for place in 0..steps.len() {
-        let StepKind::Measure { check: id, .. } = &steps[place].step.kind else { continue };
-        let Some(definition) = procedure.check(id) else { continue };
-        let first: Vec<&Attempt> = first_reader(definition, steps);
-        let results = (0..steps[place].attempts.len())
-            .map(|last| {
-                let (pooled, sets) = pooled(&steps[place].attempts[..=last], definition)?;
-                let result =
-                    check::evaluate(definition, &pooled, &airframe.specification, airframe.details.units, &first)?;
-                Some(CheckResult { sets, ..result })
-            })
-            .collect();
-        steps[place].results = results;
-    }
-}
-
-/// The last of some attempts together with the complete ones right before it between which nothing was moved, and how many
-/// they are. `None` while the last is not complete. Two people's readings are never thrown together.
-fn pooled(attempts: &[Attempt], check: &Check) -> Option<(Attempt, usize)> {
-    let (last, earlier) = attempts.split_last()?;
-    if !last.complete {
-        return None;
-    }
-    let together = match check.formula {
-        Formula::Agreement { .. } => 0,
-        _ => earlier.iter().rev().take_while(|attempt| attempt.complete && attempt.stale.is_none()).count(),
-    };
-    let mut pooled = Attempt { readings: Vec::new(), ..last.clone() };
-    for attempt in &attempts[earlier.len() - together..] {
-        pooled.readings.extend(attempt.readings.iter().cloned());
-    }
-    Some((pooled, together + 1))
-}
-
-/// The attempts that a blind re-reading is held against: the last complete ones of the steps that it names.
-fn first_reader<'s>(check: &Check, steps: &'s [StepState]) -> Vec<&'s Attempt> {
-    let Formula::Agreement { with } = &check.formula else { return Vec::new() };
-    with.iter()
-        .filter_map(|path| {
-            steps.iter().find(|step| step.path == *path)?.attempts.iter().rfind(|attempt| attempt.complete)
-        })
-        .collect()
 }
 
 /// A pass that was in and has gone stale is done with once the work has gone on to a later gate: that gate's pass counts.

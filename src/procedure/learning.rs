@@ -31,7 +31,7 @@ pub(super) struct Lesson {
 
 /// Goes through every pair of attempts with a move in between, at every gate, oldest first.
 pub(super) fn lesson(procedure: &Procedure, airframe: &Airframe, run: &Run, check: &Check, path: &str) -> Lesson {
-    let mut gain = Gain::FROM_GEOMETRY;
+    let mut gain = run.precedent.gain(&check.id);
     let mut last = None;
     let mut first_value = None;
     let mut now = 0.0;

@@ -21,6 +21,8 @@ mod learning;
 mod levers;
 mod library;
 mod moved;
+mod pooled;
+mod precedent;
 mod rows;
 mod screen;
 mod specify;
@@ -46,6 +48,7 @@ pub use instruments::{
 };
 pub use library::{MATE_AFT_FUSELAGE, procedure};
 pub use moved::Moved;
+pub use precedent::Precedent;
 pub use rows::{SlotRow, slot_rows};
 pub use screen::Face;
 pub use specify::{SpecDraft, SpecError, draft_of, specify};

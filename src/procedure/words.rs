@@ -2,7 +2,7 @@
 
 use crate::metrology::{Beyond, Budget, Estimate, Rule, Verdict, conformity_words, probability_of_conformity, rough};
 use crate::procedure::{Adjuster, Check, CheckResult, FittedCheck, Missing, State, StepState};
-use crate::quantity::{Quantity, Unit, print};
+use crate::quantity::{Quantity, Unit, print, print_number};
 use crate::record::{SpecValue, Specification, SpecifiedItem, Tolerance};
 
 /// What stops a correction that would open the joint too far.
@@ -16,6 +16,14 @@ pub(super) const OUT_OF_REACH: &str = "Nothing that may be moved here brings thi
 /// What is said of a correction that the limits of what may be moved leave little room.
 pub(super) const ALL_THAT_IS_LEFT: &str = "That is about all that the limits leave, and it keeps little room. If it does not come in, \
      do not force it: ask the kit's support.";
+
+/// What earlier airframes of the type say of how far a check answers: "2 earlier airframes of
+/// this type answered such moves: counted on here is 0.83 times what geometry says."
+pub(super) fn precedent(airframes: usize, ratio: f64) -> String {
+    let who = if airframes == 1 { "An earlier airframe".to_owned() } else { format!("{airframes} earlier airframes") };
+    let times = print_number(ratio, Unit::One, 0.01);
+    format!("{who} of this type answered such moves: counted on here is {times} times what geometry says.")
+}
 
 /// The words of a run that a screen asks for by what it shows.
 #[derive(Debug)]

@@ -90,6 +90,9 @@ fn advice_panel(screen: Screen, advice: Advice) -> AnyView {
 /// The moves as orders, each with the way to say that it was made; and what goes stale with them.
 fn correction_panel(screen: Screen, correction: Correction) -> AnyView {
     let mut words = format!("Then {}.", Words::prediction(correction.predicted, correction.step));
+    if let Some(precedent) = &correction.precedent {
+        words.push_str(&format!(" {precedent}"));
+    }
     if !correction.stale.is_empty() {
         words.push_str(&format!(" To be measured again afterwards: {}.", correction.stale.join(", ")));
     }

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 
 use super::Screen;
-use crate::app::controls::{TextField, button, instrument_form, link, named, para, says};
+use crate::app::controls::{TextField, button, instrument_form, link, list, named, para, says};
 use crate::app::data::mating;
 use crate::app::live::{live, tap};
 use crate::procedure::Words;
@@ -35,7 +35,21 @@ pub(super) fn confirm(screen: Screen) -> AnyView {
             button("done", "primary", "Done", confirm)
         }
     };
-    view! { {live(face)} }.into_any()
+    view! { {starts(screen)}{live(face)} }.into_any()
+}
+
+/// Where earlier airframes of the type came to rest, at the step after which supports are set for the first time.
+fn starts(screen: Screen) -> Option<AnyView> {
+    let orders = screen.run.with_untracked(|run| {
+        let run = run.as_ref()?;
+        let path = screen.step.with_untracked(|step| step.as_ref().map(|step| step.path.clone()))?;
+        screen.airframe.with_untracked(|airframe| Some(run.precedent.starts(mating(), airframe.as_ref()?, run, &path)))
+    })?;
+    (!orders.is_empty()).then(|| {
+        let words = "Earlier airframes of this type came to rest so, counted from the set-up on the sheet. Begin there if nothing \
+                     speaks against it:";
+        view! { <section id="starts">{para("hint", words)}{list("", orders)}</section> }.into_any()
+    })
 }
 
 /// Accept an instrument for a role.
