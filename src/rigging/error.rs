@@ -21,6 +21,8 @@ pub enum RiggingError {
     NotPositive,
     /// No position of the part has this reading: a distance longer than the part allows, an angle past square.
     OutOfReach,
+    /// Masses that add up to nothing or less.
+    NoMass,
 }
 
 impl fmt::Display for RiggingError {
@@ -30,6 +32,7 @@ impl fmt::Display for RiggingError {
             Self::NotANumber => "A number is missing.",
             Self::NotPositive => "A base, radius or spacing must be above zero.",
             Self::OutOfReach => "No position of the part has this reading. Measure again.",
+            Self::NoMass => "The masses add up to nothing or less.",
         })
     }
 }
