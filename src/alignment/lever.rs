@@ -54,6 +54,16 @@ pub enum Lever {
         /// Mean of the two distances, D̄.
         distance: Length,
     },
+    /// Something turns by the amount over an arm, as a lever of that length does when its end is pushed: a rod on a horn.
+    Turn {
+        /// The arm.
+        arm: Length,
+    },
+    /// A length changes by the amount times a ratio.
+    Shift {
+        /// Change per amount.
+        ratio: f64,
+    },
 }
 
 impl Lever {
@@ -71,6 +81,8 @@ impl Lever {
                 let swing = to_tail * (amount / width);
                 Some(Change::Shift(swing * (-2.0 * (half_width / distance))))
             }
+            Self::Turn { arm } => Some(Change::Turn(Angle::from_radians(amount / arm))),
+            Self::Shift { ratio } => Some(Change::Shift(amount * ratio)),
         }
     }
 
@@ -94,6 +106,8 @@ impl Lever {
                 let swing = shift * (distance / half_width / -2.0);
                 Some(width * (swing / to_tail))
             }
+            (Self::Turn { arm }, Change::Turn(turn)) => Some(arm * turn.radians()),
+            (Self::Shift { ratio }, Change::Shift(shift)) if ratio != 0.0 => Some(shift * ratio.recip()),
             _ => None,
         }
     }

@@ -15,6 +15,10 @@ pub(crate) enum Address {
     Settings,
     /// The form for a new airframe.
     NewAirframe,
+    /// The reckonings for a quick answer.
+    Bench,
+    /// One of them, by its name.
+    BenchOf(String),
     /// A page of one airframe.
     Of(AirframeId, Page),
     /// Nowhere.
@@ -26,16 +30,18 @@ pub(crate) enum Address {
 pub(crate) enum Page {
     /// Its overview.
     Overview,
-    /// Its rigging specification.
-    Specification,
+    /// What a procedure is for, what it needs and how far it has come.
+    Work(String),
+    /// The numbers that a procedure needs from the manual.
+    Specification(String),
     /// Its instruments.
     Instruments,
-    /// Where the assembly sits by all readings together.
-    Place,
+    /// Where the assembly sits by all readings of a procedure together.
+    Place(String),
     /// Its record.
     Record,
-    /// Its run, at a step; empty means the step that is open.
-    Run(String),
+    /// Its run of a procedure, at a step; an empty one means the step that is open.
+    Run(String, String),
 }
 
 impl Address {
@@ -46,15 +52,19 @@ impl Address {
         match (first, second, third) {
             (None | Some(""), None, None) => Self::Hangar,
             (Some("settings"), None, None) => Self::Settings,
+            (Some("bench"), None, None) => Self::Bench,
+            (Some("bench"), Some(id), None) => Self::BenchOf(id.to_owned()),
             (Some("airframe"), Some("new"), None) => Self::NewAirframe,
             (Some("airframe"), Some(id), third) => {
-                let page = match (third, parts.next()) {
+                let rest = parts.next().map(|rest| rest.split_once('/').unwrap_or((rest, "")));
+                let page = match (third, rest) {
                     (None, None) => Page::Overview,
-                    (Some("specification"), None) => Page::Specification,
+                    (Some("work"), Some((procedure, ""))) => Page::Work(procedure.to_owned()),
+                    (Some("specification"), Some((procedure, ""))) => Page::Specification(procedure.to_owned()),
                     (Some("instruments"), None) => Page::Instruments,
-                    (Some("place"), None) => Page::Place,
+                    (Some("place"), Some((procedure, ""))) => Page::Place(procedure.to_owned()),
                     (Some("record"), None) => Page::Record,
-                    (Some("run"), step) => Page::Run(step.unwrap_or_default().to_owned()),
+                    (Some("run"), Some((procedure, step))) => Page::Run(procedure.to_owned(), step.to_owned()),
                     _ => return Self::Unknown,
                 };
                 id.parse().map_or(Self::Unknown, |id| Self::Of(id, page))
@@ -74,19 +84,23 @@ impl Address {
             Self::Hangar | Self::Unknown => "/".to_owned(),
             Self::Settings => "/settings".to_owned(),
             Self::NewAirframe => "/airframe/new".to_owned(),
+            Self::Bench => "/bench".to_owned(),
+            Self::BenchOf(id) => format!("/bench/{id}"),
             Self::Of(id, Page::Overview) => format!("/airframe/{id}"),
-            Self::Of(id, Page::Specification) => format!("/airframe/{id}/specification"),
+            Self::Of(id, Page::Work(procedure)) => format!("/airframe/{id}/work/{procedure}"),
+            Self::Of(id, Page::Specification(procedure)) => format!("/airframe/{id}/specification/{procedure}"),
             Self::Of(id, Page::Instruments) => format!("/airframe/{id}/instruments"),
-            Self::Of(id, Page::Place) => format!("/airframe/{id}/place"),
+            Self::Of(id, Page::Place(procedure)) => format!("/airframe/{id}/place/{procedure}"),
             Self::Of(id, Page::Record) => format!("/airframe/{id}/record"),
-            Self::Of(id, Page::Run(step)) => format!("/airframe/{id}/run/{step}"),
+            Self::Of(id, Page::Run(procedure, step)) if step.is_empty() => format!("/airframe/{id}/run/{procedure}"),
+            Self::Of(id, Page::Run(procedure, step)) => format!("/airframe/{id}/run/{procedure}/{step}"),
         }
     }
 
     /// The same place, the step of a run left aside: while this stays the same, so does the page.
     pub(crate) fn page(&self) -> Self {
         match self {
-            Self::Of(id, Page::Run(_)) => Self::Of(*id, Page::Run(String::new())),
+            Self::Of(id, Page::Run(procedure, _)) => Self::Of(*id, Page::Run(procedure.clone(), String::new())),
             other => other.clone(),
         }
     }
@@ -94,7 +108,7 @@ impl Address {
     /// The step that a run's address names; empty when it names none.
     pub(crate) fn step(&self) -> String {
         match self {
-            Self::Of(_, Page::Run(step)) => step.clone(),
+            Self::Of(_, Page::Run(_, step)) => step.clone(),
             _ => String::new(),
         }
     }

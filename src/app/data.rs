@@ -2,9 +2,10 @@
 
 use leptos::prelude::*;
 
+use super::browser::clock;
 use super::shop::Shop;
-use crate::procedure::{MATE_AFT_FUSELAGE, Precedent, Procedure, Run, procedure};
-use crate::record::{Airframe, AirframeId, RunId};
+use crate::procedure::{Precedent, Procedure, Run, Work, aircraft};
+use crate::record::{Airframe, AirframeId};
 
 /// An airframe; `None` while the record is being read, or when it is not there.
 pub(crate) fn airframe(id: AirframeId) -> Memo<Option<Airframe>> {
@@ -12,24 +13,28 @@ pub(crate) fn airframe(id: AirframeId) -> Memo<Option<Airframe>> {
     Memo::new(move |_| shop.ledger.with(|ledger| ledger.airframe(id)))
 }
 
-/// The mating procedure.
-pub(crate) fn mating() -> &'static Procedure {
-    procedure(MATE_AFT_FUSELAGE).unwrap_or_else(|| unreachable!("the built-in file is read in the tests"))
-}
-
-/// The latest run of the mating procedure on an airframe.
-pub(crate) fn run_of(airframe: Memo<Option<Airframe>>) -> Memo<Option<Run>> {
+/// The latest run of a procedure on an airframe.
+pub(crate) fn run_of(airframe: Memo<Option<Airframe>>, procedure: &'static Procedure) -> Memo<Option<Run>> {
     let shop = Shop::here();
     Memo::new(move |_| {
         let airframe = airframe.get()?;
-        let run = airframe.latest_run(MATE_AFT_FUSELAGE)?.run;
-        Some(fold(shop, &airframe, run))
+        let run = airframe.latest_run(&procedure.id)?.run;
+        shop.ledger.with(|ledger| {
+            let precedent = Precedent::of(procedure, ledger, &airframe);
+            let entries = ledger.in_force(airframe.id);
+            let begun = clock::elapsed();
+            let folded = Run::fold_after(procedure, &airframe, run, &entries, precedent);
+            shop.folded_in.set_value(clock::elapsed() - begun);
+            Some(folded)
+        })
     })
 }
 
-fn fold(shop: Shop, airframe: &Airframe, run: RunId) -> Run {
-    shop.ledger.with(|ledger| {
-        let precedent = Precedent::of(mating(), ledger, airframe);
-        Run::fold_after(mating(), airframe, run, &ledger.in_force(airframe.id), precedent)
+/// Every procedure that applies to an airframe, and how far it has come.
+pub(crate) fn works_of(airframe: Memo<Option<Airframe>>) -> Memo<Vec<Work>> {
+    let shop = Shop::here();
+    Memo::new(move |_| {
+        let Some(airframe) = airframe.get() else { return Vec::new() };
+        shop.ledger.with(|ledger| aircraft(&airframe, &ledger.in_force(airframe.id)))
     })
 }

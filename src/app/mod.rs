@@ -19,6 +19,8 @@ use leptos::prelude::*;
 use leptos_router::components::{FlatRoutes, Route, Router};
 use leptos_router::path;
 
+use crate::procedure::{Procedure, procedure};
+
 use address::{Address, Page};
 use live::live;
 use shop::Shop;
@@ -42,6 +44,11 @@ fn App() -> impl IntoView {
     }
 }
 
+/// A page about a procedure, when there is one of that name.
+fn of_procedure(id: &str, page: impl FnOnce(&'static Procedure) -> AnyView) -> AnyView {
+    procedure(id).map_or_else(pages::nowhere, page)
+}
+
 /// The page of the address. A page stays while only the step of its run changes.
 #[component]
 fn Places() -> impl IntoView {
@@ -51,12 +58,19 @@ fn Places() -> impl IntoView {
         Address::Hangar => pages::hangar(),
         Address::Settings => pages::settings(),
         Address::NewAirframe => pages::new_airframe(),
+        Address::Bench => pages::bench(),
+        Address::BenchOf(id) => pages::bench_of(&id),
         Address::Of(id, Page::Overview) => pages::airframe(id),
-        Address::Of(id, Page::Specification) => pages::specification(id),
+        Address::Of(id, Page::Work(procedure)) => of_procedure(&procedure, |procedure| pages::work(id, procedure)),
+        Address::Of(id, Page::Specification(procedure)) => {
+            of_procedure(&procedure, |procedure| pages::specification(id, procedure))
+        }
         Address::Of(id, Page::Instruments) => pages::instruments(id),
-        Address::Of(id, Page::Place) => pages::place(id),
+        Address::Of(id, Page::Place(procedure)) => of_procedure(&procedure, |procedure| pages::place(id, procedure)),
         Address::Of(id, Page::Record) => pages::record(id),
-        Address::Of(id, Page::Run(_)) => pages::run(id, here),
+        Address::Of(id, Page::Run(procedure, _)) => {
+            of_procedure(&procedure, |procedure| pages::run(id, procedure, here))
+        }
         Address::Unknown => pages::nowhere(),
     };
     view! {

@@ -30,6 +30,8 @@ pub(crate) struct Shop {
     drafts: StoredValue<Vec<(String, String)>>,
     db: StoredValue<Option<Db>, LocalStorage>,
     kept: StoredValue<usize>,
+    /// How long the last fold of a run took, in milliseconds, for the measurement of it (`cargo xtask bench rigging`).
+    pub(crate) folded_in: StoredValue<f64>,
 }
 
 impl Shop {
@@ -51,6 +53,7 @@ impl Shop {
             drafts: StoredValue::new(Vec::new()),
             db: StoredValue::new_local(None),
             kept: StoredValue::new(0),
+            folded_in: StoredValue::new(0.0),
         };
         settings::follow(shop.settings);
         spawn_local(async move { shop.read_all().await });

@@ -1,10 +1,12 @@
 //! What to do about a check: what its reading means, what to move, what would measure it better.
 
 use crate::alignment::{Diagonals, JointGaps, Lever, Proposal, SideGap, propose, share_between_sides};
-use crate::metrology::{Estimate, Heights, Limits, Situation, Verdict, half_step_uncertainty, settle};
+use crate::metrology::{Estimate, Heights, Limits, Situation, Verdict, half_step_uncertainty, in_unit, settle};
 use crate::procedure::learning::Lesson;
 use crate::procedure::levers::{along_lever, lever_of};
-use crate::procedure::{Adjuster, Check, CheckResult, Fit, Formula, LeverKind, Procedure, Run, fold, words};
+use crate::procedure::{
+    Adjuster, Check, CheckResult, Counted, Effects, Fit, Formula, LeverKind, Procedure, Run, fold, words,
+};
 use crate::quantity::{Dimension, Length, ParseError, Quantity, Unit, parse};
 use crate::record::{Airframe, Side};
 
@@ -113,7 +115,7 @@ pub(super) fn advise<'t>(
     }
     match together().and_then(|fit| Some((fit, fit.moves.checks.iter().position(|id| *id == check.id)?))) {
         Some((fit, place)) => by_all_readings(procedure, run, result, fit, place, &mut advice),
-        None => by_itself(procedure, airframe, run, result, (&adjusters, lever, lesson), &mut advice),
+        None => by_itself(procedure, airframe, run, result, &check.id, (&adjusters, lever, lesson), &mut advice),
     }
     advice.better.extend(better(airframe, &adjusters, check, result));
     let untaught = lesson.gain == run.precedent.gain(&check.id);
@@ -163,12 +165,20 @@ fn by_itself(
     airframe: &Airframe,
     run: &Run,
     result: &CheckResult,
+    check: &str,
     (adjusters, lever, lesson): (&[&Adjuster], Lever, Lesson),
     advice: &mut Advice,
 ) {
     let aim = result.limits.and_then(Limits::middle).unwrap_or_default();
     let Some(first) = adjusters.first() else { return };
-    let (_, _, settable) = first.settable.in_units(airframe.details.units);
+    let counted = match first.settable.counted(airframe.details.units, &airframe.specification) {
+        Ok(counted) => counted,
+        Err(pitch) => {
+            advice.needs.push(pitch);
+            return;
+        }
+    };
+    let settable = counted.smallest();
     let Some(Proposal { amount, predicted, .. }) = propose(lever, lesson.gain, result.estimate, aim, settable) else {
         if matches!(result.verdict, Verdict::Out(_)) {
             advice.stop = Some(words::OUT_OF_REACH.to_owned());
@@ -180,10 +190,14 @@ fn by_itself(
             let shares = joint_shares(airframe, run, adjusters, amount, settable);
             (shares.moves, shares.beyond_limit)
         }
-        _ => (vec![(*first, along_lever(first, amount))], false),
+        _ => (vec![(*first, along_lever(first, check, amount))], false),
     };
     if beyond_limit {
         advice.stop = Some(words::BEYOND_GAP_LIMIT.to_owned());
+        return;
+    }
+    if moves.iter().any(|(adjuster, amount)| past_the_most(airframe, run, adjuster, *amount, counted)) {
+        advice.stop = Some(words::BEYOND_THE_MOST.to_owned());
         return;
     }
     let moves: Vec<ProposedMove> =
@@ -191,6 +205,16 @@ fn by_itself(
     let stale = stale(procedure, run, &moves);
     advice.correction =
         Some(Correction { moves, predicted, step: result.step, stale, others: Vec::new(), precedent: None });
+}
+
+/// Whether an adjuster would then stand further from where it started than the sheet allows.
+fn past_the_most(airframe: &Airframe, run: &Run, adjuster: &Adjuster, amount: Length, counted: Counted) -> bool {
+    let LeverKind::Effects(Effects { most: Some(key), .. }) = &adjuster.lever else { return false };
+    let Some(item) = airframe.specification.item(key) else { return false };
+    let most = Limits::of(&item.value, counted.unit)
+        .and_then(|limits| limits.upper)
+        .or_else(|| in_unit(item.value.nominal.as_ref()?, counted.unit));
+    most.is_some_and(|most| (run.moved(&adjuster.id) + amount).abs() > counted.each * (most + counted.step * 1e-6))
 }
 
 /// Whether the value itself lies between its limits, uncertainty left aside.
@@ -215,8 +239,12 @@ fn stale(procedure: &Procedure, run: &Run, moves: &[ProposedMove]) -> Vec<String
 
 /// A length on an adjuster as an order, in the airframe's unit.
 pub(super) fn proposed(airframe: &Airframe, adjuster: &Adjuster, amount: Length) -> ProposedMove {
-    let (step, unit, _) = adjuster.settable.in_units(airframe.details.units);
-    let amount = Quantity::new(amount.in_unit(unit).unwrap_or_default(), unit, step);
+    let units = airframe.details.units;
+    let amount = match adjuster.settable.counted(units, &airframe.specification) {
+        Ok(Counted { step, unit, each }) if unit == Unit::One => Quantity::new(amount / each, unit, step),
+        Ok(Counted { step, unit, .. }) => Quantity::new(amount.in_unit(unit).unwrap_or_default(), unit, step),
+        Err(_) => Quantity::new(amount.in_unit(units.length()).unwrap_or_default(), units.length(), 0.0),
+    };
     let order = words::order(adjuster, &amount);
     ProposedMove { adjuster: adjuster.id.clone(), amount, order }
 }
@@ -277,7 +305,7 @@ pub(super) fn gap_now(run: &Run, adjuster: &Adjuster) -> SideGap {
         .moves
         .iter()
         .filter(|moved| moved.adjuster == adjuster.id && Some(moved.entry) > since)
-        .fold(Length::ZERO, |sum, moved| sum + moved.length());
+        .fold(Length::ZERO, |sum, moved| sum + moved.length);
     let mut lengths = gaps.iter().filter_map(|slot| attempt.of(slot).last()?.value.length());
     let Some(first) = lengths.next() else { return SideGap::default() };
     let (least, most) = lengths.fold((first, first), |(least, most), length| {

@@ -30,6 +30,22 @@ pub struct Attempt {
     pub stale: Option<EntryId>,
 }
 
+/// Sets of readings that count together, oldest first.
+#[derive(Clone, Copy)]
+pub(super) struct Sets<'a>(pub(super) &'a [Attempt]);
+
+impl<'a> Sets<'a> {
+    /// The readings of one slot.
+    pub(super) fn of<'s>(self, slot: &'s str) -> impl Iterator<Item = &'a TakenReading> + use<'a, 's> {
+        self.readings().filter(move |reading| reading.slot == slot)
+    }
+
+    /// Every reading.
+    pub(super) fn readings(self) -> impl Iterator<Item = &'a TakenReading> {
+        self.0.iter().flat_map(|attempt| &attempt.readings)
+    }
+}
+
 impl Attempt {
     /// The readings of one slot.
     pub fn of<'a>(&'a self, slot: &'a str) -> impl Iterator<Item = &'a TakenReading> {

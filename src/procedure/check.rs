@@ -4,7 +4,9 @@ use crate::metrology::{
     Budget, Component, Estimate, Limits, Mark, Repeats, RepeatsNow, Rule, TapeClass, Verdict, half_step_uncertainty,
     in_unit, judge_by, normalised_difference, scale,
 };
-use crate::procedure::{Attempt, Check, Formula};
+use crate::procedure::attempt::Sets;
+use crate::procedure::reckoned::{Around, reckoned};
+use crate::procedure::{Check, Formula};
 use crate::quantity::{Dimension, Quantity, Unit};
 use crate::record::{Instrument, Specification, Units};
 
@@ -56,13 +58,14 @@ const fn inch_pound_or_metric(units: Units, inch_pound: Unit, metric: Unit) -> U
 }
 
 /// Computes and judges a check; `None` while the attempt lacks a reading that the formula needs, or holds one of the wrong
-/// dimension. `first_reader` is what a blind re-reading is held against.
+/// dimension. `first_reader` is what a blind re-reading is held against, `other` gives another check's value.
 pub(super) fn evaluate(
     check: &Check,
-    attempt: &Attempt,
+    attempt: Sets<'_>,
     specification: &Specification,
     units: Units,
-    first_reader: &[&Attempt],
+    first_reader: &[Sets<'_>],
+    other: &dyn Fn(&str) -> Option<Estimate>,
 ) -> Option<CheckResult> {
     let unit = unit_of(check.dimension, units);
     let found = match &check.formula {
@@ -72,6 +75,7 @@ pub(super) fn evaluate(
             if minus.is_empty() { found } else { found.less(group(attempt, minus, unit, method)?) }
         }
         Formula::Largest { slots } => largest(attempt, slots, unit)?,
+        Formula::Reckoned(formula) => reckoned(formula, attempt, unit, &Around { specification, units, check: other })?,
         Formula::Agreement { .. } => {
             let value = disagreement(attempt, first_reader)?;
             Found { value, step: 0.01, budget: Budget::default(), repeats: None }
@@ -114,11 +118,11 @@ struct Method {
 }
 
 /// A value, what its uncertainty is made of, and how finely and how often it was read; all in one unit.
-struct Found {
-    value: f64,
-    step: f64,
-    budget: Budget,
-    repeats: Option<RepeatsNow>,
+pub(super) struct Found {
+    pub(super) value: f64,
+    pub(super) step: f64,
+    pub(super) budget: Budget,
+    pub(super) repeats: Option<RepeatsNow>,
 }
 
 impl Found {
@@ -133,7 +137,7 @@ impl Found {
 
 /// Mean of several slots' medians. Graduation and display step do not average out over slots, so the largest of the slots'
 /// uncertainties stands for all of them (readings of one thing round the same way).
-fn group(attempt: &Attempt, slots: &[String], unit: Unit, method: Method) -> Option<Found> {
+fn group(attempt: Sets<'_>, slots: &[String], unit: Unit, method: Method) -> Option<Found> {
     let mut sum = 0.0;
     let mut worst: Option<Repeats> = None;
     let (mut step, mut limit) = (0.0_f64, 0.0_f64);
@@ -162,7 +166,7 @@ fn group(attempt: &Attempt, slots: &[String], unit: Unit, method: Method) -> Opt
     })
 }
 
-fn largest(attempt: &Attempt, slots: &[String], unit: Unit) -> Option<Found> {
+fn largest(attempt: Sets<'_>, slots: &[String], unit: Unit) -> Option<Found> {
     let mut found: Option<Found> = None;
     for slot in slots {
         let one = group(attempt, std::slice::from_ref(slot), unit, Method { error_cancels: true, zeroed: false })?;
@@ -174,7 +178,7 @@ fn largest(attempt: &Attempt, slots: &[String], unit: Unit) -> Option<Found> {
 }
 
 /// The repeats of a slot, their step and the instrument's limit of error, all in `unit`.
-fn repeats(attempt: &Attempt, slot: &str, unit: Unit) -> Option<(Repeats, f64, f64)> {
+pub(super) fn repeats(attempt: Sets<'_>, slot: &str, unit: Unit) -> Option<(Repeats, f64, f64)> {
     let mut values = Vec::new();
     let (mut step, mut limit) = (0.0_f64, 0.0_f64);
     for reading in attempt.of(slot) {
@@ -198,9 +202,9 @@ fn limit_of_error(value: &Quantity, instrument: &Instrument) -> f64 {
 
 /// How far two people's readings of the same things are apart, as a share of what they may be: the largest
 /// [`normalised_difference`] of the medians over the slots that both read.
-fn disagreement(second: &Attempt, first: &[&Attempt]) -> Option<f64> {
+fn disagreement(second: Sets<'_>, first: &[Sets<'_>]) -> Option<f64> {
     let mut worst: Option<f64> = None;
-    for attempt in first {
+    for &attempt in first {
         for slot in slots_of(attempt) {
             let Some(sample) = second.of(&slot).next() else { continue };
             let unit = sample.value.unit;
@@ -213,9 +217,9 @@ fn disagreement(second: &Attempt, first: &[&Attempt]) -> Option<f64> {
     worst
 }
 
-fn slots_of(attempt: &Attempt) -> Vec<String> {
+fn slots_of(attempt: Sets<'_>) -> Vec<String> {
     let mut slots: Vec<String> = Vec::new();
-    for reading in &attempt.readings {
+    for reading in attempt.readings() {
         if !slots.contains(&reading.slot) {
             slots.push(reading.slot.clone());
         }

@@ -5,11 +5,12 @@ use std::cell::OnceCell;
 use crate::metrology::{Estimate, Verdict};
 use crate::procedure::fit::fit_so_far;
 use crate::procedure::pooled::judge_attempts;
+use crate::procedure::stale::{make_stale, stir};
 use crate::procedure::{
-    Advice, Attempt, Check, CheckResult, Formula, Hold, Moved, Precedent, Procedure, Step, StepKind, advice, hold,
+    Advice, Attempt, Check, CheckResult, Hold, LeverKind, Moved, Precedent, Procedure, Step, StepKind, advice, hold,
     learning,
 };
-use crate::quantity::Length;
+use crate::quantity::{Length, Unit};
 use crate::record::{Airframe, Body, Entry, EntryId, RunId};
 
 /// What a step is now.
@@ -141,8 +142,12 @@ impl Run {
             })
             .collect();
         let mut moves = Vec::new();
-        for entry in entries.iter().filter(|entry| entry.run() == Some(id)) {
-            apply(procedure, &mut steps, &mut moves, entry);
+        for entry in entries {
+            if entry.run() == Some(id) {
+                apply(procedure, airframe, &mut steps, &mut moves, entry);
+            } else if let Body::AdjusterMoved(moved) = &entry.body {
+                stir(procedure, airframe, &mut steps, moved, entry.id);
+            }
         }
         for (role, place) in instrument_steps(&steps) {
             steps[place].by =
@@ -170,7 +175,7 @@ impl Run {
     #[must_use]
     pub fn moved(&self, adjuster: &str) -> Length {
         let own = self.moves.iter().filter(|moved| moved.adjuster == adjuster);
-        own.fold(Length::ZERO, |sum, moved| sum + moved.length())
+        own.fold(Length::ZERO, |sum, moved| sum + moved.length)
     }
 
     /// How many steps are done.
@@ -198,7 +203,7 @@ impl Run {
             step.state = own_state(step, airframe);
         }
         supersede(&mut self.steps);
-        hold::settle(&mut self.steps, airframe);
+        hold::settle(&mut self.steps, procedure, airframe);
         for place in 0..self.steps.len() {
             if fresh(&self.steps[place], procedure).is_none()
                 && let Some(check) = stale(&self.steps[place], procedure)
@@ -216,7 +221,10 @@ impl Run {
         for place in 0..self.steps.len() {
             let Some((check, result)) = fresh(&self.steps[place], procedure) else { continue };
             let lesson = learning::lesson(procedure, airframe, self, check, &self.steps[place].path);
-            let all = || together.get_or_init(|| fit_so_far(procedure, airframe, self).ok()).as_ref();
+            let all = || {
+                let fitted = || fit_so_far(procedure, airframe, self).ok().filter(|_| mates(procedure));
+                together.get_or_init(fitted).as_ref()
+            };
             let advice = advice::advise(procedure, airframe, self, check, &result, lesson, all);
             self.steps[place].advice = Some(advice);
         }
@@ -252,7 +260,7 @@ fn instrument_steps(steps: &[StepState]) -> Vec<(String, usize)> {
         .collect()
 }
 
-fn apply(procedure: &Procedure, steps: &mut [StepState], moves: &mut Vec<Moved>, entry: &Entry) {
+fn apply(procedure: &Procedure, airframe: &Airframe, steps: &mut [StepState], moves: &mut Vec<Moved>, entry: &Entry) {
     match &entry.body {
         Body::StepConfirmed { step, .. } => {
             if let Some(step) = at(steps, step)
@@ -290,17 +298,21 @@ fn apply(procedure: &Procedure, steps: &mut [StepState], moves: &mut Vec<Moved>,
         }
         Body::AdjusterMoved(moved) => {
             let Some(adjuster) = procedure.adjuster(&moved.adjuster) else { return };
-            if moved.amount.length().is_none() {
-                return;
-            }
-            moves.push(Moved { entry: entry.id, adjuster: moved.adjuster.clone(), amount: moved.amount.clone() });
-            for step in steps.iter_mut() {
-                let StepKind::Measure { check, .. } = &step.step.kind else { continue };
-                let depends = adjuster.disturbs.contains(check) || rereads(procedure, check, &adjuster.disturbs);
-                if depends && let Some(attempt) = step.attempts.last_mut() {
-                    attempt.stale.get_or_insert(entry.id);
-                }
-            }
+            let units = airframe.details.units;
+            let turns = adjuster
+                .settable
+                .counted(units, &airframe.specification)
+                .ok()
+                .filter(|_| moved.amount.unit == Unit::One);
+            let length = turns.map_or_else(|| moved.amount.length(), |turn| Some(turn.each * moved.amount.value));
+            let Some(length) = length else { return };
+            moves.push(Moved {
+                entry: entry.id,
+                adjuster: moved.adjuster.clone(),
+                amount: moved.amount.clone(),
+                length,
+            });
+            make_stale(procedure, steps, &adjuster.disturbs, entry.id);
         }
         Body::AirframeMade { .. }
         | Body::SpecificationSet { .. }
@@ -311,17 +323,14 @@ fn apply(procedure: &Procedure, steps: &mut [StepState], moves: &mut Vec<Moved>,
     }
 }
 
+/// Whether it brings two assemblies together: what all readings together say is known for that.
+fn mates(procedure: &Procedure) -> bool {
+    procedure.adjusters.iter().any(|adjuster| matches!(adjuster.lever, LeverKind::Joint { .. }))
+}
+
 /// The step with this path.
 fn at<'s>(steps: &'s mut [StepState], path: &str) -> Option<&'s mut StepState> {
     steps.iter_mut().find(|step| step.path == path)
-}
-
-/// Whether a check is a blind re-reading: it goes stale with whatever it re-read.
-fn rereads(procedure: &Procedure, check: &str, disturbed: &[String]) -> bool {
-    procedure.check(check).is_some_and(|check| match &check.formula {
-        Formula::Agreement { .. } => !disturbed.is_empty(),
-        _ => false,
-    })
 }
 
 /// A pass that was in and has gone stale is done with once the work has gone on to a later gate: that gate's pass counts.

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::procedure::Adjuster;
+use crate::procedure::{Adjuster, Condition, Reckoned, SpecItem};
 use crate::quantity::Dimension;
 use crate::record::InstrumentKind;
 
@@ -20,6 +20,12 @@ pub struct Procedure {
     pub purpose: String,
     /// What must be at hand.
     pub tools: Vec<String>,
+    /// Other procedures, by id, that should be finished first.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub needs: Vec<String>,
+    /// Only for airframes on which the condition holds.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub only_if: Option<Condition>,
     /// Shown before the first step and again at hold points.
     pub cautions: Vec<String>,
     /// The numbers that it needs from the airframe's manual.
@@ -44,62 +50,6 @@ pub struct Pass {
     pub id: String,
     /// Its steps, in order.
     pub steps: Vec<Step>,
-}
-
-/// One number, side or face that the airframe's manual gives.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "kebab-case")]
-pub struct SpecItem {
-    /// Key in the airframe's specification.
-    pub key: String,
-    /// What it is called.
-    pub title: String,
-    /// Where to find or measure it.
-    pub help: String,
-    /// What is typed.
-    pub form: SpecForm,
-    /// The choices of a [`SpecForm::Choice`].
-    #[serde(default)]
-    pub options: Vec<String>,
-    /// Only asked when the condition holds.
-    #[serde(default)]
-    pub only_if: Option<Condition>,
-}
-
-/// What is typed for an item of the specification.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum SpecForm {
-    /// A nominal angle and a plus-or-minus tolerance.
-    TolerancedAngle,
-    /// A nominal length and a plus-or-minus tolerance.
-    TolerancedLength,
-    /// How much left and right may differ.
-    EqualWithin,
-    /// A length that must not be exceeded.
-    AtMost,
-    /// A length that must at least be there.
-    AtLeast,
-    /// A plain length.
-    Length,
-    /// A plain angle.
-    Angle,
-    /// A number of things.
-    Count,
-    /// One of the options.
-    Choice,
-    /// Words copied from the manual.
-    Words,
-}
-
-/// Holds when the item of the specification has these words.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Condition {
-    /// Which item.
-    pub key: String,
-    /// The words that it must have.
-    pub is: String,
 }
 
 /// An instrument's part in the procedure.
@@ -127,19 +77,19 @@ pub struct Check {
     /// How it is computed.
     pub formula: Formula,
     /// The item of the specification that it is judged by; without one it is recorded, not judged.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub judged_by: Option<String>,
     /// What may be moved to correct it.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub adjusters: Vec<String>,
     /// It reads the tail's offset itself (a string on the centre line), not a difference of two distances.
     #[serde(default)]
     pub reads_tail_directly: bool,
     /// What a positive and a negative value mean to somebody standing there: "tail end high", "tail end low".
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "String::is_empty")]
     pub plus: String,
     /// See `plus`.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "String::is_empty")]
     pub minus: String,
 }
 
@@ -164,6 +114,8 @@ pub enum Formula {
         #[serde(default)]
         zeroed: bool,
     },
+    /// One of the trade's closed forms ([`crate::rigging::Reckoning`]).
+    Reckoned(Reckoned),
     /// The largest of the readings.
     Largest {
         /// Which.
@@ -186,16 +138,16 @@ pub struct Step {
     /// What it is called.
     pub title: String,
     /// What to do, a sentence or two each.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub text: Vec<String>,
     /// What could hurt somebody or spoil the part here.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub cautions: Vec<String>,
     /// What is drawn beside it.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub picture: Option<Picture>,
     /// Only there when the condition holds.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub only_if: Option<Condition>,
     /// What kind of step it is.
     pub kind: StepKind,
@@ -271,13 +223,13 @@ pub struct Slot {
     #[serde(default = "once")]
     pub repeats: u8,
     /// The physical question that gives the number its sign.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub ask: Option<Ask>,
     /// The item of the specification that it should be near: guards against slips of the finger.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub near: Option<String>,
     /// The reading of the same thing on the other side of the airframe, in the same step.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub partner: Option<String>,
 }
 

@@ -1,7 +1,7 @@
 //! Hold points: what is missing before one opens, and what becomes of a signature.
 
 use crate::metrology::Verdict;
-use crate::procedure::{State, StepKind, StepState};
+use crate::procedure::{Procedure, State, StepKind, StepState};
 use crate::record::{Airframe, EntryId};
 
 /// Something that keeps a hold point shut.
@@ -51,7 +51,7 @@ impl Hold {
 }
 
 /// Settles every hold point in order, and marks what lies behind a shut one as blocked.
-pub(super) fn settle(steps: &mut [StepState], airframe: &Airframe) {
+pub(super) fn settle(steps: &mut [StepState], procedure: &Procedure, airframe: &Airframe) {
     let mut blocked = false;
     let mut since = 0;
     for place in 0..steps.len() {
@@ -59,8 +59,11 @@ pub(super) fn settle(steps: &mut [StepState], airframe: &Airframe) {
             steps[place].state = State::Blocked;
         }
         let StepKind::Hold { second_person, .. } = &steps[place].step.kind else { continue };
-        let hold =
-            if blocked { Hold::Shut(Vec::new()) } else { state_of(steps, place, since, *second_person, airframe) };
+        let hold = if blocked {
+            Hold::Shut(Vec::new())
+        } else {
+            state_of(steps, place, since, *second_person, (procedure, airframe))
+        };
         if !blocked {
             steps[place].state = match &hold {
                 Hold::Signed | Hold::Spent => State::Done,
@@ -74,7 +77,7 @@ pub(super) fn settle(steps: &mut [StepState], airframe: &Airframe) {
     }
 }
 
-fn state_of(steps: &[StepState], place: usize, since: usize, second_person: bool, airframe: &Airframe) -> Hold {
+fn state_of(steps: &[StepState], place: usize, since: usize, second_person: bool, of: (&Procedure, &Airframe)) -> Hold {
     let missing = missing_before(steps, place, since);
     let signed = steps[place].by.as_ref();
     let Some((name, entry)) = signed else {
@@ -91,7 +94,7 @@ fn state_of(steps: &[StepState], place: usize, since: usize, second_person: bool
     // Signed before the last reading or the last change of the specification, or by the reader where a second person must
     // sign: it has to be signed again.
     let by_reader = second_person && readers(steps, since, place).any(|reader| same_person(reader, name));
-    if by_reader || overtaken(steps, since, place, *entry, airframe) {
+    if by_reader || overtaken(steps, since, place, *entry, of) {
         return Hold::Ready(not_judged(steps, since, place));
     }
     Hold::Signed
@@ -181,13 +184,19 @@ fn small(letter: char) -> char {
 }
 
 /// Whether a reading that counts, or a number that judges one, is younger than the signature.
-fn overtaken(steps: &[StepState], since: usize, place: usize, signature: EntryId, airframe: &Airframe) -> bool {
+fn overtaken(
+    steps: &[StepState],
+    since: usize,
+    place: usize,
+    signature: EntryId,
+    (procedure, airframe): (&Procedure, &Airframe),
+) -> bool {
     let reading = steps[since..place]
         .iter()
         .filter_map(StepState::attempt)
         .flat_map(|attempt| attempt.readings.iter())
         .any(|reading| reading.entry > signature);
-    reading || airframe.specification.changed_since(signature)
+    reading || airframe.specification.changed_since(signature, |key| procedure.item(key).is_some())
 }
 
 #[cfg(test)]

@@ -86,7 +86,7 @@ pub(super) fn expected(
         .collect();
     let mut since = lesson.since;
     for moved in &moves {
-        since.slid -= moved.length();
+        since.slid -= moved.length;
     }
     let change = predict(procedure, airframe, check, &moves, since, before.estimate.unit)?;
     let widened = before.estimate.widened(lesson.gain.u * change, f64::INFINITY);
@@ -119,7 +119,7 @@ fn slid(run: &Run, check: &Check, until: Option<EntryId>) -> Length {
     run.moves
         .iter()
         .filter(|moved| check.adjusters.contains(&moved.adjuster) && until.is_none_or(|until| moved.entry < until))
-        .map(Moved::length)
+        .map(|moved| moved.length)
         .fold(Length::ZERO, |sum, length| sum + length)
 }
 
@@ -141,9 +141,9 @@ fn predict(
     for moved in moves {
         let adjuster = own_adjuster(procedure, airframe, check, &moved.adjuster)?;
         let lever = lever_of(check, adjuster, &airframe.specification, since).ok()?;
-        let change = geometric_change(lever, along_lever(adjuster, moved.length()), unit)?;
+        let change = geometric_change(lever, along_lever(adjuster, &check.id, moved.length), unit)?;
         sum += change;
-        since.slid += moved.length();
+        since.slid += moved.length;
         since.turned += turned(unit, change);
     }
     (!moves.is_empty()).then_some(sum)

@@ -7,12 +7,16 @@
 
 mod adjuster;
 mod advice;
+mod aircraft;
 mod attempt;
+mod bench;
 mod check;
 mod drift;
 mod example;
+mod faults;
 mod fit;
 mod fold;
+mod foreign;
 mod format;
 mod guard;
 mod hold;
@@ -23,34 +27,41 @@ mod library;
 mod moved;
 mod pooled;
 mod precedent;
+mod reckoned;
 mod rows;
 mod screen;
+mod sheet;
 mod specify;
+mod stale;
 mod undo;
 mod words;
 
-pub use adjuster::{Adjuster, LeverKind, SettableStep};
+pub use adjuster::{Adjuster, Counted, Effect, Effects, How, LeverKind, SettableStep};
 pub use advice::{Advice, Correction, ProposedMove};
+pub use aircraft::{Progress, Work, aircraft, applies_to, next_work};
 pub use attempt::{Attempt, TakenReading};
+pub use bench::{BENCH_KINDS, BENCH_PURPOSE, BenchAnswer, BenchEntry, bench_answer, bench_label, bench_unit};
 pub use check::CheckResult;
 pub use drift::{AtGate, Drift, drift};
 pub use example::{ExampleAirframe, examples};
+pub use faults::{Fault, faults};
 pub use fit::{Fit, FittedCheck, FittedReading, Forecast, NoFit, Together, WhatIf, fit};
 pub use fold::{Run, State, StepState};
-pub use format::{
-    Ask, Check, Condition, Formula, Pass, Picture, Procedure, Role, Slot, SpecForm, SpecItem, Step, StepKind,
-};
+pub use foreign::{LONGEST, ProcedureError, read_procedure, write_procedure};
+pub use format::{Ask, Check, Formula, Pass, Picture, Procedure, Role, Slot, Step, StepKind};
 pub use guard::{Context, Doubt, Expected, FarOff, LastTyped, Slip, Source, WrongMode, context_of, doubt, plausible};
 pub use hold::{Hold, Missing};
 pub use instruments::{
     InstrumentDraft, InstrumentError, LongPull, LongPullError, Preset, describe, draft_of_instrument, instrument_for,
     instrument_now, instrument_words, presets, reversal_slots, reversal_words, reversed, state_words, zero_of,
 };
-pub use library::{MATE_AFT_FUSELAGE, procedure};
+pub use library::{MATE_AFT_FUSELAGE, procedure, procedures, sheet_items};
 pub use moved::Moved;
 pub use precedent::Precedent;
+pub use reckoned::{ChartAt, Input, Reckoned, SlotOf};
 pub use rows::{SlotRow, slot_rows};
 pub use screen::Face;
+pub use sheet::{Condition, SpecForm, SpecItem};
 pub use specify::{SpecDraft, SpecError, draft_of, specify};
 pub use undo::{FreshMove, NOT_MOVED, fresh_move};
 pub use words::{Words, fill, order};

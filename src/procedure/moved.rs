@@ -12,12 +12,6 @@ pub struct Moved {
     pub adjuster: String,
     /// How far, as entered; signed along the adjuster's positive direction.
     pub amount: Quantity,
-}
-
-impl Moved {
-    /// The amount as a length.
-    #[must_use]
-    pub fn length(&self) -> Length {
-        self.amount.length().unwrap_or_default()
-    }
+    /// The same as a length: of turns, how far the thread went.
+    pub length: Length,
 }

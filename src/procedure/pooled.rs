@@ -1,50 +1,68 @@
 //! Each attempt's value: consecutive sets with nothing moved in between count together.
 
+use crate::metrology::Estimate;
+use crate::procedure::attempt::Sets;
 use crate::procedure::{Attempt, Check, CheckResult, Formula, Procedure, StepKind, StepState, check};
-use crate::record::Airframe;
+use crate::record::{Airframe, EntryId};
 
 /// Computes and judges every attempt at every measured step.
 pub(super) fn judge_attempts(procedure: &Procedure, airframe: &Airframe, steps: &mut [StepState]) {
     for place in 0..steps.len() {
         let StepKind::Measure { check: id, .. } = &steps[place].step.kind else { continue };
         let Some(definition) = procedure.check(id) else { continue };
-        let first: Vec<&Attempt> = first_reader(definition, steps);
+        let first: Vec<Sets<'_>> = first_reader(definition, steps);
         let results = (0..steps[place].attempts.len())
             .map(|last| {
-                let (pooled, sets) = pooled(&steps[place].attempts[..=last], definition)?;
-                let result =
-                    check::evaluate(definition, &pooled, &airframe.specification, airframe.details.units, &first)?;
-                Some(CheckResult { sets, ..result })
+                let pooled = pooled(&steps[place].attempts[..=last], definition)?;
+                let other = |id: &str| other_check(steps, place, id, pooled.readings().last()?.entry);
+                let units = airframe.details.units;
+                let result = check::evaluate(definition, pooled, &airframe.specification, units, &first, &other)?;
+                Some(CheckResult { sets: pooled.0.len(), ..result })
             })
             .collect();
         steps[place].results = results;
     }
 }
 
-/// The last of some attempts together with the complete ones right before it between which nothing was moved, and how many
-/// they are. `None` while the last is not complete. Two people's readings are never thrown together.
-fn pooled(attempts: &[Attempt], check: &Check) -> Option<(Attempt, usize)> {
+/// Sets that count together at most: a seventh changes little, and a check that is measured a thousand times must not take a
+/// thousand times a thousand steps.
+const MOST_SETS: usize = 6;
+
+/// Another check's value as it was when something was read: the last one complete by then, at the nearest step up to `place`.
+fn other_check(steps: &[StepState], place: usize, id: &str, by: EntryId) -> Option<Estimate> {
+    let measured = |step: &&StepState| matches!(&step.step.kind, StepKind::Measure { check, .. } if check == id);
+    steps[..place].iter().rev().filter(measured).find_map(|step| {
+        let mut tries = step.attempts.iter().zip(&step.results);
+        let (_, result) = tries.rfind(|(attempt, result)| {
+            result.is_some() && attempt.readings.last().is_some_and(|reading| reading.entry < by)
+        })?;
+        Some(result.as_ref()?.estimate)
+    })
+}
+
+/// The last of some attempts together with the complete ones right before it between which nothing was moved. `None` while the last
+/// is not complete. Two people's readings are never thrown together.
+fn pooled<'a>(attempts: &'a [Attempt], check: &Check) -> Option<Sets<'a>> {
     let (last, earlier) = attempts.split_last()?;
     if !last.complete {
         return None;
     }
+    let fresh = |attempt: &&Attempt| attempt.complete && attempt.stale.is_none();
     let together = match check.formula {
         Formula::Agreement { .. } => 0,
-        _ => earlier.iter().rev().take_while(|attempt| attempt.complete && attempt.stale.is_none()).count(),
+        _ => earlier.iter().rev().take(MOST_SETS - 1).take_while(fresh).count(),
     };
-    let mut pooled = Attempt { readings: Vec::new(), ..last.clone() };
-    for attempt in &attempts[earlier.len() - together..] {
-        pooled.readings.extend(attempt.readings.iter().cloned());
-    }
-    Some((pooled, together + 1))
+    Some(Sets(&attempts[earlier.len() - together..]))
 }
 
 /// The attempts that a blind re-reading is held against: the last complete ones of the steps that it names.
-fn first_reader<'s>(check: &Check, steps: &'s [StepState]) -> Vec<&'s Attempt> {
+fn first_reader<'s>(check: &Check, steps: &'s [StepState]) -> Vec<Sets<'s>> {
     let Formula::Agreement { with } = &check.formula else { return Vec::new() };
     with.iter()
         .filter_map(|path| {
-            steps.iter().find(|step| step.path == *path)?.attempts.iter().rfind(|attempt| attempt.complete)
+            let step = steps.iter().find(|step| step.path == *path)?;
+            let last = step.attempts.iter().rfind(|attempt| attempt.complete)?;
+            Some(Sets(std::slice::from_ref(last)))
         })
         .collect()
 }

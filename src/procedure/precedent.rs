@@ -67,8 +67,9 @@ impl Precedent {
             if !fold::applies(adjuster.only_if.as_ref(), airframe) {
                 return None;
             }
-            let (step, unit, length) = adjuster.settable.in_units(airframe.details.units);
-            let steps = (middle(rests)? / length.metres()).round();
+            let counted = adjuster.settable.counted(airframe.details.units, &airframe.specification).ok()?;
+            let (step, unit) = (counted.step, counted.unit);
+            let steps = (middle(rests)? / counted.smallest().metres()).round();
             (steps != 0.0).then(|| order(adjuster, &Quantity::new(steps * step, unit, step)))
         };
         self.rests.iter().filter_map(one).collect()

@@ -2,9 +2,12 @@
 
 use std::fmt;
 
+use crate::metrology::in_unit;
+use crate::procedure::check::unit_of;
 use crate::procedure::{SpecForm, SpecItem};
-use crate::quantity::{ParseError, Quantity, Unit, parse, print_number};
+use crate::quantity::{Dimension, ParseError, Quantity, Unit, parse, print, print_number};
 use crate::record::{SpecValue, Tolerance, Units};
+use crate::rigging::TensionChart;
 
 /// The texts of one item's fields.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -28,6 +31,10 @@ pub enum SpecError {
     OneWay,
     /// Not one of the choices.
     NoSuchChoice,
+    /// The least is not below the most.
+    WrongOrder,
+    /// Not a chart.
+    NoChart,
 }
 
 impl fmt::Display for SpecError {
@@ -39,17 +46,20 @@ impl fmt::Display for SpecError {
                 f.write_str("A tolerance that begins with + needs its other side too, as +0.2 -0.1 or +1/4 -0.")
             }
             Self::NoSuchChoice => f.write_str("Choose one of the options."),
+            Self::WrongOrder => f.write_str("The least has to be below the most."),
+            Self::NoChart => f.write_str(
+                "Write the chart as temperature = tension, with semicolons between, in rising order: 50 = 27; 70 = 32.",
+            ),
         }
     }
 }
 
 /// Reads an item's fields in the airframe's units. All blank gives a blank value: the item is then not judged.
 pub fn specify(item: &SpecItem, draft: &SpecDraft, units: Units) -> Result<SpecValue, SpecError> {
-    let length = units.length();
+    let unit = item.unit(units);
     let mut value = SpecValue::default();
     match item.form {
-        SpecForm::TolerancedAngle | SpecForm::TolerancedLength => {
-            let unit = if item.form == SpecForm::TolerancedAngle { Unit::Degree } else { length };
+        SpecForm::TolerancedAngle | SpecForm::TolerancedLength | SpecForm::Toleranced => {
             value.nominal = number(&draft.number, unit)?;
             let zero = || Quantity::new(0.0, unit, fine(unit));
             if let Some((more, less)) = uneven(&draft.tolerance, unit)? {
@@ -62,25 +72,37 @@ pub fn specify(item: &SpecItem, draft: &SpecDraft, units: Units) -> Result<SpecV
             }
         }
         SpecForm::EqualWithin => {
-            if let Some(by) = positive(&draft.tolerance, length)? {
-                value.nominal = Some(Quantity::new(0.0, length, fine(length)));
+            if let Some(by) = positive(&draft.tolerance, unit)? {
+                value.nominal = Some(Quantity::new(0.0, unit, fine(unit)));
                 value.tolerance = Tolerance::PlusMinus { by };
             }
         }
         SpecForm::AtMost => {
-            if let Some(upper) = positive(&draft.number, length)? {
+            if let Some(upper) = positive(&draft.number, unit)? {
+                value.nominal = Some(upper.clone()).filter(|_| item.of != Dimension::Length);
                 value.tolerance = Tolerance::Limits { lower: None, upper: Some(upper) };
             }
         }
         SpecForm::AtLeast => {
-            if let Some(lower) = positive(&draft.number, length)? {
+            if let Some(lower) = positive(&draft.number, unit)? {
                 value.nominal = Some(lower.clone());
                 value.tolerance = Tolerance::Limits { lower: Some(lower), upper: None };
             }
         }
-        SpecForm::Length => value.nominal = positive(&draft.number, length)?,
-        SpecForm::Angle => value.nominal = number(&draft.number, Unit::Degree)?,
-        SpecForm::Count => value.nominal = positive(&draft.number, Unit::One)?,
+        SpecForm::Range => {
+            let (lower, upper) = (number(&draft.number, unit)?, number(&draft.tolerance, unit)?);
+            if let (Some(least), Some(most)) = (&lower, &upper)
+                && least.value >= most.value
+            {
+                return Err(SpecError::WrongOrder);
+            }
+            if lower.is_some() || upper.is_some() {
+                value.tolerance = Tolerance::Limits { lower, upper };
+            }
+        }
+        SpecForm::Length | SpecForm::Count => value.nominal = positive(&draft.number, unit)?,
+        SpecForm::Angle | SpecForm::Amount => value.nominal = number(&draft.number, unit)?,
+        SpecForm::Chart => value.words = chart_words(&draft.words, units)?,
         SpecForm::Choice => {
             if !draft.words.is_empty() && !item.options.contains(&draft.words) {
                 return Err(SpecError::NoSuchChoice);
@@ -100,9 +122,13 @@ pub fn draft_of(item: &SpecItem, value: &SpecValue) -> SpecDraft {
     let mut draft = SpecDraft { words: value.words.clone().unwrap_or_default(), ..SpecDraft::default() };
     match (&value.tolerance, item.form) {
         (Tolerance::Limits { upper, .. }, SpecForm::AtMost) => draft.number = text(upper),
+        (Tolerance::Limits { lower, upper }, SpecForm::Range) => {
+            draft.number = text(lower);
+            draft.tolerance = text(upper);
+        }
         (
             Tolerance::Limits { lower: Some(lower), upper: Some(upper) },
-            SpecForm::TolerancedAngle | SpecForm::TolerancedLength,
+            SpecForm::TolerancedAngle | SpecForm::TolerancedLength | SpecForm::Toleranced,
         ) => {
             let nominal = value.nominal.as_ref().map_or(0.0, |nominal| nominal.value);
             // To nine decimals, as files keep numbers: what was typed comes back, not the rounding of the subtraction.
@@ -121,6 +147,55 @@ pub fn draft_of(item: &SpecItem, value: &SpecValue) -> SpecDraft {
         }
     }
     draft
+}
+
+impl SpecItem {
+    /// The unit that it is entered in, where it is a number.
+    #[must_use]
+    pub const fn unit(&self, units: Units) -> Unit {
+        let of = match self.form {
+            SpecForm::TolerancedAngle | SpecForm::Angle => Dimension::Angle,
+            SpecForm::TolerancedLength | SpecForm::Length => Dimension::Length,
+            SpecForm::Count => Dimension::Count,
+            _ => self.of,
+        };
+        unit_of(of, units)
+    }
+}
+
+/// Units of a chart: temperature, then tension.
+const fn chart_units(units: Units) -> (Unit, Unit) {
+    (unit_of(Dimension::Temperature, units), unit_of(Dimension::Force, units))
+}
+
+/// A chart as written, with its units put in: what is kept can be read whatever the reader's units are.
+fn chart_words(text: &str, units: Units) -> Result<Option<String>, SpecError> {
+    if text.trim().is_empty() {
+        return Ok(None);
+    }
+    let points = points(text, units).ok_or(SpecError::NoChart)?;
+    let (temperature, tension) = chart_units(units);
+    TensionChart::new(&points, (temperature, tension), 0.0, 0.0).map_err(|_| SpecError::NoChart)?;
+    let point = |(at, pull): &(f64, f64)| format!("{} = {}", print(*at, temperature, 0.0), print(*pull, tension, 0.0));
+    Ok(Some(points.iter().map(point).collect::<Vec<_>>().join("; ")))
+}
+
+/// The chart that an item's words hold, with the unit of its tensions.
+pub(super) fn chart_of(words: &str, units: Units) -> Option<(TensionChart, Unit)> {
+    let units_of = chart_units(units);
+    Some((TensionChart::new(&points(words, units)?, units_of, 0.0, 0.0).ok()?, units_of.1))
+}
+
+fn points(text: &str, units: Units) -> Option<Vec<(f64, f64)>> {
+    let (temperature, tension) = chart_units(units);
+    let read = |text: &str, unit: Unit| in_unit(&parse(text, unit, fine(unit)).ok()?, unit);
+    let lines = text.split([';', '\n']).filter(|line| !line.trim().is_empty());
+    lines
+        .map(|line| {
+            let (at, pull) = line.split_once('=')?;
+            Some((read(at, temperature)?, read(pull, tension)?))
+        })
+        .collect()
 }
 
 fn number(text: &str, unit: Unit) -> Result<Option<Quantity>, SpecError> {
@@ -174,6 +249,7 @@ mod tests {
             title: "Pitch".to_owned(),
             help: String::new(),
             form,
+            of: Dimension::Length,
             options: Vec::new(),
             only_if: None,
         }

@@ -9,6 +9,10 @@ use crate::record::{SpecValue, Specification, SpecifiedItem, Tolerance};
 pub(super) const BEYOND_GAP_LIMIT: &str = "Opening the joint that far would pass the manual's gap limit. Do not. \
      Ask the kit's support what may be shimmed or moved.";
 
+/// What stops a correction that would take an adjuster past what the sheet allows.
+pub(super) const BEYOND_THE_MOST: &str = "That would pass the limit on the sheet for what may be moved here: thread, shim or travel. \
+     Do not. Ask the kit's support.";
+
 /// What is said when no adjuster within reach brings the check in.
 pub(super) const OUT_OF_REACH: &str = "Nothing that may be moved here brings this in. Stop, look for what is holding it, \
      and ask the kit's support.";
@@ -200,7 +204,12 @@ pub(super) fn step_title(step: &StepState) -> String {
 #[must_use]
 pub fn order(adjuster: &Adjuster, amount: &Quantity) -> String {
     let order = if amount.value < 0.0 { &adjuster.minus } else { &adjuster.plus };
-    format!("{order} {}", print(amount.value.abs(), amount.unit, amount.step))
+    let amount_words = print(amount.value.abs(), amount.unit, amount.step);
+    match amount.unit {
+        Unit::One if amount.value.abs() == 1.0 => format!("{order} 1 turn"),
+        Unit::One => format!("{order} {amount_words} turns"),
+        _ => format!("{order} {amount_words}"),
+    }
 }
 
 /// What a check's reading means to somebody standing there: "0.30° too far tail end low", with the limits left to the mark.

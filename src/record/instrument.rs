@@ -25,11 +25,13 @@ pub enum InstrumentKind {
     Scales,
     /// Torque wrench.
     TorqueWrench,
+    /// Thermometer held to the structure.
+    Thermometer,
 }
 
 impl InstrumentKind {
     /// Every kind, in the order in which they are offered.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 9] = [
         Self::Protractor,
         Self::Tape,
         Self::Rule,
@@ -38,6 +40,7 @@ impl InstrumentKind {
         Self::Tensiometer,
         Self::Scales,
         Self::TorqueWrench,
+        Self::Thermometer,
     ];
 
     /// Its name in files.
@@ -52,6 +55,7 @@ impl InstrumentKind {
             Self::Tensiometer => "tensiometer",
             Self::Scales => "scales",
             Self::TorqueWrench => "torque-wrench",
+            Self::Thermometer => "thermometer",
         }
     }
 
@@ -67,6 +71,7 @@ impl InstrumentKind {
             Self::Tensiometer => "Tensiometer",
             Self::Scales => "Scales",
             Self::TorqueWrench => "Torque wrench",
+            Self::Thermometer => "Thermometer",
         }
     }
 

@@ -74,10 +74,10 @@ impl Specification {
         self.item(key)?.value.words.as_deref()
     }
 
-    /// Whether any item was set by an entry younger than `entry`.
+    /// Whether any item that `asked` says yes to was set by an entry younger than `entry`.
     #[must_use]
-    pub fn changed_since(&self, entry: EntryId) -> bool {
-        self.items.iter().any(|(_, item)| item.entry > entry)
+    pub fn changed_since(&self, entry: EntryId, asked: impl Fn(&str) -> bool) -> bool {
+        self.items.iter().any(|(key, item)| item.entry > entry && asked(key))
     }
 
     pub(super) fn set(&mut self, key: String, item: SpecifiedItem) {

@@ -73,7 +73,7 @@ fn gap(procedure: &Procedure, run: &Run, wanted: Side) -> Option<f64> {
         .moves
         .iter()
         .filter(|moved| moved.adjuster == adjuster.id && Some(moved.entry) > since)
-        .map(|moved| moved.length().metres())
+        .map(|moved| moved.length.metres())
         .sum();
     Some((mean + opened).max(0.0)).filter(|gap| gap.is_finite())
 }

@@ -37,6 +37,7 @@ pub(super) fn sense(procedure: &Procedure, check: &Check) -> Option<Sense> {
         LeverKind::Saddle { .. } | LeverKind::SlopingTube { .. } => Sense::Pitch,
         LeverKind::Rock { .. } => Sense::Twist,
         LeverKind::Joint { .. } => Sense::Lateral,
+        LeverKind::Effects(_) => return None,
     })
 }
 

@@ -40,5 +40,5 @@ pub(super) fn slid(procedure: &Procedure, run: &Run) -> f64 {
     let slides = |id: &str| {
         procedure.adjuster(id).is_some_and(|adjuster| matches!(adjuster.lever, LeverKind::SlopingTube { .. }))
     };
-    run.moves.iter().filter(|moved| slides(&moved.adjuster)).map(|moved| moved.length().metres()).sum()
+    run.moves.iter().filter(|moved| slides(&moved.adjuster)).map(|moved| moved.length.metres()).sum()
 }

@@ -119,7 +119,7 @@ fn set_up(
                 let slope = reader.share(slope, 8.0, (-12.0, 12.0));
                 return SetUp::Block { at: reader.share(at, first_at, reach), below, first_at, slope };
             }
-            LeverKind::Rock { .. } | LeverKind::Joint { .. } => {}
+            LeverKind::Rock { .. } | LeverKind::Joint { .. } | LeverKind::Effects(_) => {}
         }
     }
     reader.to_scale = false;

@@ -12,8 +12,10 @@ use trammel::record::{
 use uuid::Uuid;
 
 /// Writes entries and folds them.
+#[derive(Clone)]
 pub(crate) struct Logbook {
     pub(crate) ledger: Ledger,
+    pub(crate) works_on: &'static str,
     pub(crate) airframe: AirframeId,
     pub(crate) run: RunId,
     pub(crate) by: String,
@@ -21,15 +23,35 @@ pub(crate) struct Logbook {
 }
 
 impl Logbook {
-    /// An example airframe with its instruments accepted and a run begun.
+    /// An example airframe with its instruments accepted and its mating begun.
     pub(crate) fn example(which: usize) -> Self {
+        let mut book = Self::example_without_run(which);
+        book.begin(MATE_AFT_FUSELAGE, 0xB);
+        book
+    }
+
+    /// Begins a run of a procedure; what is read from here on belongs to it.
+    pub(crate) fn begin(&mut self, procedure: &'static str, number: u128) {
+        (self.works_on, self.run) = (procedure, RunId(Uuid::from_u128(number)));
+        let (run, version) = (self.run, self.procedure().version);
+        self.put(Body::RunStarted { run, procedure: procedure.to_owned(), version });
+    }
+
+    /// An example airframe as it is made, before anything is done.
+    pub(crate) fn sheet_only(which: usize) -> Self {
         let mut book = Self::empty();
         let example = &examples()[which];
         book.put(Body::AirframeMade { details: example.details.clone() });
         for (key, value) in &example.specification {
             book.specify(key, value.clone(), &example.source);
         }
-        let inches = example.details.units.length() == Unit::Inch;
+        book
+    }
+
+    /// An example airframe with its instruments accepted.
+    pub(crate) fn example_without_run(which: usize) -> Self {
+        let mut book = Self::sheet_only(which);
+        let inches = book.airframe().details.units.length() == Unit::Inch;
         book.accept("protractor", instrument(InstrumentKind::Protractor, Unit::Degree, 0.1, 0.1));
         if inches {
             book.accept("tape", instrument(InstrumentKind::Tape, Unit::Inch, 1.0 / 32.0, 1.0 / 16.0));
@@ -38,8 +60,6 @@ impl Logbook {
             book.accept("tape", instrument(InstrumentKind::Tape, Unit::Millimetre, 1.0, 1.3));
             book.accept("rule", instrument(InstrumentKind::Rule, Unit::Millimetre, 0.5, 0.2));
         }
-        let run = book.run;
-        book.put(Body::RunStarted { run, procedure: MATE_AFT_FUSELAGE.to_owned(), version: 1 });
         book
     }
 
@@ -47,6 +67,7 @@ impl Logbook {
     pub(crate) fn empty() -> Self {
         Self {
             ledger: Ledger::default(),
+            works_on: MATE_AFT_FUSELAGE,
             airframe: AirframeId(Uuid::from_u128(0xA)),
             run: RunId(Uuid::from_u128(0xB)),
             by: "A. Builder".to_owned(),
@@ -55,7 +76,7 @@ impl Logbook {
     }
 
     pub(crate) fn procedure(&self) -> &'static Procedure {
-        procedure(MATE_AFT_FUSELAGE).expect("built in")
+        procedure(self.works_on).expect("built in")
     }
 
     pub(crate) fn put(&mut self, body: Body) -> EntryId {
@@ -126,6 +147,6 @@ impl Logbook {
     }
 }
 
-fn instrument(kind: InstrumentKind, unit: Unit, step: f64, accuracy: f64) -> Instrument {
+pub(crate) fn instrument(kind: InstrumentKind, unit: Unit, step: f64, accuracy: f64) -> Instrument {
     Instrument::new(kind, "bench".to_owned(), unit, step, accuracy)
 }

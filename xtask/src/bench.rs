@@ -11,7 +11,7 @@ use crate::{browsers, check, dist, process, project, python};
 
 type Group = (&'static str, fn(&mut Vec<Figure>) -> Result<()>);
 
-const GROUPS: [Group; 3] = [("main", main), ("readings", readings), ("alignment", alignment)];
+const GROUPS: [Group; 4] = [("main", main), ("readings", readings), ("alignment", alignment), ("rigging", rigging)];
 
 /// Measures the groups of those names, all of them without a name, and prints a table.
 ///
@@ -88,6 +88,21 @@ fn alignment(found: &mut Vec<Figure>) -> Result<()> {
     let mut solve = process::cargo("test --profile xtask --test solve_speed --package");
     let solve = solve.args([BROWSER_TESTS, "--", "--ignored", "--nocapture", "--test-threads=1"]);
     found.extend(measured(browsers::equip(solve)?)?);
+    Ok(())
+}
+
+/// Rigging: what is checked against published values, the procedures that a machine walks to their end, and how long the state of a
+/// run of many entries takes in the browser.
+fn rigging(found: &mut Vec<Figure>) -> Result<()> {
+    dist::build(dist::ROOT_BASE)?;
+    let tests = "test --profile bench --package trammel";
+    for test in ["--test published -- --nocapture", "--test walk -- --nocapture"] {
+        found.extend(measured(&mut process::cargo(&format!("{tests} {test}")))?);
+    }
+    browsers::prepare()?;
+    let mut state = process::cargo("test --profile xtask --test run_state --package");
+    let state = state.args([BROWSER_TESTS, "--", "--ignored", "--nocapture", "--test-threads=1"]);
+    found.extend(measured(browsers::equip(state)?)?);
     Ok(())
 }
 

@@ -12,12 +12,15 @@ use crate::{assets, npm, process, project};
 /// The npm package that brings `wasm-opt`, and its version.
 const BINARYEN: (&str, &str) = ("binaryen", "132.0.0");
 
-/// `-Oz`, what the linker leaves true (memory begins as zeros, and the first kilobyte is the far end of the stack), and every
+/// `-Oz`, less inlining and no shared subexpressions across calls (both make the module longer once it is packed), what the linker leaves true (memory begins as zeros, and the first kilobyte is the far end of the stack), and every
 /// feature that rustc's own baseline for the target uses.
-const WASM_OPT: [&str; 9] = [
+const WASM_OPT: [&str; 12] = [
     "--zero-filled-memory",
     "--low-memory-unused",
     "-Oz",
+    "--flexible-inline-max-function-size=0",
+    "--one-caller-inline-max-function-size=0",
+    "--skip-pass=local-cse",
     "--enable-bulk-memory",
     "--enable-sign-ext",
     "--enable-nontrapping-float-to-int",

@@ -9,11 +9,10 @@ use crate::app::address::{Address, Page};
 use crate::app::browser::keeping::{self, Platform};
 use crate::app::browser::{ids, pick};
 use crate::app::controls::{button, link, list, para, part, says};
-use crate::app::data::mating;
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
-use crate::procedure::{ExampleAirframe, examples};
+use crate::procedure::{ExampleAirframe, MATE_AFT_FUSELAGE, examples, procedure};
 use crate::record::{AirframeDetails, AirframeId, Body, Ledger, Merged};
 use crate::report::{MAX_BYTES, read_json};
 
@@ -47,6 +46,7 @@ pub(crate) fn hangar() -> AnyView {
             {link("new-airframe", "primary", Address::NewAirframe.path(), "Add an airframe")}
             {part("Try it with an example airframe", tries)}
             {import(shop)}
+            {link("bench", "plain", Address::Bench.path(), "Bench: a quick answer")}
             {link("", "plain", Address::Settings.path(), "Settings")}
         </main>
     }
@@ -91,11 +91,12 @@ fn example_button(shop: Shop, place: usize, example: &'static ExampleAirframe) -
 
 /// The cautions, once on each phone, before anything else.
 fn cautions(shop: Shop) -> AnyView {
+    let mating = procedure(MATE_AFT_FUSELAGE);
     let read = tap(move |_| shop.settings.update(|settings| settings.cautioned = true));
     view! {
         <section id="cautions" class="cautions" aria-labelledby="cautions-heading">
             <h2 id="cautions-heading">"Before you use this"</h2>
-            {list("", mating().cautions.clone())}
+            {list("", mating.map(|mating| mating.cautions.clone()).unwrap_or_default())}
             {button("understood", "primary", "I have read this", read)}
         </section>
     }

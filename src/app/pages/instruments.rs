@@ -9,11 +9,13 @@ use crate::app::browser::clock;
 use crate::app::controls::{
     Choice, PadPanel, PadWork, TextField, button, instrument_form, list, named, para, part, row, says,
 };
-use crate::app::data::{self, mating};
+use crate::app::data;
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
-use crate::procedure::{LongPull, instrument_now, instrument_words, reversal_slots, reversal_words};
+use crate::procedure::{
+    LongPull, applies_to, instrument_now, instrument_words, procedures, reversal_slots, reversal_words,
+};
 use crate::quantity::Quantity;
 use crate::record::{Airframe, AirframeId, Body, Instrument, InstrumentKind, Reversal, Units};
 
@@ -61,8 +63,12 @@ pub(crate) fn instruments(id: AirframeId) -> AnyView {
 
 /// The roles of the work, and whatever else was accepted.
 fn roles(airframe: &Airframe) -> Vec<(String, InstrumentKind)> {
-    let mut roles: Vec<(String, InstrumentKind)> =
-        mating().roles.iter().map(|role| (role.role.clone(), role.kind)).collect();
+    let mut roles: Vec<(String, InstrumentKind)> = Vec::new();
+    for role in procedures().iter().filter(|found| applies_to(found, airframe)).flat_map(|found| &found.roles) {
+        if !roles.iter().any(|(known, _)| *known == role.role) {
+            roles.push((role.role.clone(), role.kind));
+        }
+    }
     for (role, instrument) in airframe.instruments.all() {
         if !roles.iter().any(|(known, _)| known == role) {
             roles.push((role.to_owned(), instrument.kind));

@@ -2,6 +2,7 @@
 
 mod airframe;
 mod airframe_new;
+mod bench;
 mod hangar;
 mod instruments;
 mod place;
@@ -10,9 +11,11 @@ mod run;
 mod settings;
 mod specification;
 mod undo;
+mod work;
 
 pub(crate) use airframe::airframe;
 pub(crate) use airframe_new::new_airframe;
+pub(crate) use bench::{bench, bench_of};
 pub(crate) use hangar::hangar;
 pub(crate) use instruments::instruments;
 pub(crate) use place::place;
@@ -20,6 +23,7 @@ pub(crate) use record::record;
 pub(crate) use run::run;
 pub(crate) use settings::settings;
 pub(crate) use specification::specification;
+pub(crate) use work::work;
 
 use leptos::prelude::*;
 

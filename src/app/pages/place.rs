@@ -8,23 +8,24 @@ use super::with_airframe;
 use crate::app::address::{Address, Page};
 use crate::app::browser::clock;
 use crate::app::controls::{button, group, link, list, named, para, part, row, says};
-use crate::app::data::{self, mating, run_of};
+use crate::app::data::{self, run_of};
 use crate::app::frame::still_head;
 use crate::app::live::{changing, live, tap};
 use crate::app::shop::Shop;
 use crate::app::widgets::{VerdictMark, beside};
 use crate::metrology::Mark;
 use crate::procedure::{
-    AtGate, Drift, Fit, FittedCheck, FittedReading, ProposedMove, Run, Together, WhatIf, drift, fit, fresh_move,
+    AtGate, Drift, Fit, FittedCheck, FittedReading, Procedure, ProposedMove, Run, Together, WhatIf, drift, fit,
+    fresh_move,
 };
 use crate::record::{AirframeId, Body, MovedAdjuster};
 use crate::sketch::seat_sketches;
 
 /// The page.
-pub(crate) fn place(id: AirframeId) -> AnyView {
+pub(crate) fn place(id: AirframeId, procedure: &'static Procedure) -> AnyView {
     let airframe = data::airframe(id);
-    let run = run_of(airframe);
-    with_airframe(airframe, move |first| {
+    let run = run_of(airframe, procedure);
+    with_airframe(airframe, move |_| {
         // How long the adjustment took, for the measurement of it (`cargo xtask bench alignment`).
         let took = RwSignal::new(0.0_f64);
         let face = move || {
@@ -32,26 +33,26 @@ pub(crate) fn place(id: AirframeId) -> AnyView {
                 return para("lead", "Nothing was begun yet.");
             };
             let begun = clock::elapsed();
-            let found = fit(mating(), &airframe, &now);
+            let found = fit(procedure, &airframe, &now);
             took.set(clock::elapsed() - begun);
             match found {
                 Err(why) => named("no-place", "lead", why.to_string()),
                 Ok(found) => {
-                    let drawn = seat_sketches(mating(), &airframe, &found.checks);
+                    let drawn = seat_sketches(procedure, &airframe, &found.checks);
                     vec![beside(&drawn), sits(Work { airframe: id, run }, found)].into_any()
                 }
             }
         };
         let done = Callback::new(|()| ());
-        let taken_back = move || Some(undo(id, run.with(|run| fresh_move(mating(), run.as_ref()?))?, done));
-        let gates = move || run.with(|run| across_the_gates(run.as_ref()));
+        let taken_back = move || Some(undo(id, run.with(|run| fresh_move(procedure, run.as_ref()?))?, done));
+        let gates = move || run.with(|run| across_the_gates(procedure, run.as_ref()));
         view! {
             <main class="place" data-solve-ms=changing(move || took.get().to_string())>
-                {still_head("Where it sits", (Address::Of(id, Page::Overview).path(), first.details.model.clone()))}
+                {still_head("Where it sits", (Address::Of(id, Page::Work(procedure.id.clone())).path(), procedure.title.clone()))}
                 {live(taken_back)}
                 {live(face)}
                 {live(gates)}
-                {link("to-run", "plain", Address::Of(id, Page::Run(String::new())).path(), "Back to the work")}
+                {link("to-run", "plain", Address::Of(id, Page::Run(procedure.id.clone(), String::new())).path(), "Back to the work")}
             </main>
         }
         .into_any()
@@ -159,8 +160,8 @@ fn what_if(state: WhatIf) -> AnyView {
 }
 
 /// The checks at every gate that was passed; nothing before the second.
-fn across_the_gates(run: Option<&Run>) -> AnyView {
-    let rows = run.map(|run| drift(mating(), run)).unwrap_or_default();
+fn across_the_gates(procedure: &Procedure, run: Option<&Run>) -> AnyView {
+    let rows = run.map(|run| drift(procedure, run)).unwrap_or_default();
     if rows.is_empty() {
         return ().into_any();
     }

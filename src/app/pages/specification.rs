@@ -6,18 +6,19 @@ use wasm_bindgen_futures::spawn_local;
 use super::with_airframe;
 use crate::app::address::{Address, Page};
 use crate::app::controls::{Choice, TextField, para, says};
-use crate::app::data::{self, mating};
+use crate::app::data;
 use crate::app::frame::still_head;
 use crate::app::live::live;
 use crate::app::shop::Shop;
-use crate::procedure::{SpecDraft, SpecForm, SpecItem, draft_of, specify};
-use crate::quantity::Unit;
-use crate::record::{Airframe, AirframeId, Body, SpecValue};
+use crate::procedure::{Procedure, SpecDraft, SpecForm, SpecItem, draft_of, specify};
+use crate::quantity::{Dimension, Unit};
+use crate::record::{Airframe, AirframeId, Body, SpecValue, Units};
 
 /// The fields of one item.
 #[derive(Clone, Copy)]
 struct Fields {
     item: &'static SpecItem,
+    units: Units,
     number: RwSignal<String>,
     tolerance: RwSignal<String>,
     words: RwSignal<String>,
@@ -31,6 +32,7 @@ impl Fields {
         let draft = kept.map(|kept| draft_of(item, &kept.value)).unwrap_or_default();
         Self {
             item,
+            units: airframe.details.units,
             number: RwSignal::new(draft.number),
             tolerance: RwSignal::new(draft.tolerance),
             words: RwSignal::new(draft.words),
@@ -67,18 +69,22 @@ impl Fields {
 }
 
 /// The page: every item that the procedure needs, on one long sheet.
-pub(crate) fn specification(id: AirframeId) -> AnyView {
+pub(crate) fn specification(id: AirframeId, procedure: &'static Procedure) -> AnyView {
     let shop = Shop::here();
-    with_airframe(data::airframe(id), move |airframe| sheet(shop, &airframe))
+    with_airframe(data::airframe(id), move |airframe| sheet(shop, procedure, &airframe))
 }
 
-fn sheet(shop: Shop, airframe: &Airframe) -> AnyView {
+fn sheet(shop: Shop, procedure: &'static Procedure, airframe: &Airframe) -> AnyView {
     let id = airframe.id;
-    let fields: Vec<Fields> = mating().specification.iter().map(|item| Fields::of(item, airframe)).collect();
-    let set_up = fields.iter().find(|fields| fields.item.key == "set-up").map(|fields| fields.words);
+    let fields: Vec<Fields> = procedure.specification.iter().map(|item| Fields::of(item, airframe)).collect();
+    let choices: Vec<(&'static str, RwSignal<String>)> = fields
+        .iter()
+        .filter(|fields| fields.item.form == SpecForm::Choice)
+        .map(|fields| (fields.item.key.as_str(), fields.words))
+        .collect();
     let source = RwSignal::new(String::new());
     let said = RwSignal::new(String::new());
-    let items: Vec<AnyView> = fields.iter().map(|fields| item_when_asked(*fields, set_up)).collect();
+    let items: Vec<AnyView> = fields.iter().map(|fields| item_when_asked(*fields, &choices)).collect();
     let save = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
         save(shop, id, &fields, source.get_untracked().trim(), said);
@@ -87,7 +93,7 @@ fn sheet(shop: Shop, airframe: &Airframe) -> AnyView {
         if airframe.details.units.length() == Unit::Inch { "inches (fractions or decimals)" } else { "millimetres" };
     view! {
         <main class="specification">
-            {still_head("Rigging specification", (Address::Of(id, Page::Overview).path(), airframe.details.model.clone()))}
+            {still_head("Rigging specification", (Address::Of(id, Page::Work(procedure.id.clone())).path(), procedure.title.clone()))}
             {para("", format!("Copy these from the kit's manual, in {units}. What is left blank is recorded and not judged."))}
             <form on:submit=save>
                 <TextField id="source" label="Page and revision" value=source hint="For every item below that has none of its own."/>
@@ -121,10 +127,11 @@ fn save(shop: Shop, id: AirframeId, fields: &[Fields], page: &str, said: RwSigna
     });
 }
 
-/// An item, while the set-up that it belongs to is chosen.
-fn item_when_asked(fields: Fields, set_up: Option<RwSignal<String>>) -> AnyView {
+/// An item, while the choice that it belongs to is made.
+fn item_when_asked(fields: Fields, choices: &[(&'static str, RwSignal<String>)]) -> AnyView {
     let Some(condition) = &fields.item.only_if else { return item_view(fields) };
-    let asked = Memo::new(move |_| set_up.is_some_and(|words| words.with(|words| *words == condition.is)));
+    let choice = choices.iter().find(|(key, _)| *key == condition.key).map(|(_, words)| *words);
+    let asked = Memo::new(move |_| choice.is_some_and(|words| words.with(|words| *words == condition.is)));
     view! { {live(move || asked.get().then(|| item_view(fields)))} }.into_any()
 }
 
@@ -137,12 +144,21 @@ fn item_view(fields: Fields) -> AnyView {
     };
     let number = |label: &str| field("number", label, fields.number);
     let tolerance = |label: &str| field("tolerance", label, fields.tolerance);
+    // A length's unit stands at the head of the page.
+    let in_unit = |label: &str| match item.of {
+        Dimension::Length | Dimension::Count => label.to_owned(),
+        _ => format!("{label}, {}", item.unit(fields.units).symbol()),
+    };
     let inputs = match item.form {
         SpecForm::TolerancedAngle => vec![number("Nominal, degrees"), tolerance("Plus or minus, degrees")],
         SpecForm::TolerancedLength => vec![number("Nominal"), tolerance("Plus or minus")],
-        SpecForm::EqualWithin => vec![tolerance("Equal within")],
-        SpecForm::AtMost => vec![number("At most")],
-        SpecForm::AtLeast => vec![number("At least")],
+        SpecForm::Toleranced => vec![number(&in_unit("Nominal")), tolerance(&in_unit("Plus or minus"))],
+        SpecForm::EqualWithin => vec![tolerance(&in_unit("Equal within"))],
+        SpecForm::AtMost => vec![number(&in_unit("At most"))],
+        SpecForm::AtLeast => vec![number(&in_unit("At least"))],
+        SpecForm::Range => vec![number(&in_unit("At least")), tolerance(&in_unit("At most"))],
+        SpecForm::Amount => vec![number(&in_unit("Number"))],
+        SpecForm::Chart => vec![field("words", "Temperature = tension; temperature = tension", fields.words)],
         SpecForm::Length => vec![number("Length")],
         SpecForm::Angle => vec![number("Degrees")],
         SpecForm::Count => vec![number("How many")],

@@ -241,16 +241,18 @@ impl<'p> SetUp<'p> {
             LeverKind::Saddle { .. } | LeverKind::SlopingTube { .. } => "pitch",
             LeverKind::Rock { .. } => "twist",
             LeverKind::Joint { .. } => "square",
+            LeverKind::Effects(_) => return None,
         };
         let lesson = self.lesson(check);
         let since = lesson.map(|lesson| lesson.since).unwrap_or_default();
         let lever = lever_of(self.procedure.check(check)?, adjuster, &self.airframe.specification, since).ok()?;
-        let (step, unit, _) = adjuster.settable.in_units(self.airframe.details.units);
+        let counted = adjuster.settable.counted(self.airframe.details.units, &self.airframe.specification).ok()?;
+        let (step, unit) = (counted.step, counted.unit);
         let dial = if unit == Unit::Inch { Dial::inches(step) } else { Dial::millimetres(step) };
         let travel = match adjuster.lever {
             LeverKind::SlopingTube { .. } => SLIDES,
             LeverKind::Rock { .. } => ROCKS,
-            LeverKind::Saddle { .. } | LeverKind::Joint { .. } => RISES,
+            LeverKind::Saddle { .. } | LeverKind::Joint { .. } | LeverKind::Effects(_) => RISES,
         };
         let far = travel.in_unit(unit).unwrap_or_default();
         let (mut lowest, mut highest) = ((-far, Stop::Travel), (far, Stop::Travel));
@@ -267,7 +269,7 @@ impl<'p> SetUp<'p> {
             name: adjuster.title.clone(),
             plus: adjuster.plus.clone(),
             minus: adjuster.minus.clone(),
-            effect: self.effect(adjuster, lever),
+            effect: self.effect(adjuster, lever)?,
             dial,
             setting: 0.0,
             lowest,
@@ -281,7 +283,7 @@ impl<'p> SetUp<'p> {
     }
 
     /// The exact turn that an adjuster gives, from where everything sits now. The axes are those of the assembly that lies still.
-    fn effect(&self, adjuster: &Adjuster, lever: Lever) -> Effect {
+    fn effect(&self, adjuster: &Adjuster, lever: Lever) -> Option<Effect> {
         let seat = self.mating.seat[self.moving];
         let flat = self.at.poses[self.moving].inverse();
         let turn = |through, axis, contact| Effect::Turn {
@@ -290,7 +292,7 @@ impl<'p> SetUp<'p> {
             contact,
         };
         let still = 1 - self.moving;
-        match lever {
+        Some(match lever {
             Lever::Saddle { distance } => {
                 let at = Position::new(distance.metres(), 0.0, 0.0);
                 let normal = flat.direction(&Displacement::z());
@@ -319,6 +321,7 @@ impl<'p> SetUp<'p> {
                 let contact = Contact::Drive { point, along };
                 turn(self.mating.joint[hinge][self.moving], Axis::Along(still, Displacement::z()), contact)
             }
-        }
+            Lever::Turn { .. } | Lever::Shift { .. } => return None,
+        })
     }
 }

@@ -57,6 +57,8 @@ pub const fn presets(kind: InstrumentKind, units: Units) -> &'static [Preset] {
         preset(Unit::Kilogram, 0.1, 0.3),
     ];
     const INCH_WRENCHES: [Preset; 2] = [preset(Unit::InchPoundForce, 5.0, 8.0), preset(Unit::FootPoundForce, 1.0, 2.0)];
+    const FAHRENHEITS: [Preset; 1] = [preset(Unit::Fahrenheit, 1.0, 2.0)];
+    const CELSIUSES: [Preset; 1] = [preset(Unit::Celsius, 0.5, 1.0)];
     const MM_WRENCHES: [Preset; 1] = [preset(Unit::NewtonMetre, 0.5, 1.0)];
     match (kind, units) {
         (InstrumentKind::Protractor, _) => &PROTRACTORS,
@@ -70,6 +72,8 @@ pub const fn presets(kind: InstrumentKind, units: Units) -> &'static [Preset] {
         (InstrumentKind::Scales, _) => &SCALES,
         (InstrumentKind::TorqueWrench, Units::Inches) => &INCH_WRENCHES,
         (InstrumentKind::TorqueWrench, Units::Millimetres) => &MM_WRENCHES,
+        (InstrumentKind::Thermometer, Units::Inches) => &FAHRENHEITS,
+        (InstrumentKind::Thermometer, Units::Millimetres) => &CELSIUSES,
     }
 }
 

@@ -37,6 +37,7 @@ pub fn instrument_for(procedure: &Procedure, airframe: &Airframe, step: &StepSta
 fn zeroed_on_part(procedure: &Procedure, check: &str, slot: &str) -> bool {
     match procedure.check(check).map(|check| &check.formula) {
         Some(Formula::Balance { zeroed, .. }) => *zeroed,
+        Some(Formula::Reckoned(reckoned)) => reckoned.zeroed,
         Some(Formula::Agreement { with }) => procedure.laid_out().iter().any(|(path, _, step)| match &step.kind {
             StepKind::Measure { check: first, slots, .. } => {
                 with.contains(path)

@@ -70,7 +70,7 @@ impl Page {
         self.fill("manual", "invented sheet, revision A").await?;
         self.click_on("label[for=units-inches]").await?;
         self.click("make-airframe").await?;
-        self.appears("#open-run").await?;
+        self.appears("ol.works").await?;
         Ok(self.client().current_url().await?.to_string())
     }
 
@@ -81,7 +81,7 @@ impl Page {
     pub async fn make_example(&self, app: &AppServer) -> Result<String> {
         self.open(app.address().as_str()).await?;
         self.tap("#example-0").await?;
-        self.appears("#open-run").await?;
+        self.appears("ol.works").await?;
         Ok(self.client().current_url().await?.to_string())
     }
 
@@ -90,6 +90,7 @@ impl Page {
     /// # Errors
     /// When a field is missing or the app refuses one.
     pub async fn type_sheet(&self, tube_slope: Option<f64>) -> Result<()> {
+        self.to_mating().await?;
         self.click("specification").await?;
         self.fill("source", SOURCE).await?;
         let slope = tube_slope.map(|slope| format!("{slope:.2}"));

@@ -7,15 +7,25 @@ use crate::Page;
 use crate::pad::{Scale, keys};
 
 impl Page {
-    /// Starts the run of the airframe whose page is open and gives the address of its steps.
+    /// Starts the mating of the airframe whose page is open and gives the address of its steps.
     ///
     /// # Errors
     /// When it does not start.
     pub async fn start_run(&self) -> Result<String> {
         let airframe = self.client().current_url().await?;
+        self.to_mating().await?;
         self.tap("#open-run").await?;
         self.appears("main[data-step]").await?;
-        Ok(format!("{airframe}/run"))
+        Ok(format!("{airframe}/run/mate-aft-fuselage"))
+    }
+
+    /// From the airframe's page to its mating.
+    ///
+    /// # Errors
+    /// When it does not come up.
+    pub async fn to_mating(&self) -> Result<()> {
+        self.tap("#work-mate-aft-fuselage").await?;
+        self.appears("#open-run").await
     }
 
     /// Goes to a step of the run without loading the app again.

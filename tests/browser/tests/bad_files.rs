@@ -92,7 +92,7 @@ async fn hostile_words_are_only_words(bench: &Bench) -> Result<()> {
     only_words(&page, "a.airframe").await?;
     let choose = "[...document.querySelectorAll('a.airframe')].find((it) => it.textContent.includes('<img')).click();";
     page.run::<Option<()>>(choose, Vec::new()).await?;
-    page.appears("#open-run").await?;
+    page.appears("ol.works").await?;
     only_words(&page, "main").await?;
     let airframe = page.client().current_url().await?;
     let csv = page.export("export-csv").await?.text;
@@ -102,7 +102,7 @@ async fn hostile_words_are_only_words(bench: &Bench) -> Result<()> {
         page.step_in(&run, step).await?;
         no_element(&page).await?;
     }
-    for place in ["specification", "record"] {
+    for place in ["specification/mate-aft-fuselage", "record"] {
         page.open(&format!("{airframe}/{place}")).await?;
         page.appears("main h1").await?;
         no_element(&page).await?;

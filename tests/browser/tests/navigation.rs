@@ -5,30 +5,38 @@ use trammel_browser_tests::{Bench, Page, in_engines};
 
 in_engines!(the_address_follows);
 
+const MATING: &str = "Mate the aft fuselage to the forward frame";
+
 async fn the_address_follows(bench: &Bench) -> Result<()> {
     let app = bench.serve()?;
     let page = bench.open().await?;
     let airframe = page.make_example(&app).await?;
     let id = airframe.rsplit('/').next().unwrap_or_default().to_owned();
     ensure!(id.len() == 36, "the airframe's page has its own address: {airframe}");
+    page.click("work-mate-aft-fuselage").await?;
+    arrives(&page, MATING, "work/mate-aft-fuselage").await?;
     page.click("specification").await?;
-    arrives(&page, "Rigging specification", "/specification").await?;
+    arrives(&page, "Rigging specification", "/specification/mate-aft-fuselage").await?;
+    page.client().back().await?;
+    arrives(&page, MATING, "work/mate-aft-fuselage").await?;
     page.client().back().await?;
     arrives(&page, "Veldrin H2", &id).await?;
+    page.client().forward().await?;
+    arrives(&page, MATING, "work/mate-aft-fuselage").await?;
     page.click("open-run").await?;
-    arrives(&page, "Before you start", "/run/cautions").await?;
+    arrives(&page, "Before you start", "/run/mate-aft-fuselage/cautions").await?;
     page.click("following-step").await?;
-    arrives(&page, "Accept the protractor", "/run/protractor").await?;
+    arrives(&page, "Accept the protractor", "/run/mate-aft-fuselage/protractor").await?;
     page.click("following-step").await?;
-    arrives(&page, "Turn the protractor end for end", "/run/reversal").await?;
+    arrives(&page, "Turn the protractor end for end", "/run/mate-aft-fuselage/reversal").await?;
     page.client().back().await?;
-    arrives(&page, "Accept the protractor", "/run/protractor").await?;
+    arrives(&page, "Accept the protractor", "/run/mate-aft-fuselage/protractor").await?;
     page.reload().await?;
-    arrives(&page, "Accept the protractor", "/run/protractor").await?;
+    arrives(&page, "Accept the protractor", "/run/mate-aft-fuselage/protractor").await?;
 
     // An address without a step goes to the one that is open.
-    page.open(&format!("{airframe}/run")).await?;
-    arrives(&page, "Before you start", "/run/cautions").await?;
+    page.open(&format!("{airframe}/run/mate-aft-fuselage")).await?;
+    arrives(&page, "Before you start", "/run/mate-aft-fuselage/cautions").await?;
     // An address of nothing says so, and offers the way home.
     let other = if airframe.ends_with('0') { '1' } else { '0' };
     page.open(&format!("{}{other}/record", &airframe[..airframe.len() - 1])).await?;

@@ -42,7 +42,7 @@ async fn stop_the_server_and_go_on(bench: &Bench, mut app: AppServer) -> Result<
 
     page.open(&hangar).await?;
     page.click_on("a.airframe").await?;
-    page.appears("#open-run").await?;
+    page.appears("ol.works").await?;
     ensure!(page.client().current_url().await?.as_str() == airframe);
     let run = page.start_run().await?;
     page.accept(&run, "tape", 1).await?;

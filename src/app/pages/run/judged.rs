@@ -5,7 +5,6 @@ use leptos::prelude::*;
 use super::Screen;
 use crate::app::address::{Address, Page};
 use crate::app::controls::{TextField, button, link, list, named, para, row, says};
-use crate::app::data::mating;
 use crate::app::live::{live, tap};
 use crate::app::widgets::VerdictMark;
 use crate::metrology::Verdict;
@@ -22,7 +21,7 @@ pub(super) fn judged(screen: Screen) -> AnyView {
         })
     };
     let together = screen.airframe.with_untracked(|airframe| {
-        let place = Address::Of(airframe.as_ref()?.id, Page::Place).path();
+        let place = Address::Of(airframe.as_ref()?.id, Page::Place(screen.procedure.id.clone())).path();
         Some(link("together", "plain", place, "With all the other readings"))
     });
     view! {
@@ -44,7 +43,7 @@ const fn key(verdict: Verdict) -> &'static str {
 /// Word, mark and number; the sheet's limits, their page, and how sure the reading is.
 fn verdict_panel(screen: Screen, step: &StepState, result: &CheckResult) -> AnyView {
     let check = match &step.step.kind {
-        StepKind::Measure { check, .. } => mating().check(check),
+        StepKind::Measure { check, .. } => screen.procedure.check(check),
         _ => None,
     };
     let sheet = screen.airframe.with_untracked(|airframe| {
@@ -66,11 +65,12 @@ fn verdict_panel(screen: Screen, step: &StepState, result: &CheckResult) -> AnyV
 }
 
 fn advice_panel(screen: Screen, advice: Advice) -> AnyView {
-    let title = |key: &String| mating().item(key).map_or_else(|| key.clone(), |item| item.title.clone());
+    let title = |key: &String| screen.procedure.item(key).map_or_else(|| key.clone(), |item| item.title.clone());
     let needs = (!advice.needs.is_empty()).then(|| {
         let titles = advice.needs.iter().map(title).collect::<Vec<_>>().join(", ");
         let id = screen.airframe.with_untracked(|airframe| airframe.as_ref().map(|airframe| airframe.id));
-        let sheet = id.map(|id| Address::Of(id, Page::Specification).path()).unwrap_or_default();
+        let sheet =
+            id.map(|id| Address::Of(id, Page::Specification(screen.procedure.id.clone())).path()).unwrap_or_default();
         vec![
             named("needs", "notice", format!("To work out a move, enter from the manual: {titles}.")),
             link("", "plain", sheet, "Numbers from the manual"),

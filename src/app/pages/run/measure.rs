@@ -5,7 +5,6 @@ use leptos::prelude::*;
 use super::Screen;
 use crate::app::browser::clock;
 use crate::app::controls::{PadPanel, PadWork, TextField, button, button_when, named, para};
-use crate::app::data::mating;
 use crate::app::live::{live, tap};
 use crate::app::pages::record::strike_out;
 use crate::app::shop::Shop;
@@ -22,10 +21,10 @@ pub(super) fn read(screen: Screen, slot: Slot, repeat: usize, attempt: usize) ->
     let shop = Shop::here();
     let known = screen.airframe.get_untracked().zip(screen.run.get_untracked()).zip(screen.step.get_untracked());
     let Some(((airframe, run), step)) = known else { return ().into_any() };
-    let Some(instrument) = instrument_for(mating(), &airframe, &step, &slot) else {
+    let Some(instrument) = instrument_for(screen.procedure, &airframe, &step, &slot) else {
         return para("lead", format!("First accept the {}: an earlier step.", slot.role));
     };
-    let context = context_of(mating(), &airframe, &run, &step, &slot, &instrument);
+    let context = context_of(screen.procedure, &airframe, &run, &step, &slot, &instrument);
     let refusal = RwSignal::new(String::new());
     let doubted = RwSignal::new(None::<(Doubt, Quantity)>);
     // Asked about already: the same number again is what was read.

@@ -15,17 +15,19 @@ use super::undo::undo;
 use crate::app::address::{Address, Page};
 use crate::app::browser::wake::{KeepLit, Wake};
 use crate::app::controls::{link, list, para, part, row, says};
-use crate::app::data::{self, mating, run_of};
+use crate::app::data::{self, run_of};
 use crate::app::frame::head;
 use crate::app::live::{changing, live};
+use crate::app::shop::Shop;
 use crate::app::widgets::StepSketch;
-use crate::procedure::{Face, ProposedMove, Run, State, StepState, Words, fill, fresh_move};
+use crate::procedure::{Face, Procedure, ProposedMove, Run, State, StepState, Words, fill, fresh_move};
 use crate::record::{Airframe, AirframeId, EntryId};
 use crate::sketch::step_sketch;
 
 /// What the parts of a run's screen share.
 #[derive(Clone, Copy)]
 struct Screen {
+    procedure: &'static Procedure,
     airframe: Memo<Option<Airframe>>,
     run: Memo<Option<Run>>,
     step: Memo<Option<StepState>>,
@@ -41,9 +43,9 @@ struct Screen {
 }
 
 impl Screen {
-    fn open(id: AirframeId, here: Memo<Address>) -> Self {
+    fn open(id: AirframeId, procedure: &'static Procedure, here: Memo<Address>) -> Self {
         let airframe = data::airframe(id);
-        let run = run_of(airframe);
+        let run = run_of(airframe, procedure);
         let path = Memo::new(move |_| here.with(Address::step));
         let step = Memo::new(move |_| run.with(|run| run.as_ref()?.step(&path.get()).cloned()));
         let again = RwSignal::new(false);
@@ -64,7 +66,7 @@ impl Screen {
                 step.with(|step| Some(Face::of(run, step.as_ref()?, again.get(), reader.get().as_deref())))
             })
         });
-        let screen = Self { airframe, run, step, again, reader, pending, striking, face };
+        let screen = Self { procedure, airframe, run, step, again, reader, pending, striking, face };
         screen.go_to_current(path);
         screen
     }
@@ -83,7 +85,7 @@ impl Screen {
             });
             if let (Some(step), Some(airframe)) = (target, self.airframe.get_untracked()) {
                 let options = NavigateOptions { replace: true, ..Default::default() };
-                navigate(&Address::Of(airframe.id, Page::Run(step)).route(), options);
+                navigate(&Address::Of(airframe.id, Page::Run(self.procedure.id.clone(), step)).route(), options);
             }
         });
     }
@@ -91,14 +93,14 @@ impl Screen {
     fn address(self, step: &str) -> String {
         self.airframe
             .with_untracked(|airframe| airframe.as_ref().map(|airframe| airframe.id))
-            .map_or(Address::Hangar, |id| Address::Of(id, Page::Run(step.to_owned())))
+            .map_or(Address::Hangar, |id| Address::Of(id, Page::Run(self.procedure.id.clone(), step.to_owned())))
             .path()
     }
 }
 
 /// The page.
-pub(crate) fn run(id: AirframeId, here: Memo<Address>) -> AnyView {
-    let screen = Screen::open(id, here);
+pub(crate) fn run(id: AirframeId, procedure: &'static Procedure, here: Memo<Address>) -> AnyView {
+    let screen = Screen::open(id, procedure, here);
     let there = Memo::new(move |_| screen.step.with(Option::is_some));
     view! { {live(move || if there.get() { step_screen(screen) } else { missing() })} }.into_any()
 }
@@ -108,12 +110,18 @@ fn step_screen(screen: Screen) -> AnyView {
         screen.step.with(|step| step.as_ref().map(|step| step.step.title.clone()).unwrap_or_default())
     });
     let up = screen.airframe.with_untracked(|airframe| {
-        airframe
-            .as_ref()
-            .map(|airframe| (Address::Of(airframe.id, Page::Overview).path(), airframe.details.model.clone()))
+        airframe.as_ref().map(|airframe| {
+            let work = Page::Work(screen.procedure.id.clone());
+            (Address::Of(airframe.id, work).path(), screen.procedure.title.clone())
+        })
     });
     let path = changing(move || screen.step.with(|step| step.as_ref().map(|step| step.path.clone())));
     let state = changing(move || screen.step.with(|step| step.as_ref().map(|step| state_key(step.state))));
+    let shop = Shop::here();
+    let folded_in = changing(move || {
+        screen.run.track();
+        shop.folded_in.get_value().to_string()
+    });
     let hands = move || {
         let left = screen.pending.get();
         if left.is_empty() {
@@ -128,7 +136,7 @@ fn step_screen(screen: Screen) -> AnyView {
         screen.face.with(|face| matches!(face, Some(Face::Read { .. } | Face::Judged)).then_some("true"))
     });
     view! {
-        <main class="run" data-step=path data-state=state data-measured=measured>
+        <main class="run" data-fold-ms=folded_in data-step=path data-state=state data-measured=measured>
             {head(title, up.unwrap_or_default())}
             {says("step-count", "step-count", "", live(move || place_words(screen)))}
             <div class="run-body">
@@ -147,7 +155,7 @@ fn step_screen(screen: Screen) -> AnyView {
 /// The way to take back the move that this step's last readings went stale by; above the pad, far from the ways on.
 fn taken_back(screen: Screen, done: Callback<()>) -> Option<AnyView> {
     let id = screen.airframe.with_untracked(|airframe| airframe.as_ref().map(|airframe| airframe.id))?;
-    let fresh = screen.run.with(|run| fresh_move(mating(), run.as_ref()?))?;
+    let fresh = screen.run.with(|run| fresh_move(screen.procedure, run.as_ref()?))?;
     let stale = screen.step.with(|step| step.as_ref()?.attempt()?.stale);
     (stale == Some(fresh.entry)).then(|| undo(id, fresh, done))
 }
@@ -199,13 +207,13 @@ fn instructions(screen: Screen) -> AnyView {
         let (texts, mut cautions, first) = filled.get()?;
         let mut all: Vec<AnyView> = texts.into_iter().map(|text| para("", text)).collect();
         if first {
-            cautions.extend(mating().cautions.iter().cloned());
+            cautions.extend(screen.procedure.cautions.iter().cloned());
         }
         if !cautions.is_empty() {
             all.push(list("step-cautions", cautions));
         }
         if first {
-            all.push(part("At hand", vec![list("", mating().tools.clone())]));
+            all.push(part("At hand", vec![list("", screen.procedure.tools.clone())]));
         }
         Some(all)
     };
@@ -221,7 +229,7 @@ fn drawing(screen: Screen) -> AnyView {
             Face::Read { slot, .. } => Some(slot.id.as_str()),
             _ => None,
         };
-        step_sketch(mating(), &airframe, &run, &step, slot)
+        step_sketch(screen.procedure, &airframe, &run, &step, slot)
     });
     view! { {live(move || sketch.get().map(|sketch| view! { <StepSketch sketch/> }))} }.into_any()
 }

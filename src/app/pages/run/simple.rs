@@ -4,7 +4,6 @@ use leptos::prelude::*;
 
 use super::Screen;
 use crate::app::controls::{TextField, button, instrument_form, link, list, named, para, says};
-use crate::app::data::mating;
 use crate::app::live::{live, tap};
 use crate::procedure::Words;
 use crate::record::{Body, Instrument};
@@ -43,7 +42,9 @@ fn starts(screen: Screen) -> Option<AnyView> {
     let orders = screen.run.with_untracked(|run| {
         let run = run.as_ref()?;
         let path = screen.step.with_untracked(|step| step.as_ref().map(|step| step.path.clone()))?;
-        screen.airframe.with_untracked(|airframe| Some(run.precedent.starts(mating(), airframe.as_ref()?, run, &path)))
+        screen
+            .airframe
+            .with_untracked(|airframe| Some(run.precedent.starts(screen.procedure, airframe.as_ref()?, run, &path)))
     })?;
     (!orders.is_empty()).then(|| {
         let words = "Earlier airframes of this type came to rest so, counted from the set-up on the sheet. Begin there if nothing \
@@ -54,7 +55,7 @@ fn starts(screen: Screen) -> Option<AnyView> {
 
 /// Accept an instrument for a role.
 pub(super) fn accept_instrument(screen: Screen, role: String) -> AnyView {
-    let Some(kind) = mating().roles.iter().find(|found| found.role == role).map(|found| found.kind) else {
+    let Some(kind) = screen.procedure.roles.iter().find(|found| found.role == role).map(|found| found.kind) else {
         return ().into_any();
     };
     let Some(airframe) = screen.airframe.get_untracked() else { return ().into_any() };

@@ -4,6 +4,7 @@
 #![allow(clippy::print_stdout, reason = "the tour says how far it went")]
 
 mod placing;
+mod quick;
 mod tour;
 
 use anyhow::{Result, ensure};
@@ -11,9 +12,10 @@ use trammel_browser_tests::pad::{Scale, keys};
 use trammel_browser_tests::{Bench, Engine, Page, in_engines};
 
 use placing::{moving_together, placing, take_back};
+use quick::bench_answers_while_typing;
 use tour::Tour;
 
-in_engines!(every_page_fits_and_is_accessible, what_is_wrong_is_seen);
+in_engines!(every_page_fits_and_is_accessible, what_is_wrong_is_seen, bench_answers_while_typing);
 
 const DEGREES: Scale = Scale::Decimal(1);
 const TAPE: Scale = Scale::Fraction(32);
@@ -41,6 +43,8 @@ async fn every_page_fits_and_is_accessible(bench: &Bench) -> Result<()> {
 
     let airframe = page.make_example(&app).await?;
     tour.look("airframe-not-started").await?;
+    page.to_mating().await?;
+    tour.look("work-not-started").await?;
     page.tap("#specification").await?;
     page.appears("#spec-pitch-number").await?;
     page.paste("spec-pitch-number", "steep").await?;
@@ -322,7 +326,7 @@ async fn pass(page: &Page, run: &str, gate: &str) -> Result<()> {
 async fn metric(tour: &mut Tour, page: &Page, app: &trammel_browser_tests::AppServer) -> Result<()> {
     page.open(app.address().as_str()).await?;
     page.tap("#example-1").await?;
-    page.appears("#open-run").await?;
+    page.appears("ol.works").await?;
     let run = page.start_run().await?;
     page.step_in(&run, "tape").await?;
     tour.look("step-instrument-millimetres").await?;

@@ -42,6 +42,8 @@ async fn undo(page: &Page) -> Result<()> {
 
 /// Where the cone sits by all readings, how the checks came through two gates, and what a proposal would do.
 pub(crate) async fn placing(tour: &mut Tour, page: &Page) -> Result<()> {
+    page.to_mating().await?;
+    tour.look("work").await?;
     page.tap("#place").await?;
     page.appears("#fitted li").await?;
     ensure!(page.count(".fitted-check").await? == 4, "pitch, twist, square, offset");

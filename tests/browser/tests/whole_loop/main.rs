@@ -44,12 +44,15 @@ async fn from_empty_phone_to_signed_record(bench: &Bench) -> Result<()> {
     page.type_sheet(None).await?;
     let mut builder = Builder::new("A. Builder", "B. Helper", Twin::new(config(SetUp::Saddle), SADDLE_SEED));
     page.open(&airframe).await?;
+    page.to_mating().await?;
     page.click("open-run").await?;
-    work_to_the_end(&page, &mut builder, &format!("{airframe}/run")).await?;
+    work_to_the_end(&page, &mut builder, &format!("{airframe}/run/mate-aft-fuselage")).await?;
     started_outside_and_came_in(&builder)?;
 
     page.open(&airframe).await?;
+    page.to_mating().await?;
     let progress = page.text("#progress").await?;
+    page.open(&airframe).await?;
     let (json, csv) = (page.export("export-json").await?, page.export("export-csv").await?);
     let entries = json_holds_what_was_done(&json, &builder)?;
     csv_holds_what_was_read(&csv, &builder)?;
@@ -73,7 +76,10 @@ async fn from_empty_phone_to_signed_record(bench: &Bench) -> Result<()> {
     ensure!(said.contains("0 new") && said.contains(&format!("{entries} known")), "{said}");
     other.click_on("a.airframe").await?;
     other.appears("#export-json").await?;
+    other.to_mating().await?;
     ensure!(other.text("#progress").await? == progress, "{progress}");
+    other.client().back().await?;
+    other.appears("#export-json").await?;
     let again = other.export("export-json").await?;
     ensure!(again == json, "exported, imported, exported: not the same bytes");
     ensure!(other.export("export-csv").await? == csv, "the readings differ");
@@ -216,6 +222,7 @@ async fn frame_on_a_block_to_the_set_gate(bench: &Bench) -> Result<()> {
     page.type_sheet(Some(slope)).await?;
     let mut builder = Builder::new("A. Builder", "B. Helper", twin);
     page.open(&airframe).await?;
+    page.to_mating().await?;
     page.click("open-run").await?;
     page.wait("document.querySelector('main[data-step]')").await?;
     let mut steps = 0;

@@ -1,0 +1,292 @@
+//! What is wrong with a procedure file, in plain words.
+
+use std::collections::BTreeSet;
+use std::fmt;
+
+use crate::procedure::{Adjuster, Check, Effects, Formula, Input, LeverKind, Procedure, Slot, SpecForm, StepKind};
+use crate::quantity::Dimension;
+use crate::rigging::{Reckoning, reckoning};
+
+/// Something that a procedure file has wrong.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Fault {
+    /// Where: a step's path, a check, an adjuster, an item.
+    pub place: String,
+    /// What, as the rest of a sentence about it.
+    pub what: String,
+}
+
+impl fmt::Display for Fault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}: {}", self.place, self.what)
+    }
+}
+
+/// Everything that a procedure names is there, once, and of the right kind. Empty when there is nothing to mend.
+#[must_use]
+pub fn faults(procedure: &Procedure) -> Vec<Fault> {
+    let mut found = Found { procedure, faults: Vec::new() };
+    found.sheet();
+    found.steps();
+    for check in &procedure.checks {
+        found.check(check);
+    }
+    for adjuster in &procedure.adjusters {
+        found.adjuster(adjuster);
+    }
+    found.faults
+}
+
+struct Found<'p> {
+    procedure: &'p Procedure,
+    faults: Vec<Fault>,
+}
+
+impl Found<'_> {
+    fn say(&mut self, place: &str, what: String) {
+        self.faults.push(Fault { place: place.to_owned(), what });
+    }
+
+    fn needs(&mut self, holds: bool, place: &str, what: impl FnOnce() -> String) {
+        if !holds {
+            self.say(place, what());
+        }
+    }
+
+    fn item(&mut self, place: &str, key: &str) {
+        self.needs(self.procedure.item(key).is_some(), place, || {
+            format!("it asks for \u{201c}{key}\u{201d}, which is not among the numbers from the manual")
+        });
+    }
+
+    fn sheet(&mut self) {
+        let mut seen = BTreeSet::new();
+        for item in &self.procedure.specification {
+            self.needs(seen.insert(&item.key), &item.key, || "it is asked for twice".to_owned());
+            let choice = item.form == SpecForm::Choice;
+            self.needs(!choice || item.options.len() > 1, &item.key, || {
+                "a choice needs at least two options".to_owned()
+            });
+            if let Some(condition) = &item.only_if {
+                self.item(&item.key, &condition.key);
+            }
+        }
+        if let Some(condition) = &self.procedure.only_if {
+            self.item(&self.procedure.id, &condition.key);
+        }
+    }
+
+    fn steps(&mut self) {
+        let procedure = self.procedure;
+        for step in &procedure.steps {
+            if let StepKind::Pass { of, .. } = &step.kind {
+                let known = procedure.passes.iter().any(|pass| pass.id == *of);
+                self.needs(known, &step.id, || format!("there is no pass \u{201c}{of}\u{201d}"));
+            }
+        }
+        let steps = procedure.laid_out();
+        self.needs(!steps.is_empty(), &procedure.id, || "it has no steps".to_owned());
+        let paths: BTreeSet<&str> = steps.iter().map(|(path, ..)| path.as_str()).collect();
+        let mut seen = BTreeSet::new();
+        for (path, _, step) in &steps {
+            self.needs(seen.insert(path), path, || "two steps have this key".to_owned());
+            if let Some(condition) = &step.only_if {
+                self.item(path, &condition.key);
+            }
+            match &step.kind {
+                StepKind::Instrument(role) => self.role(path, role),
+                StepKind::Count { expected, .. } => self.item(path, expected),
+                StepKind::Measure { check, slots, .. } => {
+                    for slot in slots {
+                        self.slot(path, slot, slots);
+                    }
+                    self.needs(!slots.is_empty(), path, || "nothing is read at it".to_owned());
+                    match procedure.check(check) {
+                        None => self.say(path, format!("there is no check \u{201c}{check}\u{201d}")),
+                        Some(check) => self.formula_at(path, check, slots, &paths),
+                    }
+                }
+                StepKind::Confirm | StepKind::Hold { .. } | StepKind::Pass { .. } => {}
+            }
+        }
+    }
+
+    fn role(&mut self, path: &str, role: &str) {
+        let known = self.procedure.roles.iter().any(|known| known.role == role);
+        self.needs(known, path, || format!("there is no instrument \u{201c}{role}\u{201d}"));
+    }
+
+    fn slot(&mut self, path: &str, slot: &Slot, slots: &[Slot]) {
+        self.role(path, &slot.role);
+        self.needs(slot.repeats > 0, path, || format!("\u{201c}{}\u{201d} is never read", slot.title));
+        self.needs(slots.iter().filter(|other| other.id == slot.id).count() == 1, path, || {
+            format!("two readings have the key \u{201c}{}\u{201d}", slot.id)
+        });
+        if let Some(near) = &slot.near {
+            self.item(path, near);
+        }
+        if let Some(partner) = &slot.partner {
+            let back = slots.iter().find(|other| other.id == *partner).and_then(|other| other.partner.as_ref());
+            self.needs(back == Some(&slot.id), path, || {
+                format!("\u{201c}{}\u{201d} and \u{201c}{partner}\u{201d} have to name each other as partners", slot.id)
+            });
+        }
+    }
+
+    /// The formula's readings are taken at the step.
+    fn formula_at(&mut self, path: &str, check: &Check, slots: &[Slot], paths: &BTreeSet<&str>) {
+        let read = |id: &str| slots.iter().any(|slot| slot.id == id);
+        let wanted: Vec<&str> = match &check.formula {
+            Formula::Balance { plus, minus, .. } => plus.iter().chain(minus).map(String::as_str).collect(),
+            Formula::Largest { slots } => slots.iter().map(String::as_str).collect(),
+            Formula::Reckoned(reckoned) => reckoned.slots().collect(),
+            Formula::Agreement { with } => {
+                for other in with {
+                    self.needs(paths.contains(other.as_str()), path, || {
+                        format!("there is no step \u{201c}{other}\u{201d}")
+                    });
+                }
+                Vec::new()
+            }
+        };
+        for slot in wanted {
+            self.needs(read(slot), path, || format!("its check needs a reading \u{201c}{slot}\u{201d}"));
+        }
+    }
+
+    fn check(&mut self, check: &Check) {
+        if let Some(key) = &check.judged_by {
+            self.item(&check.id, key);
+        }
+        let measured = self.procedure.laid_out().iter().any(
+            |(_, _, step)| matches!(&step.kind, StepKind::Measure { check: measured, .. } if *measured == check.id),
+        );
+        self.needs(measured, &check.id, || "no step measures it".to_owned());
+        for id in &check.adjusters {
+            let Some(adjuster) = self.procedure.adjuster(id) else {
+                self.say(&check.id, format!("there is no adjuster \u{201c}{id}\u{201d}"));
+                continue;
+            };
+            self.needs(adjuster.disturbs.contains(&check.id), &check.id, || {
+                format!("\u{201c}{id}\u{201d} has to make it stale")
+            });
+            if let LeverKind::Effects(Effects { on, .. }) = &adjuster.lever {
+                self.needs(on.iter().any(|effect| effect.check == check.id), &check.id, || {
+                    format!("\u{201c}{id}\u{201d} does not say what it does to it")
+                });
+            }
+        }
+        if let Formula::Reckoned(reckoned) = &check.formula {
+            match reckoning(&reckoned.by) {
+                None => {
+                    self.say(&check.id, format!("\u{201c}{}\u{201d} is not a known way to work it out", reckoned.by));
+                }
+                Some(form) => self.reckoned(check, &reckoned.from, form),
+            }
+        }
+    }
+
+    fn reckoned(&mut self, check: &Check, from: &std::collections::BTreeMap<String, Input>, form: &Reckoning) {
+        for given in form.given.iter().filter(|given| !given.optional) {
+            self.needs(from.contains_key(given.id), &check.id, || format!("\u{201c}{}\u{201d} is missing", given.id));
+        }
+        for (name, input) in from {
+            self.needs(form.given.iter().any(|given| given.id == name), &check.id, || {
+                format!("\u{201c}{}\u{201d} has no \u{201c}{name}\u{201d}", form.id)
+            });
+            match input {
+                Input::Slot(_) => {}
+                Input::Sheet(key) => self.item(&check.id, key),
+                Input::Chart(chart) => self.item(&check.id, &chart.sheet),
+                Input::Check(other) => {
+                    let known = self.procedure.check(other).is_some() && *other != check.id;
+                    self.needs(known, &check.id, || format!("there is no other check \u{201c}{other}\u{201d}"));
+                }
+            }
+        }
+        self.needs(form.gives.is_none_or(|gives| gives == check.dimension), &check.id, || {
+            format!("\u{201c}{}\u{201d} gives another kind of quantity", form.id)
+        });
+    }
+
+    fn adjuster(&mut self, adjuster: &Adjuster) {
+        let (procedure, id) = (self.procedure, adjuster.id.as_str());
+        for disturbed in adjuster.disturbs.iter().filter(|disturbed| !disturbed.contains('/')) {
+            self.needs(procedure.check(disturbed).is_some(), id, || {
+                format!("there is no check \u{201c}{disturbed}\u{201d}")
+            });
+        }
+        if let Some(condition) = &adjuster.only_if {
+            self.item(id, &condition.key);
+        }
+        let step = &adjuster.settable;
+        let has = if step.pitch.is_some() { step.turns > 0.0 } else { step.inches > 0.0 && step.millimetres > 0.0 };
+        self.needs(has, id, || "it has no smallest amount that hands can set".to_owned());
+        if let Some(pitch) = &step.pitch {
+            self.item(id, pitch);
+        }
+        for key in keys_of(&adjuster.lever) {
+            self.item(id, key);
+        }
+        match &adjuster.lever {
+            LeverKind::Joint { gaps, .. } => {
+                let read = |gap: &String| {
+                    procedure.laid_out().iter().any(|(_, _, step)| {
+                        matches!(&step.kind, StepKind::Measure { slots, .. } if slots.iter().any(|slot| slot.id == *gap))
+                    })
+                };
+                for gap in gaps {
+                    self.needs(read(gap), id, || format!("its gap \u{201c}{gap}\u{201d} is never read"));
+                }
+            }
+            LeverKind::Effects(Effects { on, .. }) => {
+                for effect in on {
+                    let check = procedure.check(&effect.check);
+                    self.needs(check.is_some_and(|check| effect.by.changes() == check.dimension), id, || {
+                        format!("what it does to \u{201c}{}\u{201d} is of another kind than that check", effect.check)
+                    });
+                }
+            }
+            _ => {}
+        }
+    }
+}
+
+/// The items of the specification that an adjuster's geometry needs.
+fn keys_of(lever: &LeverKind) -> Vec<&String> {
+    match lever {
+        LeverKind::SlopingTube { distance, below, slope } => vec![distance, below, slope],
+        LeverKind::Saddle { distance } => vec![distance],
+        LeverKind::Rock { width, .. } => vec![width],
+        LeverKind::Joint { width, to_tail, half_width, distance, limit, offset, .. } => {
+            vec![width, to_tail, half_width, distance, limit, offset]
+        }
+        LeverKind::Effects(Effects { on, most }) => on.iter().flat_map(|effect| effect.by.keys()).chain(most).collect(),
+    }
+}
+
+impl crate::procedure::How {
+    /// What it changes.
+    #[must_use]
+    pub const fn changes(&self) -> Dimension {
+        match self {
+            Self::OverBase { .. } | Self::ThreadOnArm { .. } | Self::StrutWashout { .. } => Dimension::Angle,
+            Self::Along | Self::InRatio { .. } | Self::SwingToMark { .. } | Self::StrutRise { .. } => Dimension::Length,
+        }
+    }
+
+    /// The items of the specification that size it.
+    #[must_use]
+    pub fn keys(&self) -> Vec<&String> {
+        match self {
+            Self::Along => Vec::new(),
+            Self::OverBase { base: only } | Self::ThreadOnArm { arm: only } => vec![only],
+            Self::InRatio { of, to } => vec![of, to],
+            Self::SwingToMark { arm, spacing, along, distance } => vec![arm, spacing, along, distance],
+            Self::StrutRise { elevation, strut_station, station } => vec![elevation, strut_station, station],
+            Self::StrutWashout { elevation, strut_station, station, spacing } => {
+                vec![elevation, strut_station, station, spacing]
+            }
+        }
+    }
+}

@@ -1,0 +1,196 @@
+//! A check that one of the trade's closed forms gives: where its inputs come from, and its uncertainty from theirs.
+
+use std::borrow::Cow;
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+use crate::metrology::{
+    Budget, Component, Estimate, RepeatsNow, Source, half_step_uncertainty, in_unit, limit_of_error_uncertainty, scale,
+};
+use crate::procedure::attempt::Sets;
+use crate::procedure::check::{Found, repeats, unit_of};
+use crate::procedure::specify::chart_of;
+use crate::quantity::Unit;
+use crate::record::{Specification, Units};
+use crate::rigging::reckoning;
+
+/// A closed form and where its inputs come from.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Reckoned {
+    /// The id of the [`crate::rigging::Reckoning`].
+    pub by: String,
+    /// Each input's source, by the input's id. What is optional may be left out.
+    pub from: BTreeMap<String, Input>,
+    /// The instrument was zeroed on the part: one more display step.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub zeroed: bool,
+}
+
+/// Where an input comes from.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Input {
+    /// A reading of the same step: the median of its repeats.
+    Slot(String),
+    /// The nominal number of an item of the specification.
+    Sheet(String),
+    /// Another check's value: measured at the same gate, or last before.
+    Check(String),
+    /// What a chart of the specification gives.
+    Chart(ChartAt),
+}
+
+/// A chart, and where it is read.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ChartAt {
+    /// The item with the chart.
+    pub sheet: String,
+    /// The reading at which it is read.
+    pub at: SlotOf,
+}
+
+/// A reading of the same step.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SlotOf {
+    /// Its key.
+    pub slot: String,
+}
+
+impl Reckoned {
+    /// Every reading of the same step that it needs.
+    pub fn slots(&self) -> impl Iterator<Item = &str> {
+        self.from.values().filter_map(|input| match input {
+            Input::Slot(slot) => Some(slot.as_str()),
+            Input::Chart(chart) => Some(chart.at.slot.as_str()),
+            Input::Sheet(_) | Input::Check(_) => None,
+        })
+    }
+}
+
+/// What a reckoned check draws on besides its own readings.
+pub(super) struct Around<'a> {
+    /// The airframe's numbers.
+    pub(super) specification: &'a Specification,
+    /// The airframe's units.
+    pub(super) units: Units,
+    /// The value of another check as it was when this attempt was read.
+    pub(super) check: &'a dyn Fn(&str) -> Option<Estimate>,
+}
+
+/// Value and budget of a reckoned check in `unit`; `None` while an input is missing or the form has no answer.
+///
+/// Each input's own uncertainty counts by the change that it makes (JCGM 100:2008, 5.1.3, note 2). An instrument's limit of error
+/// is one unknown for all that was read with it: all those readings are shifted together, so that it drops out of a difference.
+pub(super) fn reckoned(formula: &Reckoned, attempt: Sets<'_>, unit: Unit, around: &Around<'_>) -> Option<Found> {
+    let form = reckoning(&formula.by)?;
+    let mut given: Vec<Option<Estimate>> = Vec::with_capacity(form.given.len());
+    let mut lines = Vec::new();
+    let mut limits: Vec<(String, Vec<(usize, f64)>)> = Vec::new();
+    let (mut finest, mut count) = (0.0_f64, None);
+    for (place, wanted) in form.given.iter().enumerate() {
+        let Some(source) = formula.from.get(wanted.id) else {
+            given.push(None);
+            continue;
+        };
+        let input = input(source, attempt, around)?;
+        if let Some((name, limit)) = input.limit {
+            match limits.iter_mut().find(|(known, _)| *known == name) {
+                Some((_, places)) => places.push((place, limit)),
+                None => limits.push((name, vec![(place, limit)])),
+            }
+        }
+        if let Some(read) = input.repeats {
+            count = Some(count.map_or(read, |least: usize| least.min(read)));
+        }
+        lines.push((place, wanted.title, input.component, input.step));
+        given.push(Some(Estimate { u: 0.0, ..input.value }));
+    }
+    let value = form.reckon(&given).ok()?;
+    let to_unit = scale(value.unit, unit)?;
+    let shifted = |by: &[(usize, f64)]| -> Option<f64> {
+        let mut given = given.clone();
+        for (place, by) in by {
+            let input = given[*place].as_mut()?;
+            input.value += by;
+        }
+        Some((form.reckon(&given).ok()?.value - value.value) * to_unit)
+    };
+    let mut components = Vec::new();
+    for (place, title, component, step) in lines {
+        if step > 0.0 {
+            finest = finest.max(shifted(&[(place, step)]).unwrap_or_default().abs());
+        }
+        if component.u > 0.0 {
+            let contribution = shifted(&[(place, component.u)])?.abs();
+            let source = Source::Other(Cow::Borrowed(title));
+            components.push(Component { source, u: contribution, dof: component.dof, sensitivity: 1.0 });
+        }
+    }
+    for (_, places) in &limits {
+        let by: Vec<(usize, f64)> =
+            places.iter().map(|(place, limit)| (*place, limit_of_error_uncertainty(*limit))).collect();
+        let contribution = shifted(&by)?.abs();
+        if contribution > 1e-12 {
+            components.push(Component::known(Source::LimitOfError, contribution));
+        }
+    }
+    if formula.zeroed {
+        components.push(Component::zero_left(half_step_uncertainty(finest)));
+    }
+    let value = value.value * to_unit;
+    let repeats = count.map(|count| RepeatsNow { count, step: finest });
+    Some(Found { value, step: finest, budget: Budget { components }, repeats })
+}
+
+struct Given {
+    value: Estimate,
+    component: Component,
+    /// Graduation or display step.
+    step: f64,
+    /// The instrument, and its limit of error.
+    limit: Option<(String, f64)>,
+    /// How often it was read.
+    repeats: Option<usize>,
+}
+
+impl Given {
+    fn known(value: Estimate) -> Self {
+        let component = Component { source: Source::Repeats, u: value.u, dof: value.dof, sensitivity: 1.0 };
+        Self { value, component, step: 0.0, limit: None, repeats: None }
+    }
+}
+
+fn input(source: &Input, attempt: Sets<'_>, around: &Around<'_>) -> Option<Given> {
+    match source {
+        Input::Slot(slot) => {
+            let sample = attempt.of(slot).next()?;
+            let unit = unit_of(sample.value.unit.dimension(), around.units);
+            let (repeats, step, limit) = repeats(attempt, slot, unit)?;
+            let value = Estimate::new(repeats.median(), 0.0, unit);
+            let limit = Some((sample.instrument.name.clone(), limit));
+            Some(Given { value, component: repeats.component(), step, limit, repeats: Some(repeats.count()) })
+        }
+        Input::Sheet(key) => {
+            let nominal = around.specification.nominal(key)?;
+            let unit = unit_of(nominal.unit.dimension(), around.units);
+            Some(Given::known(Estimate::new(in_unit(nominal, unit)?, 0.0, unit)))
+        }
+        Input::Check(check) => (around.check)(check).map(Given::known),
+        Input::Chart(chart) => {
+            let at = input(&Input::Slot(chart.at.slot.clone()), attempt, around)?;
+            let (drawn, unit) = chart_of(around.specification.words(&chart.sheet)?, around.units)?;
+            let target = |by: f64| drawn.target(Estimate { value: at.value.value + by, ..at.value });
+            let value = target(0.0).ok()?;
+            // The thermometer's limit of error has nothing to do with the tensiometer's: it counts by itself.
+            let u = at.component.u.hypot(at.limit.map_or(0.0, |(_, limit)| limit_of_error_uncertainty(limit)));
+            // Beyond the chart's end there is no answer; the side that has one gives the slope there.
+            let by = target(u).or_else(|_| target(-u)).map_or(0.0, |beside| (beside - value).abs());
+            let component = Component { u: by, ..at.component };
+            Some(Given { value: Estimate::new(value, 0.0, unit), component, step: 0.0, limit: None, repeats: None })
+        }
+    }
+}
