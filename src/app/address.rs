@@ -59,7 +59,7 @@ impl Address {
                 let rest = parts.next().map(|rest| rest.split_once('/').unwrap_or((rest, "")));
                 let page = match (third, rest) {
                     (None, None) => Page::Overview,
-                    (Some("work"), Some((procedure, ""))) => Page::Work(procedure.to_owned()),
+                    (Some("job"), Some((procedure, ""))) => Page::Work(procedure.to_owned()),
                     (Some("specification"), Some((procedure, ""))) => Page::Specification(procedure.to_owned()),
                     (Some("instruments"), None) => Page::Instruments,
                     (Some("place"), Some((procedure, ""))) => Page::Place(procedure.to_owned()),
@@ -87,7 +87,7 @@ impl Address {
             Self::Bench => "/bench".to_owned(),
             Self::BenchOf(id) => format!("/bench/{id}"),
             Self::Of(id, Page::Overview) => format!("/airframe/{id}"),
-            Self::Of(id, Page::Work(procedure)) => format!("/airframe/{id}/work/{procedure}"),
+            Self::Of(id, Page::Work(procedure)) => format!("/airframe/{id}/job/{procedure}"),
             Self::Of(id, Page::Specification(procedure)) => format!("/airframe/{id}/specification/{procedure}"),
             Self::Of(id, Page::Instruments) => format!("/airframe/{id}/instruments"),
             Self::Of(id, Page::Place(procedure)) => format!("/airframe/{id}/place/{procedure}"),

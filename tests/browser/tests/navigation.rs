@@ -14,15 +14,15 @@ async fn the_address_follows(bench: &Bench) -> Result<()> {
     let id = airframe.rsplit('/').next().unwrap_or_default().to_owned();
     ensure!(id.len() == 36, "the airframe's page has its own address: {airframe}");
     page.click("work-mate-aft-fuselage").await?;
-    arrives(&page, MATING, "work/mate-aft-fuselage").await?;
+    arrives(&page, MATING, "job/mate-aft-fuselage").await?;
     page.click("specification").await?;
     arrives(&page, "Rigging specification", "/specification/mate-aft-fuselage").await?;
     page.client().back().await?;
-    arrives(&page, MATING, "work/mate-aft-fuselage").await?;
+    arrives(&page, MATING, "job/mate-aft-fuselage").await?;
     page.client().back().await?;
     arrives(&page, "Veldrin H2", &id).await?;
     page.client().forward().await?;
-    arrives(&page, MATING, "work/mate-aft-fuselage").await?;
+    arrives(&page, MATING, "job/mate-aft-fuselage").await?;
     page.click("open-run").await?;
     arrives(&page, "Before you start", "/run/mate-aft-fuselage/cautions").await?;
     page.click("following-step").await?;
