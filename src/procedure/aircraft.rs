@@ -1,6 +1,6 @@
 //! The whole aircraft: every procedure that applies to it, and how far each has come.
 
-use crate::procedure::{Procedure, Run, State, fold, procedures};
+use crate::procedure::{Procedure, Run, State, all_in_use, fold};
 use crate::record::{Airframe, Entry, RunId};
 
 /// How far a procedure has come on an airframe.
@@ -83,11 +83,12 @@ pub fn applies_to(procedure: &Procedure, airframe: &Airframe) -> bool {
         .is_none_or(|condition| airframe.specification.words(&condition.key).is_none_or(|words| words == condition.is))
 }
 
-/// Every built-in procedure that applies to the airframe, in their order. `entries`: the airframe's in force, oldest first.
+/// Every procedure that applies to the airframe, in the version that it is at: those that come with the app in their order, then its own.
+/// `entries`: the airframe's in force, oldest first.
 #[must_use]
 pub fn aircraft(airframe: &Airframe, entries: &[&Entry]) -> Vec<Work> {
-    let mut works: Vec<Work> = procedures()
-        .iter()
+    let mut works: Vec<Work> = all_in_use(airframe)
+        .into_iter()
         .filter(|found| applies_to(found, airframe))
         .map(|found| work(found, airframe, entries))
         .collect();

@@ -10,10 +10,32 @@ use crate::rigging::{Reckoning, reckoning};
 /// Something that a procedure file has wrong.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Fault {
-    /// Where: a step's path, a check, an adjuster, an item.
-    pub place: String,
+    /// Where.
+    pub place: Place,
     /// What, as the rest of a sentence about it.
     pub what: String,
+}
+
+/// Where a fault is; printed as its key.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Place {
+    /// The procedure, by its id.
+    Whole(String),
+    /// An item of the specification.
+    Number(String),
+    /// A step, by its path.
+    Step(String),
+    /// A check.
+    Check(String),
+    /// An adjuster.
+    Adjuster(String),
+}
+
+impl fmt::Display for Place {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let (Self::Whole(key) | Self::Number(key) | Self::Step(key) | Self::Check(key) | Self::Adjuster(key)) = self;
+        f.write_str(key)
+    }
 }
 
 impl fmt::Display for Fault {
@@ -37,42 +59,54 @@ pub fn faults(procedure: &Procedure) -> Vec<Fault> {
     found.faults
 }
 
+const NO_TITLE: &str = "it has no title";
+
 struct Found<'p> {
     procedure: &'p Procedure,
     faults: Vec<Fault>,
 }
 
 impl Found<'_> {
-    fn say(&mut self, place: &str, what: String) {
-        self.faults.push(Fault { place: place.to_owned(), what });
+    fn say(&mut self, place: &Place, what: String) {
+        self.faults.push(Fault { place: place.clone(), what });
     }
 
-    fn needs(&mut self, holds: bool, place: &str, what: impl FnOnce() -> String) {
+    fn needs(&mut self, holds: bool, place: &Place, what: impl FnOnce() -> String) {
         if !holds {
             self.say(place, what());
         }
     }
 
-    fn item(&mut self, place: &str, key: &str) {
+    fn item(&mut self, place: &Place, key: &str) {
         self.needs(self.procedure.item(key).is_some(), place, || {
+            if key.is_empty() {
+                return "a number from the manual is not chosen yet".to_owned();
+            }
             format!("it asks for \u{201c}{key}\u{201d}, which is not among the numbers from the manual")
         });
     }
 
+    fn words(&mut self, place: &Place, words: &str, what: &str) {
+        self.needs(!words.trim().is_empty(), place, || what.to_owned());
+    }
+
     fn sheet(&mut self) {
+        let procedure = self.procedure;
+        let whole = Place::Whole(procedure.id.clone());
+        self.words(&whole, &procedure.title, NO_TITLE);
         let mut seen = BTreeSet::new();
-        for item in &self.procedure.specification {
-            self.needs(seen.insert(&item.key), &item.key, || "it is asked for twice".to_owned());
+        for item in &procedure.specification {
+            let place = Place::Number(item.key.clone());
+            self.words(&place, &item.title, NO_TITLE);
+            self.needs(seen.insert(&item.key), &place, || "it is asked for twice".to_owned());
             let choice = item.form == SpecForm::Choice;
-            self.needs(!choice || item.options.len() > 1, &item.key, || {
-                "a choice needs at least two options".to_owned()
-            });
+            self.needs(!choice || item.options.len() > 1, &place, || "a choice needs at least two options".to_owned());
             if let Some(condition) = &item.only_if {
-                self.item(&item.key, &condition.key);
+                self.item(&place, &condition.key);
             }
         }
-        if let Some(condition) = &self.procedure.only_if {
-            self.item(&self.procedure.id, &condition.key);
+        if let Some(condition) = &procedure.only_if {
+            self.item(&whole, &condition.key);
         }
     }
 
@@ -81,60 +115,68 @@ impl Found<'_> {
         for step in &procedure.steps {
             if let StepKind::Pass { of, .. } = &step.kind {
                 let known = procedure.passes.iter().any(|pass| pass.id == *of);
-                self.needs(known, &step.id, || format!("there is no pass \u{201c}{of}\u{201d}"));
+                self.needs(known, &Place::Step(step.id.clone()), || format!("there is no pass \u{201c}{of}\u{201d}"));
             }
         }
         let steps = procedure.laid_out();
-        self.needs(!steps.is_empty(), &procedure.id, || "it has no steps".to_owned());
+        self.needs(!steps.is_empty(), &Place::Whole(procedure.id.clone()), || "it has no steps".to_owned());
         let paths: BTreeSet<&str> = steps.iter().map(|(path, ..)| path.as_str()).collect();
         let mut seen = BTreeSet::new();
         for (path, _, step) in &steps {
-            self.needs(seen.insert(path), path, || "two steps have this key".to_owned());
+            let place = &Place::Step(path.clone());
+            self.needs(seen.insert(path), place, || "two steps have this key".to_owned());
+            self.words(place, &step.title, NO_TITLE);
             if let Some(condition) = &step.only_if {
-                self.item(path, &condition.key);
+                self.item(place, &condition.key);
             }
             match &step.kind {
-                StepKind::Instrument(role) => self.role(path, role),
-                StepKind::Count { expected, .. } => self.item(path, expected),
+                StepKind::Instrument(role) => self.role(place, role),
+                StepKind::Count { expected, .. } => self.item(place, expected),
                 StepKind::Measure { check, slots, .. } => {
                     for slot in slots {
-                        self.slot(path, slot, slots);
+                        self.slot(place, slot, slots);
                     }
-                    self.needs(!slots.is_empty(), path, || "nothing is read at it".to_owned());
+                    self.needs(!slots.is_empty(), place, || "nothing is read at it".to_owned());
                     match procedure.check(check) {
-                        None => self.say(path, format!("there is no check \u{201c}{check}\u{201d}")),
-                        Some(check) => self.formula_at(path, check, slots, &paths),
+                        None if check.is_empty() => self.say(place, "what it works out is not chosen yet".to_owned()),
+                        None => self.say(place, format!("there is no check \u{201c}{check}\u{201d}")),
+                        Some(check) => self.formula_at(place, check, slots, &paths),
                     }
                 }
-                StepKind::Confirm | StepKind::Hold { .. } | StepKind::Pass { .. } => {}
+                StepKind::Hold { statement, .. } => self.words(place, statement, "its signature says nothing"),
+                StepKind::Confirm | StepKind::Pass { .. } => {}
             }
         }
     }
 
-    fn role(&mut self, path: &str, role: &str) {
+    fn role(&mut self, place: &Place, role: &str) {
+        if role.is_empty() {
+            return self.say(place, "its instrument is not chosen yet".to_owned());
+        }
         let known = self.procedure.roles.iter().any(|known| known.role == role);
-        self.needs(known, path, || format!("there is no instrument \u{201c}{role}\u{201d}"));
+        self.needs(known, place, || format!("there is no instrument \u{201c}{role}\u{201d}"));
     }
 
-    fn slot(&mut self, path: &str, slot: &Slot, slots: &[Slot]) {
-        self.role(path, &slot.role);
-        self.needs(slot.repeats > 0, path, || format!("\u{201c}{}\u{201d} is never read", slot.title));
-        self.needs(slots.iter().filter(|other| other.id == slot.id).count() == 1, path, || {
+    fn slot(&mut self, place: &Place, slot: &Slot, slots: &[Slot]) {
+        self.role(place, &slot.role);
+        self.words(place, &slot.title, "a reading has no title");
+        self.needs(slot.repeats > 0, place, || format!("\u{201c}{}\u{201d} is never read", slot.title));
+        self.needs(slots.iter().filter(|other| other.id == slot.id).count() == 1, place, || {
             format!("two readings have the key \u{201c}{}\u{201d}", slot.id)
         });
         if let Some(near) = &slot.near {
-            self.item(path, near);
+            self.item(place, near);
         }
         if let Some(partner) = &slot.partner {
             let back = slots.iter().find(|other| other.id == *partner).and_then(|other| other.partner.as_ref());
-            self.needs(back == Some(&slot.id), path, || {
+            self.needs(back == Some(&slot.id), place, || {
                 format!("\u{201c}{}\u{201d} and \u{201c}{partner}\u{201d} have to name each other as partners", slot.id)
             });
         }
     }
 
     /// The formula's readings are taken at the step.
-    fn formula_at(&mut self, path: &str, check: &Check, slots: &[Slot], paths: &BTreeSet<&str>) {
+    fn formula_at(&mut self, place: &Place, check: &Check, slots: &[Slot], paths: &BTreeSet<&str>) {
         let read = |id: &str| slots.iter().any(|slot| slot.id == id);
         let wanted: Vec<&str> = match &check.formula {
             Formula::Balance { plus, minus, .. } => plus.iter().chain(minus).map(String::as_str).collect(),
@@ -142,7 +184,7 @@ impl Found<'_> {
             Formula::Reckoned(reckoned) => reckoned.slots().collect(),
             Formula::Agreement { with } => {
                 for other in with {
-                    self.needs(paths.contains(other.as_str()), path, || {
+                    self.needs(paths.contains(other.as_str()), place, || {
                         format!("there is no step \u{201c}{other}\u{201d}")
                     });
                 }
@@ -150,28 +192,30 @@ impl Found<'_> {
             }
         };
         for slot in wanted {
-            self.needs(read(slot), path, || format!("its check needs a reading \u{201c}{slot}\u{201d}"));
+            self.needs(read(slot), place, || format!("its check needs a reading \u{201c}{slot}\u{201d}"));
         }
     }
 
     fn check(&mut self, check: &Check) {
+        let place = &Place::Check(check.id.clone());
+        self.words(place, &check.title, NO_TITLE);
         if let Some(key) = &check.judged_by {
-            self.item(&check.id, key);
+            self.item(place, key);
         }
         let measured = self.procedure.laid_out().iter().any(
             |(_, _, step)| matches!(&step.kind, StepKind::Measure { check: measured, .. } if *measured == check.id),
         );
-        self.needs(measured, &check.id, || "no step measures it".to_owned());
+        self.needs(measured, place, || "no step measures it".to_owned());
         for id in &check.adjusters {
             let Some(adjuster) = self.procedure.adjuster(id) else {
-                self.say(&check.id, format!("there is no adjuster \u{201c}{id}\u{201d}"));
+                self.say(place, format!("there is no adjuster \u{201c}{id}\u{201d}"));
                 continue;
             };
-            self.needs(adjuster.disturbs.contains(&check.id), &check.id, || {
+            self.needs(adjuster.disturbs.contains(&check.id), place, || {
                 format!("\u{201c}{id}\u{201d} has to make it stale")
             });
             if let LeverKind::Effects(Effects { on, .. }) = &adjuster.lever {
-                self.needs(on.iter().any(|effect| effect.check == check.id), &check.id, || {
+                self.needs(on.iter().any(|effect| effect.check == check.id), place, || {
                     format!("\u{201c}{id}\u{201d} does not say what it does to it")
                 });
             }
@@ -179,7 +223,7 @@ impl Found<'_> {
         if let Formula::Reckoned(reckoned) = &check.formula {
             match reckoning(&reckoned.by) {
                 None => {
-                    self.say(&check.id, format!("\u{201c}{}\u{201d} is not a known way to work it out", reckoned.by));
+                    self.say(place, format!("\u{201c}{}\u{201d} is not a known way to work it out", reckoned.by));
                 }
                 Some(form) => self.reckoned(check, &reckoned.from, form),
             }
@@ -187,46 +231,50 @@ impl Found<'_> {
     }
 
     fn reckoned(&mut self, check: &Check, from: &std::collections::BTreeMap<String, Input>, form: &Reckoning) {
+        let place = &Place::Check(check.id.clone());
         for given in form.given.iter().filter(|given| !given.optional) {
-            self.needs(from.contains_key(given.id), &check.id, || format!("\u{201c}{}\u{201d} is missing", given.id));
+            self.needs(from.contains_key(given.id), place, || format!("\u{201c}{}\u{201d} is missing", given.id));
         }
         for (name, input) in from {
-            self.needs(form.given.iter().any(|given| given.id == name), &check.id, || {
+            self.needs(form.given.iter().any(|given| given.id == name), place, || {
                 format!("\u{201c}{}\u{201d} has no \u{201c}{name}\u{201d}", form.id)
             });
             match input {
                 Input::Slot(_) => {}
-                Input::Sheet(key) => self.item(&check.id, key),
-                Input::Chart(chart) => self.item(&check.id, &chart.sheet),
+                Input::Sheet(key) => self.item(place, key),
+                Input::Chart(chart) => self.item(place, &chart.sheet),
                 Input::Check(other) => {
                     let known = self.procedure.check(other).is_some() && *other != check.id;
-                    self.needs(known, &check.id, || format!("there is no other check \u{201c}{other}\u{201d}"));
+                    self.needs(known, place, || format!("there is no other check \u{201c}{other}\u{201d}"));
                 }
             }
         }
-        self.needs(form.gives.is_none_or(|gives| gives == check.dimension), &check.id, || {
+        self.needs(form.gives.is_none_or(|gives| gives == check.dimension), place, || {
             format!("\u{201c}{}\u{201d} gives another kind of quantity", form.id)
         });
     }
 
     fn adjuster(&mut self, adjuster: &Adjuster) {
-        let (procedure, id) = (self.procedure, adjuster.id.as_str());
+        let (procedure, place) = (self.procedure, &Place::Adjuster(adjuster.id.clone()));
+        self.words(place, &adjuster.title, NO_TITLE);
+        let orders = !adjuster.plus.trim().is_empty() && !adjuster.minus.trim().is_empty();
+        self.needs(orders, place, || "it does not say how it is moved one way and the other".to_owned());
         for disturbed in adjuster.disturbs.iter().filter(|disturbed| !disturbed.contains('/')) {
-            self.needs(procedure.check(disturbed).is_some(), id, || {
+            self.needs(procedure.check(disturbed).is_some(), place, || {
                 format!("there is no check \u{201c}{disturbed}\u{201d}")
             });
         }
         if let Some(condition) = &adjuster.only_if {
-            self.item(id, &condition.key);
+            self.item(place, &condition.key);
         }
         let step = &adjuster.settable;
         let has = if step.pitch.is_some() { step.turns > 0.0 } else { step.inches > 0.0 && step.millimetres > 0.0 };
-        self.needs(has, id, || "it has no smallest amount that hands can set".to_owned());
+        self.needs(has, place, || "it has no smallest amount that hands can set".to_owned());
         if let Some(pitch) = &step.pitch {
-            self.item(id, pitch);
+            self.item(place, pitch);
         }
         for key in keys_of(&adjuster.lever) {
-            self.item(id, key);
+            self.item(place, key);
         }
         match &adjuster.lever {
             LeverKind::Joint { gaps, .. } => {
@@ -236,13 +284,13 @@ impl Found<'_> {
                     })
                 };
                 for gap in gaps {
-                    self.needs(read(gap), id, || format!("its gap \u{201c}{gap}\u{201d} is never read"));
+                    self.needs(read(gap), place, || format!("its gap \u{201c}{gap}\u{201d} is never read"));
                 }
             }
             LeverKind::Effects(Effects { on, .. }) => {
                 for effect in on {
                     let check = procedure.check(&effect.check);
-                    self.needs(check.is_some_and(|check| effect.by.changes() == check.dimension), id, || {
+                    self.needs(check.is_some_and(|check| effect.by.changes() == check.dimension), place, || {
                         format!("what it does to \u{201c}{}\u{201d} is of another kind than that check", effect.check)
                     });
                 }

@@ -319,6 +319,7 @@ fn apply(procedure: &Procedure, airframe: &Airframe, steps: &mut [StepState], mo
         | Body::InstrumentAccepted { .. }
         | Body::InstrumentReversed { .. }
         | Body::RunStarted { .. }
+        | Body::ProcedureKept { .. }
         | Body::Struck { .. } => {}
     }
 }

@@ -3,15 +3,12 @@
 use std::fmt;
 
 use crate::procedure::{Fault, Procedure, faults};
-use crate::record::from_json;
-
-/// Longest procedure file that is looked at, in bytes.
-pub const LONGEST: usize = 256_000;
+use crate::record::{MAX_PROCEDURE, from_json};
 
 /// Why a procedure file was not taken: the text that the person reads.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum ProcedureError {
-    /// It is longer than [`LONGEST`].
+    /// It is longer than [`MAX_PROCEDURE`].
     TooLong,
     /// It does not read as one; why, where a reader of such files can use it.
     NotOne(String),
@@ -39,7 +36,7 @@ impl std::error::Error for ProcedureError {}
 /// # Errors
 /// When it is too long, does not read, or does not hold together.
 pub fn read_procedure(text: &str) -> Result<Procedure, ProcedureError> {
-    if text.len() > LONGEST {
+    if text.len() > MAX_PROCEDURE {
         return Err(ProcedureError::TooLong);
     }
     let procedure: Procedure = from_json(text).map_err(|error| ProcedureError::NotOne(error.to_string()))?;

@@ -25,6 +25,7 @@ mod learning;
 mod levers;
 mod library;
 mod moved;
+mod own;
 mod pooled;
 mod precedent;
 mod reckoned;
@@ -35,6 +36,7 @@ mod specify;
 mod stale;
 mod undo;
 mod words;
+pub mod writing;
 
 pub use adjuster::{Adjuster, Counted, Effect, Effects, How, LeverKind, SettableStep};
 pub use advice::{Advice, Correction, ProposedMove};
@@ -44,10 +46,10 @@ pub use bench::{BENCH_KINDS, BENCH_PURPOSE, BenchAnswer, BenchEntry, bench_answe
 pub use check::CheckResult;
 pub use drift::{AtGate, Drift, drift};
 pub use example::{ExampleAirframe, examples};
-pub use faults::{Fault, faults};
+pub use faults::{Fault, Place, faults};
 pub use fit::{Fit, FittedCheck, FittedReading, Forecast, NoFit, Together, WhatIf, fit};
 pub use fold::{Run, State, StepState};
-pub use foreign::{LONGEST, ProcedureError, read_procedure, write_procedure};
+pub use foreign::{ProcedureError, read_procedure, write_procedure};
 pub use format::{Ask, Check, Formula, Pass, Picture, Procedure, Role, Slot, Step, StepKind};
 pub use guard::{Context, Doubt, Expected, FarOff, LastTyped, Slip, Source, WrongMode, context_of, doubt, plausible};
 pub use hold::{Hold, Missing};
@@ -57,6 +59,7 @@ pub use instruments::{
 };
 pub use library::{MATE_AFT_FUSELAGE, procedure, procedures, sheet_items};
 pub use moved::Moved;
+pub use own::{all_in_use, in_use, newest, next_version, of_run, unreadable};
 pub use precedent::Precedent;
 pub use reckoned::{ChartAt, Input, Reckoned, SlotOf};
 pub use rows::{SlotRow, slot_rows};

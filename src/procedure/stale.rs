@@ -1,6 +1,6 @@
 //! What goes stale when something is moved, in the same run or in another one.
 
-use crate::procedure::{Formula, Input, Procedure, StepKind, StepState, library};
+use crate::procedure::{Formula, Input, Procedure, StepKind, StepState, of_run};
 use crate::record::{Airframe, EntryId, MovedAdjuster};
 
 /// Something was moved in another run: what it disturbs here goes stale.
@@ -11,8 +11,8 @@ pub(super) fn stir(
     moved: &MovedAdjuster,
     entry: EntryId,
 ) {
-    let other = airframe.runs.iter().find(|started| started.run == moved.run).map(|started| &started.procedure);
-    let Some(other) = other.and_then(|id| library::procedure(id)) else { return };
+    let other = airframe.runs.iter().find(|started| started.run == moved.run).and_then(of_run);
+    let Some(other) = other else { return };
     let Some(adjuster) = other.adjuster(&moved.adjuster) else { return };
     let here: Vec<String> = if other.id == procedure.id {
         adjuster.disturbs.clone()

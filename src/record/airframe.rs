@@ -1,5 +1,7 @@
 //! An airframe, folded out of its entries.
 
+use std::sync::Arc;
+
 use serde::{Deserialize, Serialize};
 
 use super::{AirframeId, Body, Entry, EntryId, Instrument, Reversal, RunId, Specification, SpecifiedItem};
@@ -54,6 +56,21 @@ pub struct StartedRun {
     pub procedure: String,
     /// Its version.
     pub version: u32,
+    /// The procedure file as the run began with it, where the record holds it.
+    pub file: Option<Arc<str>>,
+}
+
+/// A version of a procedure that belongs to the airframe.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OwnProcedure {
+    /// The procedure's id.
+    pub procedure: String,
+    /// Its version.
+    pub version: u32,
+    /// The procedure file.
+    pub file: Arc<str>,
+    /// The entry that kept it.
+    pub entry: EntryId,
 }
 
 /// An instrument that plays a role.
@@ -119,6 +136,8 @@ pub struct Airframe {
     pub instruments: Instruments,
     /// Runs, in the order in which they were started.
     pub runs: Vec<StartedRun>,
+    /// Versions of procedures that belong to it, in the order in which they were kept.
+    pub procedures: Vec<OwnProcedure>,
 }
 
 impl Airframe {
@@ -129,6 +148,7 @@ impl Airframe {
         let mut specification = Specification::default();
         let mut instruments = Instruments::default();
         let mut runs = Vec::new();
+        let mut procedures = Vec::new();
         for entry in entries {
             match &entry.body {
                 Body::AirframeMade { details: made } => details = Some(made.clone()),
@@ -138,13 +158,18 @@ impl Airframe {
                     instruments.accept(role, instrument.clone(), entry.id);
                 }
                 Body::InstrumentReversed { role, reversal } => instruments.reverse(role, reversal),
-                Body::RunStarted { run, procedure, version } => {
-                    runs.push(StartedRun { run: *run, procedure: procedure.clone(), version: *version });
+                Body::RunStarted { run, procedure, version, file } => {
+                    let (procedure, file) = (procedure.clone(), file.clone());
+                    runs.push(StartedRun { run: *run, procedure, version: *version, file });
+                }
+                Body::ProcedureKept { procedure, version, file } => {
+                    let (procedure, file) = (procedure.clone(), file.clone());
+                    procedures.push(OwnProcedure { procedure, version: *version, file, entry: entry.id });
                 }
                 _ => {}
             }
         }
-        Some(Self { id, details: details?, specification, instruments, runs })
+        Some(Self { id, details: details?, specification, instruments, runs, procedures })
     }
 
     /// The latest run of a procedure.

@@ -1,5 +1,7 @@
 //! One entry of the record, and the closed list of what an entry can say.
 
+use std::sync::Arc;
+
 use chrono::{DateTime, FixedOffset};
 use serde::{Deserialize, Serialize};
 use uuid::Uuid;
@@ -9,6 +11,9 @@ use crate::quantity::Quantity;
 
 /// Longest text, in bytes, that any one field of an entry may hold. Longer is refused on import and cut at the keyboard.
 pub const MAX_TEXT: usize = 4_000;
+
+/// Longest procedure file, in bytes, that is kept or looked at.
+pub const MAX_PROCEDURE: usize = 256_000;
 
 macro_rules! id {
     ($(#[$doc:meta])* $name:ident) => {
@@ -153,6 +158,19 @@ pub enum Body {
         procedure: String,
         /// The version that the run stays on.
         version: u32,
+        /// The procedure file itself, so that the run can be read as it was whatever becomes of the procedure.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        file: Option<Arc<str>>,
+    },
+    /// A procedure was written, changed or taken in for this airframe: its own version from now on, until a later one or until this
+    /// entry is struck out.
+    ProcedureKept {
+        /// The procedure's id.
+        procedure: String,
+        /// Its version.
+        version: u32,
+        /// The procedure file.
+        file: Arc<str>,
     },
     /// A step that is done, not measured, was confirmed.
     StepConfirmed {
@@ -225,6 +243,7 @@ impl Entry {
             | Body::ReadingTaken(Reading { run, .. })
             | Body::AdjusterMoved(MovedAdjuster { run, .. }) => Some(*run),
             Body::AirframeMade { .. }
+            | Body::ProcedureKept { .. }
             | Body::SpecificationSet { .. }
             | Body::InstrumentAccepted { .. }
             | Body::InstrumentReversed { .. }

@@ -15,8 +15,8 @@ mod specification;
 mod strict;
 mod time;
 
-pub use airframe::{Airframe, AirframeDetails, Instruments, StartedRun, Units};
-pub use entry::{AirframeId, Body, Entry, EntryId, MAX_TEXT, MovedAdjuster, Reading, RunId, Side, StepPath};
+pub use airframe::{Airframe, AirframeDetails, Instruments, OwnProcedure, StartedRun, Units};
+pub use entry::{AirframeId, Body, Entry, EntryId, MAX_PROCEDURE, MAX_TEXT, MovedAdjuster, Reading, RunId, Side, StepPath};
 pub use instrument::{AccuracyClass, Instrument, InstrumentKind, Mode, Reversal, ZeroError};
 pub use ledger::{Ledger, Merged, Strikes};
 pub use specification::{SpecValue, Specification, SpecifiedItem, Tolerance};

@@ -1,18 +1,19 @@
 //! The record file: JSON, one entry a line, units by UCUM code, times by RFC 3339.
 //!
-//! `{"format":"trammel-record","version":2,"entries":[…]}`, entries sorted by id. Reading a file and writing it again gives the
+//! `{"format":"trammel-record","version":3,"entries":[…]}`, entries sorted by id. Reading a file and writing it again gives the
 //! same bytes.
 
 use std::fmt;
 
 use serde::{Deserialize, Serialize};
 
-use crate::record::{Body, Entry, MAX_TEXT, from_json};
+use crate::record::{Body, Entry, MAX_PROCEDURE, MAX_TEXT, from_json};
 
 /// What the file says it is.
 pub const FORMAT: &str = "trammel-record";
-/// The version written, and the newest that can be read. Version 1 had less to say of instruments; it reads as it is.
-pub const VERSION: u32 = 2;
+/// The version written, and the newest that can be read. Version 1 had less to say of instruments, version 2 held no procedures; both
+/// read as they are.
+pub const VERSION: u32 = 3;
 /// The largest file that is read: far more than a lifetime's building.
 pub const MAX_BYTES: usize = 32 * 1024 * 1024;
 
@@ -153,14 +154,16 @@ fn refused(error: &serde_json::Error) -> ImportError {
     }
 }
 
-/// Where a JSON string longer than [`MAX_TEXT`] bytes begins, if there is one.
+/// Where a JSON string begins that is longer than its kind may be, if there is one: [`MAX_TEXT`] bytes, and for a procedure file as
+/// many as its text takes when every byte is escaped.
 fn long_text(text: &str) -> Option<usize> {
     let (mut begin, mut escaped) = (None, false);
+    let longest = |start: usize| if text[..start].trim_end().ends_with("\"file\":") { 2 * MAX_PROCEDURE } else { MAX_TEXT };
     for (place, byte) in text.bytes().enumerate() {
         match (begin, byte) {
             (Some(_), _) if escaped => escaped = false,
             (Some(_), b'\\') => escaped = true,
-            (Some(start), b'"') if place - start > MAX_TEXT => return Some(start),
+            (Some(start), b'"') if place - start > longest(start) => return Some(start),
             (Some(_), b'"') => begin = None,
             (None, b'"') => begin = Some(place),
             _ => {}
@@ -174,6 +177,9 @@ fn sound(entry: &Entry) -> Result<(), &'static str> {
     let instrument = match &entry.body {
         Body::ReadingTaken(reading) => &reading.instrument,
         Body::InstrumentAccepted { instrument, .. } => instrument,
+        Body::ProcedureKept { file, .. } | Body::RunStarted { file: Some(file), .. } if file.len() > MAX_PROCEDURE => {
+            return Err("a procedure that is too long");
+        }
         _ => return Ok(()),
     };
     let zero = instrument.zero.is_none_or(|zero| zero.value.is_finite() && zero.u >= 0.0);

@@ -2,9 +2,9 @@
 
 use chrono::{DateTime, Datelike, FixedOffset, Timelike};
 
-use crate::procedure::{Procedure, StepKind, Words, order, procedure};
+use crate::procedure::{Procedure, StepKind, Words, all_in_use, of_run, order};
 use crate::quantity::Quantity;
-use crate::record::{AirframeId, Body, EntryId, Ledger};
+use crate::record::{AirframeId, Body, Entry, EntryId, Ledger, RunId};
 
 /// One entry in words.
 #[derive(Clone, Debug, PartialEq)]
@@ -27,15 +27,14 @@ pub struct Line {
 #[must_use]
 pub fn lines(ledger: &Ledger, airframe: AirframeId) -> Vec<Line> {
     let struck = ledger.struck(airframe);
-    let latest = ledger.airframe(airframe).and_then(|known| procedure(&known.runs.last()?.procedure));
-    let titles = Titles::of(latest);
+    let titles = AllTitles::of(ledger, airframe);
     ledger
         .of(airframe)
         .map(|entry| Line {
             entry: entry.id,
             when: when(&entry.at),
             by: entry.by.clone(),
-            what: titles.what(&entry.body, ledger),
+            what: titles.what(entry, ledger),
             struck: struck.get(entry.id).map(|strike| match ledger.get(strike).map(|entry| &entry.body) {
                 Some(Body::Struck { reason, .. }) => reason.clone(),
                 _ => String::new(),
@@ -53,7 +52,43 @@ fn when(at: &DateTime<FixedOffset>) -> String {
     format!("{:04}-{:02}-{:02} {:02}:{:02}", at.year(), at.month(), at.day(), at.hour(), at.minute())
 }
 
-/// The titles of a procedure's steps and readings, laid out once for all lines. What the procedure does not have keeps its key.
+/// What an airframe's entries are called by: each run's titles, and those of its specification.
+struct AllTitles {
+    runs: Vec<(RunId, Titles)>,
+    procedures: Vec<&'static Procedure>,
+    none: Titles,
+}
+
+impl AllTitles {
+    fn of(ledger: &Ledger, airframe: AirframeId) -> Self {
+        let Some(known) = ledger.airframe(airframe) else {
+            return Self { runs: Vec::new(), procedures: Vec::new(), none: Titles::of(None) };
+        };
+        let runs = known.runs.iter().map(|started| (started.run, Titles::of(of_run(started)))).collect();
+        Self { runs, procedures: all_in_use(&known), none: Titles::of(None) }
+    }
+
+    fn what(&self, entry: &Entry, ledger: &Ledger) -> String {
+        match &entry.body {
+            Body::SpecificationSet { key, value, source } => {
+                let item = self.procedures.iter().find_map(|procedure| procedure.item(key));
+                let page = if source.is_empty() { String::new() } else { format!(" ({source})") };
+                let title = item.map_or(key.as_str(), |item| &item.title);
+                format!("Specification: {title} {}{page}", Words::tolerance(value))
+            }
+            Body::Struck { entry, reason } => {
+                let what = ledger.get(*entry).map_or_else(String::new, |entry| self.what(entry, ledger));
+                format!("Struck out: {what} \u{2013} {reason}")
+            }
+            body => {
+                let run = entry.run().and_then(|run| self.runs.iter().find(|(known, _)| *known == run));
+                run.map_or(&self.none, |(_, titles)| titles).what(body)
+            }
+        }
+    }
+}
+
+/// The titles of a run's steps and readings, laid out once for all lines. What the procedure does not have keeps its key.
 struct Titles {
     procedure: Option<&'static Procedure>,
     /// Path and title.
@@ -86,15 +121,9 @@ impl Titles {
         found.map_or(slot, |(_, _, title)| title)
     }
 
-    fn what(&self, body: &Body, ledger: &Ledger) -> String {
+    fn what(&self, body: &Body) -> String {
         match body {
             Body::AirframeMade { details } => format!("Airframe added: {} {}", details.model, details.serial),
-            Body::SpecificationSet { key, value, source } => {
-                let item = self.procedure.and_then(|procedure| procedure.item(key));
-                let page = if source.is_empty() { String::new() } else { format!(" ({source})") };
-                let title = item.map_or(key.as_str(), |item| &item.title);
-                format!("Specification: {title} {}{page}", Words::tolerance(value))
-            }
             Body::InstrumentAccepted { role, instrument } => format!(
                 "Instrument accepted as {role}: {}, reads to {}",
                 instrument.name,
@@ -104,9 +133,10 @@ impl Titles {
                 format!("Turned end for end: {role}, {} then {}", reversal.first.print(), reversal.turned.print())
             }
             Body::RunStarted { procedure: id, version, .. } => {
-                let title = procedure(id).map_or(id.as_str(), |found| &found.title);
+                let title = self.procedure.map_or(id.as_str(), |found| &found.title);
                 format!("Begun: {title} (version {version})")
             }
+            Body::ProcedureKept { procedure, version, .. } => format!("Own procedure kept: {procedure} (version {version})"),
             Body::StepConfirmed { step, .. } => format!("Done: {}", self.step(step)),
             Body::ReadingTaken(reading) => format!(
                 "{}: {} {}",
@@ -124,10 +154,7 @@ impl Titles {
             }
             Body::Counted { step, good, bad, .. } => format!("{}: {good} good, {bad} bad", self.step(step)),
             Body::HoldSigned { step, name, .. } => format!("Signed by {name}: {}", self.step(step)),
-            Body::Struck { entry, reason } => {
-                let what = ledger.get(*entry).map_or_else(String::new, |entry| self.what(&entry.body, ledger));
-                format!("Struck out: {what} \u{2013} {reason}")
-            }
+            Body::SpecificationSet { .. } | Body::Struck { .. } => String::new(),
         }
     }
 }

@@ -34,7 +34,7 @@ impl Logbook {
     pub(crate) fn begin(&mut self, procedure: &'static str, number: u128) {
         (self.works_on, self.run) = (procedure, RunId(Uuid::from_u128(number)));
         let (run, version) = (self.run, self.procedure().version);
-        self.put(Body::RunStarted { run, procedure: procedure.to_owned(), version });
+        self.put(Body::RunStarted { run, procedure: procedure.to_owned(), version, file: None });
     }
 
     /// An example airframe as it is made, before anything is done.

@@ -79,8 +79,7 @@ fn open_run(id: AirframeId, procedure: &'static Procedure, run: Memo<Option<Run>
             navigate(&there, NavigateOptions::default());
             return;
         }
-        let begun =
-            Body::RunStarted { run: RunId(ids::new()), procedure: procedure.id.clone(), version: procedure.version };
+        let begun = begun(procedure);
         spawn_local(async move {
             if shop.keep(id, vec![begun]).await.is_ok() {
                 navigate(&there, NavigateOptions::default());

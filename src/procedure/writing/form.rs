@@ -1,0 +1,124 @@
+//! The fields of what stands before the steps: about, numbers, instruments, groups.
+
+use super::cell::{FieldForm, Key, Lines, Made, OnlyIf, Text, Visitor, Word, word};
+use super::change::slug;
+use super::known::{Known, quantities, without};
+use crate::procedure::{Procedure, Role, SpecForm, SpecItem, StepKind};
+use crate::record::InstrumentKind;
+
+pub(super) fn about(procedure: &mut Procedure, known: &Known, visitor: &mut Visitor<'_>) {
+    visitor.line("title", "What is it called?", "", &mut procedure.title);
+    let purpose = &mut Text(&mut procedure.purpose);
+    visitor.field("purpose", "What is it for?", "A sentence or two.", FieldForm::Lines, purpose);
+    let tools = &mut Lines(&mut procedure.tools);
+    visitor.field("tools", "What must be at hand?", "One thing a line.", FieldForm::Lines, tools);
+    let cautions = &mut Lines(&mut procedure.cautions);
+    visitor.field(
+        "cautions",
+        "Cautions",
+        "What could hurt somebody or spoil the part: one sentence a line. They are shown before the first step.",
+        FieldForm::Lines,
+        cautions,
+    );
+    let needs = FieldForm::Any(known.procedures.clone());
+    visitor.field("needs", "What should be finished first?", "", needs, &mut Lines(&mut procedure.needs));
+    only_if(&mut procedure.only_if, &known.conditions, visitor);
+}
+
+pub(super) fn number(item: &mut SpecItem, known: &Known, visitor: &mut Visitor<'_>) {
+    visitor.line("title", "What is it called?", "", &mut item.title);
+    let help = &mut Text(&mut item.help);
+    visitor.field("help", "Where does the builder find it?", "In the manual, or how to measure it.", FieldForm::Lines, help);
+    let forms = FieldForm::One(forms());
+    let hint = "The number itself is the airframe's: it is typed by the builder, never here.";
+    visitor.field("form", "What is typed?", hint, forms, &mut Word(&mut item.form));
+    match item.form {
+        SpecForm::Choice => {
+            let options = &mut Lines(&mut item.options);
+            visitor.field("options", "Of what is it chosen?", "One a line, two at least.", FieldForm::Lines, options);
+        }
+        SpecForm::Toleranced | SpecForm::AtMost | SpecForm::AtLeast | SpecForm::Range | SpecForm::EqualWithin
+        | SpecForm::Amount => {
+            visitor.field("of", "What does it measure?", "", FieldForm::One(quantities()), &mut Word(&mut item.of));
+        }
+        _ => {}
+    }
+    only_if(&mut item.only_if, &without(&known.conditions, &item.key), visitor);
+}
+
+pub(super) fn instrument(role: &mut Role, visitor: &mut Visitor<'_>) {
+    visitor.line("title", "What is it called?", "", &mut role.title);
+    let kinds = InstrumentKind::ALL.iter().map(|kind| (word(kind), kind.title().to_owned())).collect();
+    visitor.field("kind", "What kind is it?", "", FieldForm::One(kinds), &mut Word(&mut role.kind));
+}
+
+pub(super) fn group(procedure: &mut Procedure, place: usize, visitor: &mut Visitor<'_>) {
+    let Some(group) = procedure.passes.get(place) else { return };
+    let name = group.id.clone();
+    let rename = |procedure: &mut Procedure, words: &str| {
+        let new = slug(words, |key| procedure.passes.iter().any(|pass| pass.id == key && pass.id != name));
+        for step in &mut procedure.steps {
+            if let StepKind::Pass { of, .. } = &mut step.kind
+                && *of == name
+            {
+                of.clone_from(&new);
+            }
+        }
+        procedure.passes[place].id = new;
+    };
+    let read = |_: &Procedure| name.clone();
+    let cell = &mut Made { of: procedure, read: &read, write: &rename };
+    visitor.field("name", "Name of the group", "Its steps are added below, and a step of the procedure repeats it.", FieldForm::Line, cell);
+}
+
+/// On which airframes: those on which a choice of the sheet is made so.
+pub(super) fn only_if(
+    condition: &mut Option<crate::procedure::Condition>,
+    conditions: &[super::Choosable],
+    visitor: &mut Visitor<'_>,
+) {
+    if conditions.is_empty() && condition.is_none() {
+        return;
+    }
+    let form = FieldForm::One(with_none("On every airframe", conditions));
+    visitor.field("only-if", "Where does it apply?", "", form, &mut OnlyIf(condition));
+}
+
+/// Options with one before them that chooses nothing.
+pub(super) fn with_none(none: &str, options: &[super::Choosable]) -> Vec<super::Choosable> {
+    std::iter::once((String::new(), none.to_owned())).chain(options.iter().cloned()).collect()
+}
+
+/// An item of the specification that may be left out.
+pub(super) fn item(
+    key: impl Into<String>,
+    label: impl Into<String>,
+    none: &str,
+    options: &[super::Choosable],
+    visitor: &mut Visitor<'_>,
+    chosen: &mut Option<String>,
+) {
+    visitor.field(key, label, "", FieldForm::One(with_none(none, options)), &mut Key(chosen));
+}
+
+fn forms() -> Vec<super::Choosable> {
+    [
+        (SpecForm::TolerancedAngle, "An angle and its tolerance"),
+        (SpecForm::TolerancedLength, "A length and its tolerance"),
+        (SpecForm::Toleranced, "Another quantity and its tolerance"),
+        (SpecForm::EqualWithin, "How much left and right may differ"),
+        (SpecForm::AtMost, "The most that it may be"),
+        (SpecForm::AtLeast, "The least that it may be"),
+        (SpecForm::Range, "The least and the most"),
+        (SpecForm::Length, "A length"),
+        (SpecForm::Angle, "An angle"),
+        (SpecForm::Amount, "Another quantity"),
+        (SpecForm::Count, "A number of things"),
+        (SpecForm::Chart, "A chart of tension against temperature"),
+        (SpecForm::Choice, "One of several"),
+        (SpecForm::Words, "Words"),
+    ]
+    .iter()
+    .map(|(form, words)| (word(form), (*words).to_owned()))
+    .collect()
+}

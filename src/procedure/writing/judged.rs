@@ -1,0 +1,275 @@
+//! The fields of a check and of an adjuster.
+
+use super::cell::{Amount, Cell, FieldForm, Flag, Lines, Made, Text, Visitor, Word};
+use super::form::{item, only_if, with_none};
+use super::known::{FORM, Known, forms, quantities};
+use super::Choosable;
+use crate::procedure::{Adjuster, Check, Effect, Effects, Formula, How, Input, LeverKind, Reckoned};
+use crate::rigging::reckoning;
+
+pub(super) fn check(check: &mut Check, known: &Known, visitor: &mut Visitor<'_>) {
+    visitor.line("title", "What is it called?", "", &mut check.title);
+    let mut ways = vec![
+        ("mean".to_owned(), "A mean of readings, less the mean of others".to_owned()),
+        ("largest".to_owned(), "The largest of the readings".to_owned()),
+        ("agreement".to_owned(), "Whether a second reader agrees with the first".to_owned()),
+    ];
+    ways.extend(forms());
+    let formula = &mut Made { of: &mut check.formula, read: &way, write: &change_way };
+    let hint = "Add the readings to a measuring step that names this, then come back here.";
+    visitor.field("way", "How is it worked out?", hint, FieldForm::One(ways), formula);
+    let mut fixed = false;
+    match &mut check.formula {
+        Formula::Balance { plus, minus, error_cancels, zeroed } => {
+            let mut lists = (plus, minus);
+            for (key, title) in &known.readings {
+                reading(key, title, &mut lists, visitor);
+            }
+            let hint = "The same tape on both sides; a protractor read both ways round.";
+            let cell = &mut Flag(error_cancels);
+            visitor.field("error-cancels", "The instrument's own error drops out", hint, FieldForm::Yes, cell);
+            zero(zeroed, visitor);
+        }
+        Formula::Largest { slots } => {
+            let form = FieldForm::Any(known.readings.clone());
+            visitor.field("readings", "The largest of which readings?", "", form, &mut Lines(slots));
+        }
+        Formula::Agreement { with } => {
+            let form = FieldForm::Any(known.measured.clone());
+            visitor.field("with", "Which steps did the first reader take?", "", form, &mut Lines(with));
+        }
+        Formula::Reckoned(reckoned) => {
+            fixed = reckoning(&reckoned.by).is_some_and(|form| form.gives.is_some());
+            inputs(reckoned, &known.sources(&check.id), visitor);
+            zero(&mut reckoned.zeroed, visitor);
+        }
+    }
+    if !fixed && !matches!(check.formula, Formula::Agreement { .. }) {
+        let form = FieldForm::One(quantities());
+        visitor.field("dimension", "What does it measure?", "", form, &mut Word(&mut check.dimension));
+    }
+    let none = "Nothing: it is recorded, not judged";
+    item("judged-by", "By which number of the manual is it judged?", none, &known.items, visitor, &mut check.judged_by);
+    visitor.line("plus", "What does a number above zero mean?", "Tail end high, left side longer.", &mut check.plus);
+    visitor.line("minus", "And one below zero?", "", &mut check.minus);
+    if !known.adjusters.is_empty() {
+        let form = FieldForm::Any(known.adjusters.clone());
+        visitor.field("adjusters", "What may be moved to correct it?", "", form, &mut Lines(&mut check.adjusters));
+    }
+}
+
+fn zero(zeroed: &mut bool, visitor: &mut Visitor<'_>) {
+    let hint = "That costs one more step of its display.";
+    visitor.field("zeroed", "The instrument was zeroed on the part", hint, FieldForm::Yes, &mut Flag(zeroed));
+}
+
+type Lists<'l> = (&'l mut Vec<String>, &'l mut Vec<String>);
+
+/// How one reading counts in a mean.
+fn reading(key: &str, title: &str, lists: &mut Lists<'_>, visitor: &mut Visitor<'_>) {
+    let read = |lists: &Lists<'_>| {
+        let has = |list: &[String]| list.iter().any(|other| other == key);
+        if has(lists.0) { "plus" } else if has(lists.1) { "minus" } else { "" }.to_owned()
+    };
+    let write = |lists: &mut Lists<'_>, words: &str| {
+        lists.0.retain(|other| other != key);
+        lists.1.retain(|other| other != key);
+        match words {
+            "plus" => lists.0.push(key.to_owned()),
+            "minus" => lists.1.push(key.to_owned()),
+            _ => {}
+        }
+    };
+    let options = [("", "Not used"), ("plus", "Counts plus"), ("minus", "Is taken off")];
+    let options = options.iter().map(|(key, words)| ((*key).to_owned(), (*words).to_owned())).collect();
+    let cell = &mut Made { of: lists, read: &read, write: &write };
+    visitor.field(format!("reading-{key}"), format!("Reading: {title}"), "", FieldForm::One(options), cell);
+}
+
+/// Where each input of a closed form comes from.
+fn inputs(reckoned: &mut Reckoned, sources: &[(Input, String)], visitor: &mut Visitor<'_>) {
+    let Some(form) = reckoning(&reckoned.by) else { return };
+    let options: Vec<Choosable> =
+        sources.iter().enumerate().map(|(place, (_, title))| (place.to_string(), title.clone())).collect();
+    for given in form.given {
+        let read = |reckoned: &Reckoned| {
+            let input = reckoned.from.get(given.id);
+            let place = input.and_then(|input| sources.iter().position(|(source, _)| source == input));
+            place.map(|place| place.to_string()).unwrap_or_default()
+        };
+        let write = |reckoned: &mut Reckoned, words: &str| {
+            match words.parse::<usize>().ok().and_then(|place| sources.get(place)) {
+                Some((source, _)) => drop(reckoned.from.insert(given.id.to_owned(), source.clone())),
+                None => drop(reckoned.from.remove(given.id)),
+            }
+        };
+        let none = if given.optional { "None: it may be left out" } else { "Choose where it comes from" };
+        let options = FieldForm::One(with_none(none, &options));
+        let cell = &mut Made { of: &mut *reckoned, read: &read, write: &write };
+        visitor.field(format!("from-{}", given.id), given.title, "", options, cell);
+    }
+}
+
+fn way(formula: &Formula) -> String {
+    match formula {
+        Formula::Balance { .. } => "mean".to_owned(),
+        Formula::Largest { .. } => "largest".to_owned(),
+        Formula::Agreement { .. } => "agreement".to_owned(),
+        Formula::Reckoned(reckoned) => format!("{FORM}{}", reckoned.by),
+    }
+}
+
+/// Another way begins empty; the same way keeps what it has.
+fn change_way(formula: &mut Formula, words: &str) {
+    if way(formula) == words {
+        return;
+    }
+    *formula = match words {
+        "largest" => Formula::Largest { slots: Vec::new() },
+        "agreement" => Formula::Agreement { with: Vec::new() },
+        _ => match words.strip_prefix(FORM) {
+            Some(by) => Formula::Reckoned(Reckoned { by: by.to_owned(), from: Default::default(), zeroed: false }),
+            None => Formula::Balance { plus: Vec::new(), minus: Vec::new(), error_cancels: false, zeroed: false },
+        },
+    };
+}
+
+pub(super) fn adjuster(adjuster: &mut Adjuster, known: &Known, visitor: &mut Visitor<'_>) {
+    let mating = !matches!(adjuster.lever, LeverKind::Effects(_));
+    let hint = if mating { "How it moves the assembly is built in and stays as it is." } else { "" };
+    visitor.line("title", "What is it called?", hint, &mut adjuster.title);
+    visitor.line("plus", "The order to move it one way", "Raise the left end.", &mut adjuster.plus);
+    visitor.line("minus", "And the other way", "Lower the left end.", &mut adjuster.minus);
+    let settable = &mut adjuster.settable;
+    item("pitch", "Is it counted in turns of a thread?", "No", &known.items, visitor, &mut settable.pitch);
+    if settable.pitch.is_some() {
+        let hint = "A half where the lugs of a fork must line up.";
+        visitor.field("turns", "Smallest part of a turn", hint, FieldForm::Number, &mut Amount(&mut settable.turns));
+    } else {
+        let hint = "What hands can set and repeat.";
+        let cell = &mut Amount(&mut settable.inches);
+        visitor.field("inches", "Smallest amount, inches", hint, FieldForm::Number, cell);
+        let cell = &mut Amount(&mut settable.millimetres);
+        visitor.field("millimetres", "Smallest amount, millimetres", hint, FieldForm::Number, cell);
+    }
+    if let LeverKind::Effects(Effects { on, most }) = &mut adjuster.lever {
+        for effect in on {
+            one_effect(effect, known, visitor);
+        }
+        let label = "The most that it may stand away from where it started";
+        item("most", label, "The manual gives none", &known.items, visitor, most);
+    }
+    disturbs("disturbs", "What is measured again once it is moved?", &known.checks, &mut adjuster.disturbs, visitor);
+    let label = "And of other procedures?";
+    disturbs("elsewhere", label, &known.elsewhere, &mut adjuster.disturbs, visitor);
+    only_if(&mut adjuster.only_if, &known.conditions, visitor);
+}
+
+/// What it does to one check.
+fn one_effect(effect: &mut Effect, known: &Known, visitor: &mut Visitor<'_>) {
+    let check = effect.check.clone();
+    let title = known.checks.iter().find(|(key, _)| *key == check).map_or(check.as_str(), |(_, title)| title);
+    let ways = HOW.iter().map(|(how, words)| (how_word(how), (*words).to_owned())).collect();
+    let write = |how: &mut How, words: &str| {
+        if let Some((wanted, _)) = HOW.iter().find(|(wanted, _)| how_word(wanted) == words && how_word(how) != words) {
+            *how = wanted.clone();
+        }
+    };
+    let read = |how: &How| how_word(how);
+    let cell = &mut Made { of: &mut effect.by, read: &read, write: &write };
+    visitor.field(format!("how-{check}"), format!("What it does to: {title}"), "", FieldForm::One(ways), cell);
+    for (name, label, key) in effect.by.parts_mut() {
+        let form = FieldForm::One(with_none("Choose a number of the manual", &known.items));
+        visitor.field(format!("{name}-{check}"), format!("{title}: {label}"), "", form, &mut Text(key));
+    }
+    let label = format!("The first way makes it smaller: {title}");
+    visitor.field(format!("reversed-{check}"), label, "", FieldForm::Yes, &mut Flag(&mut effect.reversed));
+}
+
+const NONE: String = String::new();
+
+/// The geometries, as they begin, and what they are called.
+const HOW: [(How, &str); 7] = [
+    (How::Along, "It changes the length by as much"),
+    (How::InRatio { of: NONE, to: NONE }, "It changes the length in the ratio of two lengths"),
+    (How::OverBase { base: NONE }, "It raises one end of a base: an angle"),
+    (How::ThreadOnArm { arm: NONE }, "A rod turns an arm: an angle"),
+    (How::StrutRise { elevation: NONE, strut_station: NONE, station: NONE }, "A strut raises a station"),
+    (
+        How::StrutWashout { elevation: NONE, strut_station: NONE, station: NONE, spacing: NONE },
+        "A strut twists the wing: an angle",
+    ),
+    (
+        How::SwingToMark { arm: NONE, spacing: NONE, along: NONE, distance: NONE },
+        "It swings a part about its front root, read to a mark",
+    ),
+];
+
+fn how_word(how: &How) -> String {
+    match how {
+        How::Along => "along",
+        How::InRatio { .. } => "in-ratio",
+        How::OverBase { .. } => "over-base",
+        How::ThreadOnArm { .. } => "thread-on-arm",
+        How::StrutRise { .. } => "strut-rise",
+        How::StrutWashout { .. } => "strut-washout",
+        How::SwingToMark { .. } => "swing-to-mark",
+    }
+    .to_owned()
+}
+
+impl How {
+    /// Its sizes: a name, what it is, and the key of the specification.
+    fn parts_mut(&mut self) -> Vec<(&'static str, &'static str, &mut String)> {
+        let elevation_words = "the strut's slope above the horizon";
+        let strut_words = "from the wing's pins to the strut's fitting";
+        let station_words = "from the wing's pins to where it is read";
+        match self {
+            Self::Along => Vec::new(),
+            Self::OverBase { base } => vec![("base", "length of the base", base)],
+            Self::ThreadOnArm { arm } => vec![("arm", "length of the arm", arm)],
+            Self::InRatio { of, to } => vec![("of", "the amount times this", of), ("to", "divided by this", to)],
+            Self::SwingToMark { arm, spacing, along, distance } => vec![
+                ("arm", "from the root to the point, across", arm),
+                ("spacing", "front root to rear root", spacing),
+                ("along", "from the point to the mark, along the fuselage", along),
+                ("distance", "from the point to the mark, as the tape goes", distance),
+            ],
+            Self::StrutRise { elevation, strut_station, station } => vec![
+                ("elevation", elevation_words, elevation),
+                ("strut-station", strut_words, strut_station),
+                ("station", station_words, station),
+            ],
+            Self::StrutWashout { elevation, strut_station, station, spacing } => vec![
+                ("elevation", elevation_words, elevation),
+                ("strut-station", strut_words, strut_station),
+                ("station", station_words, station),
+                ("spacing", "front spar to rear spar", spacing),
+            ],
+        }
+    }
+}
+
+/// Some of what an adjuster disturbs: those of the options; the others stay.
+fn disturbs(
+    key: &'static str,
+    label: &'static str,
+    options: &[Choosable],
+    all: &mut Vec<String>,
+    visitor: &mut Visitor<'_>,
+) {
+    if options.is_empty() {
+        return;
+    }
+    let among = |check: &String| options.iter().any(|(option, _)| option == check);
+    let read = |all: &Vec<String>| all.iter().filter(|check| among(check)).cloned().collect::<Vec<_>>().join("\n");
+    let write = |all: &mut Vec<String>, words: &str| {
+        all.retain(|check| !among(check));
+        let mut chosen = Vec::new();
+        // Lines cannot fail here: keys are short.
+        let _ = Lines(&mut chosen).write(words);
+        all.append(&mut chosen);
+    };
+    let cell = &mut Made { of: all, read: &read, write: &write };
+    visitor.field(key, label, "", FieldForm::Any(options.to_vec()), cell);
+}

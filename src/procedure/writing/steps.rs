@@ -1,0 +1,132 @@
+//! The fields of a step and of a reading.
+
+use super::cell::{AskWords, Flag, FieldForm, Key, Lines, Made, Text, Times, Visitor, Word, word};
+use super::form::{item, only_if, with_none};
+use super::known::Known;
+use crate::procedure::{Picture, Slot, Step, StepKind};
+
+pub(super) fn step(step: &mut Step, known: &Known, visitor: &mut Visitor<'_>) {
+    visitor.line("title", "What is it called?", "", &mut step.title);
+    let text = &mut Lines(&mut step.text);
+    let hint = "What to do with the hands, where to look, what number comes out: one thing a line.";
+    visitor.field("text", "What is done?", hint, FieldForm::Lines, text);
+    let cautions = &mut Lines(&mut step.cautions);
+    visitor.field("cautions", "Cautions of this step", "One sentence a line.", FieldForm::Lines, cautions);
+    let kind = &mut Made { of: &mut step.kind, read: &kind_word, write: &change_kind };
+    visitor.field("kind", "What kind of step is it?", "", FieldForm::One(kinds()), kind);
+    match &mut step.kind {
+        StepKind::Confirm => {}
+        StepKind::Instrument(role) => one("role", "Which instrument?", &known.roles, role, visitor),
+        StepKind::Measure { check, blind, .. } => {
+            one("check", "What is worked out from its readings?", &known.checks, check, visitor);
+            let hint = "Somebody else reads, who has not seen the first values.";
+            visitor.field("blind", "A second person reads it", hint, FieldForm::Yes, &mut Flag(blind));
+        }
+        StepKind::Count { expected, what } => {
+            visitor.line("what", "What is counted?", "Holes, rivets, bolts.", what);
+            one("expected", "How many there are, by the manual", &known.counts, expected, visitor);
+        }
+        StepKind::Hold { second_person, statement } => {
+            let words = &mut Text(statement);
+            visitor.field("statement", "What does the signature say?", "", FieldForm::Lines, words);
+            let hint = "Somebody other than the one who took the readings.";
+            visitor.field("second-person", "A second person signs", hint, FieldForm::Yes, &mut Flag(second_person));
+        }
+        StepKind::Pass { gate, of } => {
+            visitor.line("gate", "At which gate?", "Set, clamped, piloted, drilled: one word.", gate);
+            one("of", "Which group of steps is repeated?", &known.groups, of, visitor);
+        }
+    }
+    let pictures = pictures();
+    let form = FieldForm::One(with_none("No drawing", &pictures));
+    visitor.field("picture", "What is drawn beside it?", "", form, &mut Word(&mut step.picture));
+    only_if(&mut step.only_if, &known.conditions, visitor);
+}
+
+pub(super) fn reading(slot: &mut Slot, known: &Known, visitor: &mut Visitor<'_>) {
+    visitor.line("title", "What is read?", "Say which side: the pilot's left or right.", &mut slot.title);
+    let place = &mut Text(&mut slot.place);
+    let hint = "Where to hold the instrument, and how.";
+    visitor.field("place", "Between which points?", hint, FieldForm::Lines, place);
+    one("role", "With which instrument?", &known.roles, &mut slot.role, visitor);
+    let hint = "Lifted off and laid on again in between.";
+    visitor.field("repeats", "How often is it read?", hint, FieldForm::Number, &mut Times(&mut slot.repeats));
+    let hint = "Nobody is asked for a minus: ask which end is high, which side is low. Empty where there is no sign.";
+    let question = &mut AskWords(&mut slot.ask, |ask| &mut ask.question);
+    visitor.field("question", "What question gives it its sign?", hint, FieldForm::Line, question);
+    if slot.ask.is_some() {
+        let plus = &mut AskWords(&mut slot.ask, |ask| &mut ask.plus);
+        visitor.field("plus", "The answer that counts plus", "", FieldForm::Line, plus);
+        let minus = &mut AskWords(&mut slot.ask, |ask| &mut ask.minus);
+        visitor.field("minus", "The answer that counts minus", "", FieldForm::Line, minus);
+    }
+    item("near", "Which number of the manual should it be near?", "None", &known.items, visitor, &mut slot.near);
+    let form = FieldForm::One(with_none("None", &known.readings));
+    let hint = "A slip of the finger shows when the two sides differ much.";
+    visitor.field("partner", "Which reading is its twin on the other side?", hint, form, &mut Key(&mut slot.partner));
+}
+
+/// One of the parts that the procedure has.
+fn one(
+    key: &'static str,
+    label: &'static str,
+    options: &[super::Choosable],
+    chosen: &mut String,
+    visitor: &mut Visitor<'_>,
+) {
+    let none = if options.is_empty() { "None yet: add one to the procedure first" } else { "Choose one" };
+    visitor.field(key, label, "", FieldForm::One(with_none(none, options)), &mut Text(chosen));
+}
+
+/// The kinds of step, by the words that files use.
+fn kinds() -> Vec<super::Choosable> {
+    [
+        ("confirm", "Do it and say so"),
+        ("instrument", "Accept an instrument"),
+        ("measure", "Read and judge"),
+        ("count", "Count things done"),
+        ("hold", "Hold point: sign before going on"),
+        ("pass", "Repeat a group of steps at a gate"),
+    ]
+    .iter()
+    .map(|(key, words)| ((*key).to_owned(), (*words).to_owned()))
+    .collect()
+}
+
+fn kind_word(kind: &StepKind) -> String {
+    match kind {
+        StepKind::Confirm => "confirm",
+        StepKind::Instrument(_) => "instrument",
+        StepKind::Measure { .. } => "measure",
+        StepKind::Count { .. } => "count",
+        StepKind::Hold { .. } => "hold",
+        StepKind::Pass { .. } => "pass",
+    }
+    .to_owned()
+}
+
+/// Another kind begins empty; the same kind keeps what it has.
+fn change_kind(kind: &mut StepKind, words: &str) {
+    if kind_word(kind) == words {
+        return;
+    }
+    *kind = match words {
+        "instrument" => StepKind::Instrument(String::new()),
+        "measure" => StepKind::Measure { check: String::new(), slots: Vec::new(), blind: false },
+        "count" => StepKind::Count { expected: String::new(), what: String::new() },
+        "hold" => StepKind::Hold { second_person: false, statement: String::new() },
+        "pass" => StepKind::Pass { gate: String::new(), of: String::new() },
+        _ => StepKind::Confirm,
+    };
+}
+
+fn pictures() -> Vec<super::Choosable> {
+    [
+        (Picture::Side, "The fuselage from the pilot's left"),
+        (Picture::Plan, "The fuselage from above"),
+        (Picture::Rear, "The fuselage from behind"),
+    ]
+    .iter()
+    .map(|(picture, words)| (word(picture), (*words).to_owned()))
+    .collect()
+}
