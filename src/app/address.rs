@@ -40,6 +40,8 @@ pub(crate) enum Page {
     Place(String),
     /// Its record.
     Record,
+    /// A procedure that is being written for it, at a part; an empty one means all of it.
+    Write(String, String),
     /// Its run of a procedure, at a step; an empty one means the step that is open.
     Run(String, String),
 }
@@ -64,6 +66,7 @@ impl Address {
                     (Some("instruments"), None) => Page::Instruments,
                     (Some("place"), Some((procedure, ""))) => Page::Place(procedure.to_owned()),
                     (Some("record"), None) => Page::Record,
+                    (Some("write"), Some((procedure, part))) => Page::Write(procedure.to_owned(), part.to_owned()),
                     (Some("run"), Some((procedure, step))) => Page::Run(procedure.to_owned(), step.to_owned()),
                     _ => return Self::Unknown,
                 };
@@ -92,23 +95,28 @@ impl Address {
             Self::Of(id, Page::Instruments) => format!("/airframe/{id}/instruments"),
             Self::Of(id, Page::Place(procedure)) => format!("/airframe/{id}/place/{procedure}"),
             Self::Of(id, Page::Record) => format!("/airframe/{id}/record"),
+            Self::Of(id, Page::Write(procedure, part)) if part.is_empty() => {
+                format!("/airframe/{id}/write/{procedure}")
+            }
+            Self::Of(id, Page::Write(procedure, part)) => format!("/airframe/{id}/write/{procedure}/{part}"),
             Self::Of(id, Page::Run(procedure, step)) if step.is_empty() => format!("/airframe/{id}/run/{procedure}"),
             Self::Of(id, Page::Run(procedure, step)) => format!("/airframe/{id}/run/{procedure}/{step}"),
         }
     }
 
-    /// The same place, the step of a run left aside: while this stays the same, so does the page.
+    /// The same place, the step of a run or the part of what is written left aside: while this stays the same, so does the page.
     pub(crate) fn page(&self) -> Self {
         match self {
             Self::Of(id, Page::Run(procedure, _)) => Self::Of(*id, Page::Run(procedure.clone(), String::new())),
+            Self::Of(id, Page::Write(procedure, _)) => Self::Of(*id, Page::Write(procedure.clone(), String::new())),
             other => other.clone(),
         }
     }
 
-    /// The step that a run's address names; empty when it names none.
+    /// The step that a run's address names, or the part of what is written; empty when it names none.
     pub(crate) fn step(&self) -> String {
         match self {
-            Self::Of(_, Page::Run(_, step)) => step.clone(),
+            Self::Of(_, Page::Run(_, step) | Page::Write(_, step)) => step.clone(),
             _ => String::new(),
         }
     }

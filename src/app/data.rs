@@ -4,13 +4,25 @@ use leptos::prelude::*;
 
 use super::browser::clock;
 use super::shop::Shop;
-use crate::procedure::{Precedent, Procedure, Run, Work, aircraft};
+use crate::procedure::{Precedent, Procedure, Run, Work, aircraft, in_use};
 use crate::record::{Airframe, AirframeId};
 
 /// An airframe; `None` while the record is being read, or when it is not there.
 pub(crate) fn airframe(id: AirframeId) -> Memo<Option<Airframe>> {
     let shop = Shop::here();
     Memo::new(move |_| shop.ledger.with(|ledger| ledger.airframe(id)))
+}
+
+/// The version of a procedure that an airframe is at.
+pub(crate) fn procedure_of(id: AirframeId, procedure: String) -> Memo<Option<&'static Procedure>> {
+    let airframe = airframe(id);
+    let changed =
+        |one: Option<&Option<&'static Procedure>>, other: Option<&Option<&'static Procedure>>| match (one, other) {
+            (Some(Some(one)), Some(Some(other))) => !std::ptr::eq(*one, *other),
+            (Some(None), Some(None)) => false,
+            _ => true,
+        };
+    Memo::new_with_compare(move |_| airframe.with(|airframe| in_use(airframe.as_ref()?, &procedure)), changed)
 }
 
 /// The latest run of a procedure on an airframe.

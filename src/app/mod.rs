@@ -19,7 +19,8 @@ use leptos::prelude::*;
 use leptos_router::components::{FlatRoutes, Route, Router};
 use leptos_router::path;
 
-use crate::procedure::{Procedure, procedure};
+use crate::procedure::Procedure;
+use crate::record::AirframeId;
 
 use address::{Address, Page};
 use live::live;
@@ -44,9 +45,10 @@ fn App() -> impl IntoView {
     }
 }
 
-/// A page about a procedure, when there is one of that name.
-fn of_procedure(id: &str, page: impl FnOnce(&'static Procedure) -> AnyView) -> AnyView {
-    procedure(id).map_or_else(pages::nowhere, page)
+/// A page about a procedure in the version that the airframe is at, when there is one.
+fn of_procedure(id: AirframeId, procedure: String, page: fn(AirframeId, &'static Procedure) -> AnyView) -> AnyView {
+    let found = data::procedure_of(id, procedure);
+    view! { {live(move || found.get().map_or_else(pages::missing, |procedure| page(id, procedure)))} }.into_any()
 }
 
 /// The page of the address. A page stays while only the step of its run changes.
@@ -61,16 +63,13 @@ fn Places() -> impl IntoView {
         Address::Bench => pages::bench(),
         Address::BenchOf(id) => pages::bench_of(&id),
         Address::Of(id, Page::Overview) => pages::airframe(id),
-        Address::Of(id, Page::Work(procedure)) => of_procedure(&procedure, |procedure| pages::work(id, procedure)),
-        Address::Of(id, Page::Specification(procedure)) => {
-            of_procedure(&procedure, |procedure| pages::specification(id, procedure))
-        }
+        Address::Of(id, Page::Work(procedure)) => of_procedure(id, procedure, pages::work),
+        Address::Of(id, Page::Specification(procedure)) => of_procedure(id, procedure, pages::specification),
+        Address::Of(id, Page::Write(procedure, _)) => pages::write(id, procedure, here),
         Address::Of(id, Page::Instruments) => pages::instruments(id),
-        Address::Of(id, Page::Place(procedure)) => of_procedure(&procedure, |procedure| pages::place(id, procedure)),
+        Address::Of(id, Page::Place(procedure)) => of_procedure(id, procedure, pages::place),
         Address::Of(id, Page::Record) => pages::record(id),
-        Address::Of(id, Page::Run(procedure, _)) => {
-            of_procedure(&procedure, |procedure| pages::run(id, procedure, here))
-        }
+        Address::Of(id, Page::Run(procedure, _)) => of_procedure(id, procedure, pages::run),
         Address::Unknown => pages::nowhere(),
     };
     view! {

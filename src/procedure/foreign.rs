@@ -2,8 +2,8 @@
 
 use std::fmt;
 
-use crate::procedure::{Fault, Procedure, faults};
-use crate::record::{MAX_PROCEDURE, from_json};
+use crate::procedure::{Fault, Procedure, faults, newest, next_version};
+use crate::record::{Airframe, Body, MAX_PROCEDURE, from_json};
 
 /// Why a procedure file was not taken: the text that the person reads.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -42,6 +42,47 @@ pub fn read_procedure(text: &str) -> Result<Procedure, ProcedureError> {
     let procedure: Procedure = from_json(text).map_err(|error| ProcedureError::NotOne(error.to_string()))?;
     let faults = faults(&procedure);
     if faults.is_empty() { Ok(procedure) } else { Err(ProcedureError::Faulty(faults)) }
+}
+
+/// What somebody should know of a procedure file before it is taken in for an airframe: a sentence each.
+#[must_use]
+pub fn about_file(airframe: &Airframe, procedure: &Procedure) -> Vec<String> {
+    let steps = procedure.laid_out().len();
+    let mut words = vec![
+        format!("\u{201c}{}\u{201d}, version {}: {steps} steps.", procedure.title, procedure.version),
+        procedure.purpose.clone(),
+    ];
+    words.retain(|words| !words.is_empty());
+    if let Some(here) = newest(airframe, &procedure.id) {
+        let version = landing_version(airframe, procedure);
+        if same_but_version(here, procedure) {
+            words.push("It is the same as the one that is here.".to_owned());
+        } else {
+            let instead = format!("New runs will use it instead of version {} that is here", here.version);
+            let kept =
+                if version == procedure.version { String::new() } else { format!("; it is kept as version {version}") };
+            words.push(format!("{instead}{kept}."));
+        }
+    }
+    words.push("Somebody else wrote it and nobody here has checked it: read it through, beside the manual, before you work by it.".to_owned());
+    words
+}
+
+/// The entry that takes a procedure in for an airframe, under a version that it does not have yet.
+#[must_use]
+pub fn taken_in(airframe: &Airframe, mut procedure: Procedure) -> Body {
+    procedure.version = landing_version(airframe, &procedure);
+    let file = write_procedure(&procedure).into();
+    Body::ProcedureKept { procedure: procedure.id, version: procedure.version, file }
+}
+
+/// Its own version, or the next one here when that is not above all that are known.
+fn landing_version(airframe: &Airframe, procedure: &Procedure) -> u32 {
+    procedure.version.max(next_version(airframe, &procedure.id))
+}
+
+fn same_but_version(one: &Procedure, other: &Procedure) -> bool {
+    *one == Procedure { version: one.version, ..other.clone() }
 }
 
 /// A procedure as a file: what is left out when it says nothing is left out.

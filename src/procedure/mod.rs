@@ -49,7 +49,7 @@ pub use example::{ExampleAirframe, examples};
 pub use faults::{Fault, Place, faults};
 pub use fit::{Fit, FittedCheck, FittedReading, Forecast, NoFit, Together, WhatIf, fit};
 pub use fold::{Run, State, StepState};
-pub use foreign::{ProcedureError, read_procedure, write_procedure};
+pub use foreign::{ProcedureError, about_file, read_procedure, taken_in, write_procedure};
 pub use format::{Ask, Check, Formula, Pass, Picture, Procedure, Role, Slot, Step, StepKind};
 pub use guard::{Context, Doubt, Expected, FarOff, LastTyped, Slip, Source, WrongMode, context_of, doubt, plausible};
 pub use hold::{Hold, Missing};
@@ -59,7 +59,7 @@ pub use instruments::{
 };
 pub use library::{MATE_AFT_FUSELAGE, procedure, procedures, sheet_items};
 pub use moved::Moved;
-pub use own::{all_in_use, in_use, newest, next_version, of_run, unreadable};
+pub use own::{all_in_use, held, in_use, newest, next_version, of_run, unreadable};
 pub use precedent::Precedent;
 pub use reckoned::{ChartAt, Input, Reckoned, SlotOf};
 pub use rows::{SlotRow, slot_rows};

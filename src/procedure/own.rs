@@ -19,6 +19,19 @@ fn read_once(file: &Arc<str>) -> Option<&'static Procedure> {
     found
 }
 
+/// A procedure that is being written, held as long as the app runs, so that a page can show it as it shows the others.
+#[must_use]
+pub fn held(draft: &Procedure) -> &'static Procedure {
+    static HELD: Mutex<Vec<&'static Procedure>> = Mutex::new(Vec::new());
+    let mut held = HELD.lock().unwrap_or_else(PoisonError::into_inner);
+    if let Some(same) = held.iter().find(|known| **known == draft) {
+        return same;
+    }
+    let new: &'static Procedure = Box::leak(Box::new(draft.clone()));
+    held.push(new);
+    new
+}
+
 /// The procedure that a run began with; where its record does not hold it, the one that comes with the app.
 #[must_use]
 pub fn of_run(started: &StartedRun) -> Option<&'static Procedure> {

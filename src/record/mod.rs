@@ -16,7 +16,9 @@ mod strict;
 mod time;
 
 pub use airframe::{Airframe, AirframeDetails, Instruments, OwnProcedure, StartedRun, Units};
-pub use entry::{AirframeId, Body, Entry, EntryId, MAX_PROCEDURE, MAX_TEXT, MovedAdjuster, Reading, RunId, Side, StepPath};
+pub use entry::{
+    AirframeId, Body, Entry, EntryId, MAX_PROCEDURE, MAX_TEXT, MovedAdjuster, Reading, RunId, Side, StepPath,
+};
 pub use instrument::{AccuracyClass, Instrument, InstrumentKind, Mode, Reversal, ZeroError};
 pub use ledger::{Ledger, Merged, Strikes};
 pub use specification::{SpecValue, Specification, SpecifiedItem, Tolerance};

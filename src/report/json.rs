@@ -158,7 +158,8 @@ fn refused(error: &serde_json::Error) -> ImportError {
 /// many as its text takes when every byte is escaped.
 fn long_text(text: &str) -> Option<usize> {
     let (mut begin, mut escaped) = (None, false);
-    let longest = |start: usize| if text[..start].trim_end().ends_with("\"file\":") { 2 * MAX_PROCEDURE } else { MAX_TEXT };
+    let longest =
+        |start: usize| if text[..start].trim_end().ends_with("\"file\":") { 2 * MAX_PROCEDURE } else { MAX_TEXT };
     for (place, byte) in text.bytes().enumerate() {
         match (begin, byte) {
             (Some(_), _) if escaped => escaped = false,

@@ -136,7 +136,9 @@ impl Titles {
                 let title = self.procedure.map_or(id.as_str(), |found| &found.title);
                 format!("Begun: {title} (version {version})")
             }
-            Body::ProcedureKept { procedure, version, .. } => format!("Own procedure kept: {procedure} (version {version})"),
+            Body::ProcedureKept { procedure, version, .. } => {
+                format!("Own procedure kept: {procedure} (version {version})")
+            }
             Body::StepConfirmed { step, .. } => format!("Done: {}", self.step(step)),
             Body::ReadingTaken(reading) => format!(
                 "{}: {} {}",

@@ -93,3 +93,13 @@ fn download(name: &str, mime: &str, bytes: &[u8]) -> Result<(), JsValue> {
 fn parts(bytes: &[u8]) -> JsValue {
     js::list(&[&Uint8Array::from(bytes)]).into()
 }
+
+/// What became of a file that was to be sent, in words; empty when the person thought better of it.
+pub(crate) fn outcome(name: &str, sent: Result<Shared, ShareError>) -> String {
+    match sent {
+        Ok(Shared::Sheet) => format!("{name} was handed over."),
+        Ok(Shared::Downloaded) => format!("{name} is in this phone's downloads."),
+        Err(ShareError::Cancelled) => String::new(),
+        Err(error) => error.to_string(),
+    }
+}

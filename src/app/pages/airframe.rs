@@ -4,15 +4,16 @@ use leptos::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
 use super::with_airframe;
+use super::write::NEW;
 use crate::app::address::{Address, Page};
-use crate::app::browser::share;
-use crate::app::controls::{button, link, named, para, part, row, says};
+use crate::app::browser::{pick, share};
+use crate::app::controls::{button, link, list, named, para, part, row, says};
 use crate::app::data::{self, works_of};
 use crate::app::frame::{hangar, still_head};
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
-use crate::procedure::{Work, next_work};
-use crate::record::{Airframe, AirframeId};
+use crate::procedure::{Procedure, Work, about_file, next_work, read_procedure, taken_in, unreadable};
+use crate::record::{Airframe, AirframeId, MAX_PROCEDURE};
 use crate::report::{file_name, readings_csv, write_json};
 
 /// The page of one airframe.
@@ -56,6 +57,7 @@ fn overview(airframe: Airframe, works: Memo<Vec<Work>>) -> AnyView {
             {part("The whole aircraft", vec![view! { {live(all)} }.into_any()])}
             {part("Instruments", vec![link("instruments", "plain", Address::Of(id, Page::Instruments).path(), "Instruments")])}
             {link("bench", "plain", Address::Bench.path(), "Bench: a quick answer")}
+            {own_procedures(&airframe)}
             {part("Record", record)}
         </main>
     }
@@ -75,6 +77,71 @@ fn work_line(id: AirframeId, work: &Work) -> AnyView {
     .into_any()
 }
 
+/// Writing a procedure, and taking one in from a file.
+fn own_procedures(airframe: &Airframe) -> AnyView {
+    let (shop, id) = (Shop::here(), airframe.id);
+    let said = RwSignal::new(String::new());
+    let found = RwSignal::new(None::<Procedure>);
+    let choose = move |event| {
+        let Some(file) = pick::chosen(&event) else { return };
+        found.set(None);
+        said.set("Reading the file\u{2026}".to_owned());
+        spawn_local(async move {
+            let read = read_file(&file).await;
+            said.try_set(read.as_ref().err().cloned().unwrap_or_default());
+            found.try_set(read.ok());
+        });
+    };
+    let take = Callback::new(move |procedure: Procedure| {
+        let Some(airframe) = shop.ledger.with_untracked(|ledger| ledger.airframe(id)) else { return };
+        let body = taken_in(&airframe, procedure);
+        spawn_local(async move {
+            if shop.keep(id, vec![body]).await.is_ok() {
+                found.try_set(None);
+                said.try_set("It is kept, and stands in the list above.".to_owned());
+            }
+        });
+    });
+    let offer = move || {
+        let procedure = found.get()?;
+        let words = shop.ledger.with(|ledger| Some(about_file(&ledger.airframe(id)?, &procedure)))?;
+        let take = tap(move |_| take.run(procedure.clone()));
+        let leave = button("", "plain", "Leave it", tap(move |_| found.set(None)));
+        let ways = row(vec![leave, button("take-procedure", "primary", "Take it in", take)]);
+        Some(view! { <div id="procedure-found" class="notice">{list("", words)}{ways}</div> })
+    };
+    let unread = unreadable(airframe);
+    let unread = (unread > 0).then(|| {
+        para(
+            "notice",
+            format!("{unread} procedures in the record cannot be read by this version of the app. They stay there."),
+        )
+    });
+    let file = view! {
+        <label class="plain file">
+            "Open a procedure file"
+            <input id="procedure-file" type="file" accept=".json,.txt,application/json,text/plain" on:change=choose/>
+        </label>
+    };
+    let new = Address::Of(id, Page::Write(NEW.to_owned(), String::new())).path();
+    part(
+        "Procedures of your own",
+        vec![
+            para("hint", "To change one of the list, open it: the way is at the end of its page."),
+            link("write-new", "plain", new, "Write a new procedure"),
+            file.into_any(),
+            view! { {unread}{live(offer)} }.into_any(),
+            says("procedure-result", "", "status", live(move || said.get())),
+        ],
+    )
+}
+
+async fn read_file(file: &web_sys::File) -> Result<Procedure, String> {
+    let limit = u64::try_from(MAX_PROCEDURE).unwrap_or(u64::MAX);
+    let text = pick::read_text(file, limit).await.map_err(|error| error.to_string())?;
+    read_procedure(&text).map_err(|error| error.to_string())
+}
+
 fn exports(airframe: Airframe) -> Vec<AnyView> {
     let shop = Shop::here();
     let said = RwSignal::new(String::new());
@@ -82,13 +149,8 @@ fn exports(airframe: Airframe) -> Vec<AnyView> {
     let send = move |ending: &'static str, mime: &'static str, text: String| {
         let name = airframe.with_value(|airframe| file_name(airframe, ending));
         spawn_local(async move {
-            let words = match share::share_file(&name, mime, text.as_bytes()).await {
-                Ok(share::Shared::Sheet) => format!("{name} was handed over."),
-                Ok(share::Shared::Downloaded) => format!("{name} is in this phone's downloads."),
-                Err(share::ShareError::Cancelled) => String::new(),
-                Err(error) => error.to_string(),
-            };
-            said.try_set(words);
+            let sent = share::share_file(&name, mime, text.as_bytes()).await;
+            said.try_set(share::outcome(&name, sent));
         });
     };
     let json = tap(move |_| {

@@ -12,6 +12,7 @@ mod settings;
 mod specification;
 mod undo;
 mod work;
+mod write;
 
 pub(crate) use airframe::airframe;
 pub(crate) use airframe_new::new_airframe;
@@ -24,6 +25,7 @@ pub(crate) use run::run;
 pub(crate) use settings::settings;
 pub(crate) use specification::specification;
 pub(crate) use work::work;
+pub(crate) use write::write;
 
 use leptos::prelude::*;
 

@@ -7,13 +7,13 @@ use wasm_bindgen_futures::spawn_local;
 
 use super::with_airframe;
 use crate::app::address::{Address, Page};
-use crate::app::browser::ids;
-use crate::app::controls::{link, list, para, part, says};
+use crate::app::browser::{ids, share};
+use crate::app::controls::{button, link, list, named, para, part, row, says};
 use crate::app::data::{self, run_of};
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
-use crate::procedure::{LeverKind, Procedure, Run, procedure as built_in};
+use crate::procedure::{LeverKind, Procedure, Run, in_use, newest, write_procedure};
 use crate::record::{Airframe, AirframeId, Body, RunId};
 
 /// The page.
@@ -39,8 +39,12 @@ fn about(airframe: &Airframe, procedure: &'static Procedure, run: Memo<Option<Ru
     });
     let mates = procedure.adjusters.iter().any(|adjuster| matches!(adjuster.lever, LeverKind::Joint { .. }));
     let place = Address::Of(id, Page::Place(procedure.id.clone())).path();
-    let first: Vec<String> =
-        procedure.needs.iter().filter_map(|needed| built_in(needed)).map(|needed| needed.title.clone()).collect();
+    let first: Vec<String> = procedure
+        .needs
+        .iter()
+        .filter_map(|needed| in_use(airframe, needed))
+        .map(|needed| needed.title.clone())
+        .collect();
     view! {
         <main class="work-page">
             {still_head(procedure.title.clone(), (Address::Of(id, Page::Overview).path(), airframe.details.model.clone()))}
@@ -48,13 +52,81 @@ fn about(airframe: &Airframe, procedure: &'static Procedure, run: Memo<Option<Ru
             {(!first.is_empty()).then(|| para("hint", format!("Best after: {}.", first.join(", "))))}
             {says("progress", "", "", live(move || run.with(|run| progress_words(run.as_ref()))))}
             {live(move || run.with(|run| run.as_ref().map(progress_bar)))}
-            {open_run(id, procedure, run)}
+            {open_run(id, newest(airframe, &procedure.id).unwrap_or(procedure), procedure, run)}
             {mates.then(|| link("place", "plain", place, "Where it sits, by all readings"))}
             {numbers}
             {part("At hand", vec![list("", procedure.tools.clone())])}
+            {versions(airframe, procedure, run)}
         </main>
     }
     .into_any()
+}
+
+/// The entry with which a run begins: it holds the procedure file, so that the run stays what it was.
+fn begun(procedure: &Procedure) -> Body {
+    Body::RunStarted {
+        run: RunId(ids::new()),
+        procedure: procedure.id.clone(),
+        version: procedure.version,
+        file: Some(write_procedure(procedure).into()),
+    }
+}
+
+/// Which version this is, a new run with the newest one, the file of it, and the way to change it.
+fn versions(airframe: &Airframe, procedure: &'static Procedure, run: Memo<Option<Run>>) -> AnyView {
+    let shop = Shop::here();
+    let id = airframe.id;
+    let newest = newest(airframe, &procedure.id).unwrap_or(procedure);
+    let newer = (newest.version != procedure.version).then(|| {
+        let words = format!(
+            "This run stays on version {}, with which it began. A new run will have version {}.",
+            procedure.version, newest.version
+        );
+        named("newer", "notice", words)
+    });
+    let asking = RwSignal::new(false);
+    let anew = Callback::new(move |()| {
+        asking.set(false);
+        spawn_local(async move { drop(shop.keep(id, vec![begun(newest)]).await) });
+    });
+    let again = move || {
+        if run.with(Option::is_none) {
+            return ().into_any();
+        }
+        if !asking.get() {
+            return button("start-anew", "plain", "Start a new run\u{2026}", tap(move |_| asking.set(true)));
+        }
+        let words = format!(
+            "It begins at the first step, with version {}. The run of now stays in the record.",
+            newest.version
+        );
+        let ways = row(vec![
+            button("", "plain", "Stay with this run", tap(move |_| asking.set(false))),
+            button("start-anew-now", "plain", "Start it", tap(move |_| anew.run(()))),
+        ]);
+        view! { {para("", words)}{ways} }.into_any()
+    };
+    let said = RwSignal::new(String::new());
+    let send = tap(move |_| {
+        let name = format!("{}-v{}.procedure.json", newest.id, newest.version);
+        spawn_local(async move {
+            let sent = share::share_file(&name, "application/json", write_procedure(newest).as_bytes()).await;
+            said.try_set(share::outcome(&name, sent));
+        });
+    });
+    let write = Address::Of(id, Page::Write(procedure.id.clone(), String::new())).path();
+    part(
+        format!("Version {}", procedure.version),
+        vec![
+            newer.unwrap_or_else(|| ().into_any()),
+            view! { {live(again)} }.into_any(),
+            row(vec![
+                link("change-procedure", "plain", write, "Change it for this airframe"),
+                button("send-procedure", "plain", "Send it as a file", send),
+            ]),
+            says("procedure-sent", "", "status", live(move || said.get())),
+        ],
+    )
 }
 
 fn progress_words(run: Option<&Run>) -> String {
@@ -68,7 +140,12 @@ fn progress_bar(run: &Run) -> AnyView {
     .into_any()
 }
 
-fn open_run(id: AirframeId, procedure: &'static Procedure, run: Memo<Option<Run>>) -> AnyView {
+fn open_run(
+    id: AirframeId,
+    newest: &'static Procedure,
+    procedure: &'static Procedure,
+    run: Memo<Option<Run>>,
+) -> AnyView {
     let shop = Shop::here();
     let navigate = use_navigate();
     let go = tap(move |event| {
@@ -79,7 +156,7 @@ fn open_run(id: AirframeId, procedure: &'static Procedure, run: Memo<Option<Run>
             navigate(&there, NavigateOptions::default());
             return;
         }
-        let begun = begun(procedure);
+        let begun = begun(newest);
         spawn_local(async move {
             if shop.keep(id, vec![begun]).await.is_ok() {
                 navigate(&there, NavigateOptions::default());

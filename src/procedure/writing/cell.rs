@@ -23,7 +23,7 @@ pub struct Field {
 }
 
 /// How a field is typed or chosen. Options are their key and what they are called.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub enum FieldForm {
     /// One line.
     Line,

@@ -6,10 +6,10 @@ use super::{Kind, Part, StepAt, visit};
 use crate::procedure::writing::cell::Visitor;
 use crate::procedure::{
     Adjuster, Check, Effect, Effects, Formula, How, LeverKind, Pass, Procedure, Role, SettableStep, Slot, SpecForm,
-    SpecItem, Step, StepKind, sheet_items,
+    SpecItem, Step, StepKind, procedure, sheet_items,
 };
 use crate::quantity::Dimension;
-use crate::record::InstrumentKind;
+use crate::record::{Airframe, InstrumentKind};
 use crate::rigging::reckoning;
 
 /// A procedure of which nothing is written yet.
@@ -58,7 +58,11 @@ pub fn set(procedure: &mut Procedure, part: Part, key: &str, words: &str) -> Res
     }
     for (check, adjuster) in served_by {
         let left = procedure.check(&check).is_some_and(|check| !check.adjusters.contains(&adjuster));
-        procedure.adjusters.iter_mut().filter(|other| left && other.id == adjuster).for_each(|left| forget(left, &check));
+        procedure
+            .adjusters
+            .iter_mut()
+            .filter(|other| left && other.id == adjuster)
+            .for_each(|left| forget(left, &check));
     }
     settle(procedure);
     written
@@ -107,8 +111,7 @@ pub fn add(procedure: &mut Procedure, kind: Kind, title: &str) -> Part {
         }
         Kind::Check => {
             let id = slug(&title, |key| procedure.check(key).is_some());
-            let formula =
-                Formula::Balance { plus: Vec::new(), minus: Vec::new(), error_cancels: false, zeroed: false };
+            let formula = Formula::Balance { plus: Vec::new(), minus: Vec::new(), error_cancels: false, zeroed: false };
             procedure.checks.push(Check {
                 id,
                 title,
@@ -285,6 +288,13 @@ fn settle(procedure: &mut Procedure) {
             }
         }
     }
+}
+
+/// The id of a new procedure of this title, which none of the airframe's has.
+#[must_use]
+pub fn free_id(airframe: &Airframe, title: &str) -> String {
+    let kept = |key: &str| airframe.procedures.iter().any(|own| own.procedure == key);
+    slug(title, |key| key == "new" || procedure(key).is_some() || kept(key))
 }
 
 /// A key out of a title: its letters and digits in small, words joined by hyphens, and a number behind when it is taken.

@@ -28,7 +28,13 @@ pub(super) fn about(procedure: &mut Procedure, known: &Known, visitor: &mut Visi
 pub(super) fn number(item: &mut SpecItem, known: &Known, visitor: &mut Visitor<'_>) {
     visitor.line("title", "What is it called?", "", &mut item.title);
     let help = &mut Text(&mut item.help);
-    visitor.field("help", "Where does the builder find it?", "In the manual, or how to measure it.", FieldForm::Lines, help);
+    visitor.field(
+        "help",
+        "Where does the builder find it?",
+        "In the manual, or how to measure it.",
+        FieldForm::Lines,
+        help,
+    );
     let forms = FieldForm::One(forms());
     let hint = "The number itself is the airframe's: it is typed by the builder, never here.";
     visitor.field("form", "What is typed?", hint, forms, &mut Word(&mut item.form));
@@ -37,7 +43,11 @@ pub(super) fn number(item: &mut SpecItem, known: &Known, visitor: &mut Visitor<'
             let options = &mut Lines(&mut item.options);
             visitor.field("options", "Of what is it chosen?", "One a line, two at least.", FieldForm::Lines, options);
         }
-        SpecForm::Toleranced | SpecForm::AtMost | SpecForm::AtLeast | SpecForm::Range | SpecForm::EqualWithin
+        SpecForm::Toleranced
+        | SpecForm::AtMost
+        | SpecForm::AtLeast
+        | SpecForm::Range
+        | SpecForm::EqualWithin
         | SpecForm::Amount => {
             visitor.field("of", "What does it measure?", "", FieldForm::One(quantities()), &mut Word(&mut item.of));
         }
@@ -68,7 +78,13 @@ pub(super) fn group(procedure: &mut Procedure, place: usize, visitor: &mut Visit
     };
     let read = |_: &Procedure| name.clone();
     let cell = &mut Made { of: procedure, read: &read, write: &rename };
-    visitor.field("name", "Name of the group", "Its steps are added below, and a step of the procedure repeats it.", FieldForm::Line, cell);
+    visitor.field(
+        "name",
+        "Name of the group",
+        "Its steps are added below, and a step of the procedure repeats it.",
+        FieldForm::Line,
+        cell,
+    );
 }
 
 /// On which airframes: those on which a choice of the sheet is made so.

@@ -1,9 +1,9 @@
 //! The fields of a check and of an adjuster.
 
+use super::Choosable;
 use super::cell::{Amount, Cell, FieldForm, Flag, Lines, Made, Text, Visitor, Word};
 use super::form::{item, only_if, with_none};
 use super::known::{FORM, Known, forms, quantities};
-use super::Choosable;
 use crate::procedure::{Adjuster, Check, Effect, Effects, Formula, How, Input, LeverKind, Reckoned};
 use crate::rigging::reckoning;
 
@@ -69,7 +69,14 @@ type Lists<'l> = (&'l mut Vec<String>, &'l mut Vec<String>);
 fn reading(key: &str, title: &str, lists: &mut Lists<'_>, visitor: &mut Visitor<'_>) {
     let read = |lists: &Lists<'_>| {
         let has = |list: &[String]| list.iter().any(|other| other == key);
-        if has(lists.0) { "plus" } else if has(lists.1) { "minus" } else { "" }.to_owned()
+        if has(lists.0) {
+            "plus"
+        } else if has(lists.1) {
+            "minus"
+        } else {
+            ""
+        }
+        .to_owned()
     };
     let write = |lists: &mut Lists<'_>, words: &str| {
         lists.0.retain(|other| other != key);
@@ -97,11 +104,13 @@ fn inputs(reckoned: &mut Reckoned, sources: &[(Input, String)], visitor: &mut Vi
             let place = input.and_then(|input| sources.iter().position(|(source, _)| source == input));
             place.map(|place| place.to_string()).unwrap_or_default()
         };
-        let write = |reckoned: &mut Reckoned, words: &str| {
-            match words.parse::<usize>().ok().and_then(|place| sources.get(place)) {
-                Some((source, _)) => drop(reckoned.from.insert(given.id.to_owned(), source.clone())),
-                None => drop(reckoned.from.remove(given.id)),
-            }
+        let write = |reckoned: &mut Reckoned, words: &str| match words
+            .parse::<usize>()
+            .ok()
+            .and_then(|place| sources.get(place))
+        {
+            Some((source, _)) => drop(reckoned.from.insert(given.id.to_owned(), source.clone())),
+            None => drop(reckoned.from.remove(given.id)),
         };
         let none = if given.optional { "None: it may be left out" } else { "Choose where it comes from" };
         let options = FieldForm::One(with_none(none, &options));

@@ -18,9 +18,9 @@ mod steps;
 mod tests;
 
 pub use cell::{Field, FieldForm};
-pub use change::{add, blank, remove, set, shift};
-pub use outline::{Section, outline, part_of, readings_of};
+pub use change::{add, blank, free_id, remove, set, shift};
 pub use known::{Choosable, numbers_of_the_sheet};
+pub use outline::{Section, outline, part_of, readings_of};
 pub use part::{Kind, Part, StepAt};
 
 use crate::procedure::Procedure;

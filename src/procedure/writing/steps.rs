@@ -1,6 +1,6 @@
 //! The fields of a step and of a reading.
 
-use super::cell::{AskWords, Flag, FieldForm, Key, Lines, Made, Text, Times, Visitor, Word, word};
+use super::cell::{AskWords, FieldForm, Flag, Key, Lines, Made, Text, Times, Visitor, Word, word};
 use super::form::{item, only_if, with_none};
 use super::known::Known;
 use crate::procedure::{Picture, Slot, Step, StepKind};

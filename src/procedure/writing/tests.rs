@@ -17,12 +17,16 @@ fn option(procedure: &Procedure, part: Part, key: &str, words: &str) -> String {
 fn written() -> Procedure {
     let mut procedure = blank();
     let all = &mut procedure;
-    say(all, Part::About, &[
-        ("title", "Level a bench"),
-        ("purpose", "So that what is built on it is straight."),
-        ("tools", "Digital protractor\nSpanner"),
-        ("cautions", "Keep fingers from under the foot."),
-    ]);
+    say(
+        all,
+        Part::About,
+        &[
+            ("title", "Level a bench"),
+            ("purpose", "So that what is built on it is straight."),
+            ("tools", "Digital protractor\nSpanner"),
+            ("cautions", "Keep fingers from under the foot."),
+        ],
+    );
     let protractor = add(all, Kind::Instrument, "protractor");
     let limit = add(all, Kind::Number, "Level of the bench");
     say(all, limit, &[("form", "toleranced-angle"), ("help", "By the drawing.")]);
@@ -40,12 +44,16 @@ fn written() -> Procedure {
     let Part::Step(at) = read else { panic!("a step") };
     for title in ["One way round", "Turned round"] {
         let reading = add(all, Kind::Reading(at), title);
-        say(all, reading, &[
-            ("place", "In the middle of the bench."),
-            ("question", "Which end is high?"),
-            ("plus", "The LEFT end"),
-            ("minus", "The RIGHT end"),
-        ]);
+        say(
+            all,
+            reading,
+            &[
+                ("place", "In the middle of the bench."),
+                ("question", "Which end is high?"),
+                ("plus", "The LEFT end"),
+                ("minus", "The RIGHT end"),
+            ],
+        );
     }
     say(all, check, &[("reading-one-way-round", "plus"), ("reading-turned-round", "plus"), ("error-cancels", "yes")]);
     let judged = option(all, check, "judged-by", "Level of the bench");
@@ -168,7 +176,9 @@ fn parts_are_added_moved_and_taken_out() {
     assert_eq!(at.of(&procedure).expect("a step").id, "read-the-bench-2");
     remove(&mut procedure, Part::Adjuster(0));
     assert!(procedure.checks[0].adjusters.is_empty(), "nobody serves it any more");
-    for part in [Part::Number(99), Part::Check(99), Part::Step(StepAt { group: Some(9), place: 0 }), Part::Reading(at, 9)] {
+    for part in
+        [Part::Number(99), Part::Check(99), Part::Step(StepAt { group: Some(9), place: 0 }), Part::Reading(at, 9)]
+    {
         remove(&mut procedure, part);
         shift(&mut procedure, part, true);
         assert_eq!(fields(&procedure, part), [], "what is not there has no fields");

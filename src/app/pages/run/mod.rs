@@ -10,9 +10,11 @@ use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_navigate;
 
+use uuid::Uuid;
+
 use super::missing;
 use super::undo::undo;
-use crate::app::address::{Address, Page};
+use crate::app::address::{self, Address, Page};
 use crate::app::browser::wake::{KeepLit, Wake};
 use crate::app::controls::{link, list, para, part, row, says};
 use crate::app::data::{self, run_of};
@@ -21,7 +23,7 @@ use crate::app::live::{changing, live};
 use crate::app::shop::Shop;
 use crate::app::widgets::StepSketch;
 use crate::procedure::{Face, Procedure, ProposedMove, Run, State, StepState, Words, fill, fresh_move};
-use crate::record::{Airframe, AirframeId, EntryId};
+use crate::record::{Airframe, AirframeId, EntryId, RunId};
 use crate::sketch::step_sketch;
 
 /// What the parts of a run's screen share.
@@ -40,13 +42,27 @@ struct Screen {
     /// What is left to move of a correction that was begun: the other side of a joint.
     pending: RwSignal<Vec<ProposedMove>>,
     face: Memo<Option<Face>>,
+    /// Shown to whoever writes the procedure: nothing can be entered, and steps lead to steps of this page.
+    written: Option<StoredValue<String>>,
 }
 
 impl Screen {
-    fn open(id: AirframeId, procedure: &'static Procedure, here: Memo<Address>) -> Self {
+    fn open(id: AirframeId, procedure: &'static Procedure) -> Self {
         let airframe = data::airframe(id);
-        let run = run_of(airframe, procedure);
+        let here = address::here();
         let path = Memo::new(move |_| here.with(Address::step));
+        let screen = Self::of(procedure, airframe, run_of(airframe, procedure), path, None);
+        screen.go_to_current(path);
+        screen
+    }
+
+    fn of(
+        procedure: &'static Procedure,
+        airframe: Memo<Option<Airframe>>,
+        run: Memo<Option<Run>>,
+        path: Memo<String>,
+        written: Option<StoredValue<String>>,
+    ) -> Self {
         let step = Memo::new(move |_| run.with(|run| run.as_ref()?.step(&path.get()).cloned()));
         let again = RwSignal::new(false);
         let reader = RwSignal::new(None);
@@ -66,9 +82,7 @@ impl Screen {
                 step.with(|step| Some(Face::of(run, step.as_ref()?, again.get(), reader.get().as_deref())))
             })
         });
-        let screen = Self { procedure, airframe, run, step, again, reader, pending, striking, face };
-        screen.go_to_current(path);
-        screen
+        Self { procedure, airframe, run, step, again, reader, pending, striking, face, written }
     }
 
     /// An address without a step goes to the step that is open.
@@ -93,14 +107,49 @@ impl Screen {
     fn address(self, step: &str) -> String {
         self.airframe
             .with_untracked(|airframe| airframe.as_ref().map(|airframe| airframe.id))
-            .map_or(Address::Hangar, |id| Address::Of(id, Page::Run(self.procedure.id.clone(), step.to_owned())))
+            .map_or(Address::Hangar, |id| {
+                let page = self.written.map_or_else(
+                    || Page::Run(self.procedure.id.clone(), step.to_owned()),
+                    |name| Page::Write(name.get_value(), format!("{SHOWN}{step}")),
+                );
+                Address::Of(id, page)
+            })
             .path()
     }
 }
 
 /// The page.
-pub(crate) fn run(id: AirframeId, procedure: &'static Procedure, here: Memo<Address>) -> AnyView {
-    let screen = Screen::open(id, procedure, here);
+pub(crate) fn run(id: AirframeId, procedure: &'static Procedure) -> AnyView {
+    let screen = Screen::open(id, procedure);
+    let there = Memo::new(move |_| screen.step.with(Option::is_some));
+    view! { {live(move || if there.get() { step_screen(screen) } else { missing() })} }.into_any()
+}
+
+/// What stands before the step in the address of one that is shown to its writer.
+pub(crate) const SHOWN: &str = "shown/";
+
+/// A procedure that is being written, as the builder will see it: the step of `path`, with nothing read yet and every hold point passed.
+/// `name`: what it is called in addresses.
+pub(crate) fn shown(
+    id: AirframeId,
+    procedure: &'static Procedure,
+    name: StoredValue<String>,
+    path: Memo<String>,
+) -> AnyView {
+    let airframe = data::airframe(id);
+    let run = Memo::new(move |_| {
+        airframe.with(|airframe| {
+            let mut run = Run::fold(procedure, airframe.as_ref()?, RunId(Uuid::nil()), &[]);
+            run.steps.iter_mut().for_each(|step| step.state = State::Open);
+            Some(run)
+        })
+    });
+    let first = Memo::new(move |_| {
+        let path = path.get();
+        let none = || run.with(|run| run.as_ref()?.steps.first().map(|step| step.path.clone())).unwrap_or_default();
+        if path.is_empty() { none() } else { path }
+    });
+    let screen = Screen::of(procedure, airframe, run, first, Some(name));
     let there = Memo::new(move |_| screen.step.with(Option::is_some));
     view! { {live(move || if there.get() { step_screen(screen) } else { missing() })} }.into_any()
 }
@@ -111,8 +160,11 @@ fn step_screen(screen: Screen) -> AnyView {
     });
     let up = screen.airframe.with_untracked(|airframe| {
         airframe.as_ref().map(|airframe| {
-            let work = Page::Work(screen.procedure.id.clone());
-            (Address::Of(airframe.id, work).path(), screen.procedure.title.clone())
+            let (page, title) = screen.written.map_or_else(
+                || (Page::Work(screen.procedure.id.clone()), screen.procedure.title.clone()),
+                |name| (Page::Write(name.get_value(), String::new()), "Back to writing".to_owned()),
+            );
+            (Address::Of(airframe.id, page).path(), title)
         })
     });
     let path = changing(move || screen.step.with(|step| step.as_ref().map(|step| step.path.clone())));
@@ -139,14 +191,14 @@ fn step_screen(screen: Screen) -> AnyView {
         <main class="run" data-fold-ms=folded_in data-step=path data-state=state data-measured=measured>
             {head(title, up.unwrap_or_default())}
             {says("step-count", "step-count", "", live(move || place_words(screen)))}
-            <div class="run-body">
+            <fieldset class="run-body" disabled=screen.written.is_some()>
                 <div class="run-words">{instructions(screen)}</div>
                 <div class="run-drawing">{drawing(screen)}</div>
                 <div class="run-readings">{measure::readings(screen)}</div>
                 <div class="run-hands">{live(move || taken_back(screen, left))}{live(hands)}</div>
-            </div>
+            </fieldset>
             {ways(screen)}
-            {awake()}
+            {screen.written.is_none().then(awake)}
         </main>
     }
     .into_any()
@@ -201,7 +253,8 @@ fn instructions(screen: Screen) -> AnyView {
         let fill = |text: &String| fill(text, &airframe.specification);
         let texts: Vec<String> = step.step.text.iter().map(fill).collect();
         let cautions: Vec<String> = step.step.cautions.iter().map(fill).collect();
-        Some((texts, cautions, step.path == "cautions"))
+        let first = screen.run.with(|run| run.as_ref()?.steps.first().map(|first| first.path == step.path));
+        Some((texts, cautions, first.unwrap_or_default()))
     });
     let words = move || {
         let (texts, mut cautions, first) = filled.get()?;
