@@ -88,23 +88,211 @@ fn incidence_is_counted_from_the_fuselage_and_set_at_the_rear_spar() {
     assert_eq!(order(&book, "set/right"), "Raise the RIGHT rear spar 11/64 in");
 }
 
-/// The left wing turned about its front root pin: tip and tail post by their coordinates, no small angles.
+/// A wing turned about its front root pin by its rear fitting, `outboard` from where it was: tip to tail post by their coordinates, no
+/// small angles. Forward is minus along the station; the pin lies at 70.5, 21 out.
+fn tip_to_tail(outboard: f64) -> f64 {
+    let turn = outboard / 33.75_f64;
+    let (aft, out) = (70.5 - 180.0 * turn.sin(), 21.0 + 180.0 * turn.cos());
+    f64::hypot(263.0 - aft, out)
+}
+
+fn orders(book: &Logbook, step: &str) -> Vec<String> {
+    let advice = advice(book, step);
+    let moves =
+        advice.correction.unwrap_or_else(|| panic!("no correction: {:?} {:?}", advice.stop, advice.needs)).moves;
+    moves.into_iter().map(|made| made.order).collect()
+}
+
+/// The pair of wings yawed: the left rear fitting 1/16 in too far out, so that its tip lies forward and further from the tail, the right
+/// one as far in. Each goes back by its half.
 #[test]
-fn a_root_fitting_moved_inboard_swings_the_tip_aft() {
-    let distance = |outboard: f64| {
-        let turn = outboard / 33.75_f64;
-        // Forward is minus along the station; the pin lies at 70.5, 21 out.
-        let (aft, out) = (70.5 - 180.0 * turn.sin(), 21.0 + 180.0 * turn.cos());
-        f64::hypot(263.0 - aft, out)
-    };
+fn a_yawed_pair_of_wings_is_turned_back_at_both_root_fittings() {
     let mut book = at_work(0, "wing-sweep");
-    let (left, right) = (280.391 + distance(0.125) - distance(0.0), 280.391);
-    for (slot, value) in [("left", left), ("right", right)] {
+    let off = |outboard| 280.391 + tip_to_tail(outboard) - tip_to_tail(0.0);
+    for (slot, value) in [("left", off(0.0625)), ("right", off(-0.0625))] {
         for _ in 0..3 {
             book.read("set/trammel", slot, value);
         }
     }
-    assert_eq!(order(&book, "set/trammel"), "Move the LEFT rear root fitting INBOARD 1/8 in");
+    let wanted =
+        ["Move the LEFT rear root fitting INBOARD 1/16 in", "Move the RIGHT rear root fitting OUTBOARD 1/16 in"];
+    assert_eq!(orders(&book, "set/trammel"), wanted);
+    let predicted = advice(&book, "set/trammel").correction.expect("a correction").predicted;
+    assert!(predicted.value.abs() < 0.01, "both together take it out: {predicted:?}");
+}
+
+/// Both tips an inch aft of the line over 180 in: the rear spar, 33.75 in behind the pin, has to go out by 33.75 / 180 of that on each
+/// side, 3/16 in. A rear fitting held further out turns its wing forward about the front pin.
+#[test]
+fn tips_too_far_aft_come_forward_with_both_fittings_out() {
+    let mut book = at_work(0, "wing-sweep");
+    for slot in ["left", "right"] {
+        for _ in 0..2 {
+            book.read("set/sweep", slot, 1.0);
+        }
+    }
+    let wanted =
+        ["Move the LEFT rear root fitting OUTBOARD 3/16 in", "Move the RIGHT rear root fitting OUTBOARD 3/16 in"];
+    assert_eq!(orders(&book, "set/sweep"), wanted);
+}
+
+/// Left tip half an inch aft of the square line, right tip as far forward of it: 33.75 / 180 of half an inch is 3/32 in, the left fitting
+/// out (its tip comes forward), the right one in (its tip goes aft).
+#[test]
+fn yaw_against_the_square_line_is_taken_out_the_two_opposite_ways() {
+    let mut book = at_work(0, "wing-sweep");
+    for (slot, offset) in [("left", 0.5), ("right", -0.5)] {
+        for _ in 0..2 {
+            book.read("set/yaw", slot, offset);
+        }
+    }
+    let wanted =
+        ["Move the LEFT rear root fitting OUTBOARD 3/32 in", "Move the RIGHT rear root fitting INBOARD 3/32 in"];
+    assert_eq!(orders(&book, "set/yaw"), wanted);
+}
+
+/// How far the right tip, 180 in out and 4.085 in up from the pin, rises when the front strut grows: the wing turned about its pin until
+/// the strut between its two pins, by their coordinates, has its new length. No small angles.
+fn tip_rise_of_a_longer_front_strut(longer: f64) -> f64 {
+    let turned = |(out, up): (f64, f64), turn: f64| {
+        let (sine, cosine) = turn.sin_cos();
+        (out * cosine - up * sine, out * sine + up * cosine)
+    };
+    let length = |turn: f64| {
+        let (out, up) = turned((91.0, -1.185), turn);
+        // The lower fitting lies 7.5 in aft, 2.25 in inboard of the wing pin and 48 in below it.
+        f64::hypot(7.5, f64::hypot(out + 2.25, up + 48.0))
+    };
+    let (mut low, mut high) = (-0.1, 0.1);
+    for _ in 0..60 {
+        let middle = f64::midpoint(low, high);
+        if length(middle) - length(0.0) < longer { low = middle } else { high = middle }
+    }
+    turned((180.0, 4.085), low).1 - 4.085
+}
+
+/// The tip 0.485 in too low. The front strut stands at 26.58° (46.815 in up over 104.611 in): one turn of 24 threads lifts the tip
+/// 1/24 / 0.4475 × 180/91 = 0.184 in, so 2.63 turns, set as two and a half on both struts.
+#[test]
+fn a_low_tip_goes_up_with_both_struts_longer() {
+    let mut book = at_work(0, "lift-struts");
+    for _ in 0..2 {
+        book.read("set/tip-right", "rise", 3.6);
+    }
+    let order = order(&book, "set/tip-right");
+    assert_eq!(order, "Lengthen the front AND the rear strut of the RIGHT wing, each by 2.5 turns");
+    let predicted = advice(&book, "set/tip-right").correction.expect("a correction").predicted.value - 3.6;
+    let exact = tip_rise_of_a_longer_front_strut(2.5 / 24.0);
+    assert!(exact > 0.4 && (predicted / exact - 1.0).abs() < 0.04, "{predicted} is not {exact}");
+    let mut book = at_work(0, "lift-struts");
+    for _ in 0..2 {
+        book.read("set/tip-left", "rise", 4.7);
+    }
+    let order = self::order(&book, "set/tip-left");
+    assert_eq!(order, "Shorten the front AND the rear strut of the LEFT wing, each by 3.5 turns");
+}
+
+/// One thread, two ways to turn it: four turns of the rear strut alone and two and a half of both are past six.
+#[test]
+fn turns_of_both_struts_count_on_the_rear_ones_thread() {
+    let moved = |adjuster: &str, turns: f64| {
+        let mut book = at_work(0, "lift-struts");
+        book.put(trammel::record::Body::AdjusterMoved(trammel::record::MovedAdjuster {
+            run: book.run,
+            step: "set/tip-right".to_owned(),
+            adjuster: adjuster.to_owned(),
+            amount: trammel::quantity::Quantity::new(turns, Unit::One, 0.5),
+        }));
+        for _ in 0..2 {
+            book.read("set/tip-right", "rise", 3.6);
+        }
+        advice(&book, "set/tip-right")
+    };
+    assert!(moved("rear-strut-right", 4.0).stop.is_some_and(|words| words.contains("limit on the sheet")));
+    assert!(moved("rear-strut-right", 3.0).correction.is_some(), "five and a half of six");
+    assert!(moved("rear-strut-left", 4.0).correction.is_some(), "another wing's thread");
+}
+
+/// Toe of left and right is worked out from both as soon as they are read; a wedge makes it stale with the wheel; and the next gate asks
+/// for its own readings. 42 in and 41.9 in at 36 in apart: 0.159° out on the left, nothing on the right.
+#[test]
+fn left_and_right_are_compared_without_another_reading() {
+    use trammel::procedure::State;
+    let mut book = at_work(0, "main-gear");
+    let toe = |book: &mut Logbook, gate: &str, side: &str, front: f64| {
+        for (end, value) in [("front", front), ("rear", 42.0)] {
+            for _ in 0..3 {
+                book.read(&format!("{gate}/toe-{side}"), &format!("{side}-{end}"), value);
+            }
+        }
+    };
+    toe(&mut book, "set", "left", 41.9);
+    assert!(book.fold().step("set/toe-match").expect("a step").result().is_none(), "one wheel tells nothing");
+    toe(&mut book, "set", "right", 42.0);
+    let run = book.fold();
+    let matched = run.step("set/toe-match").expect("a step");
+    let found = matched.result().expect("worked out").estimate;
+    assert!((found.value - (0.1_f64 / 36.0).atan().to_degrees()).abs() < 1e-9, "{found:?}");
+    assert_eq!(matched.state, State::Done);
+    assert!(run.step("clamped/toe-match").expect("a step").result().is_none(), "the next gate is read anew");
+    book.put(trammel::record::Body::AdjusterMoved(trammel::record::MovedAdjuster {
+        run: book.run,
+        step: "set/toe-left".to_owned(),
+        adjuster: "toe-wedge-left".to_owned(),
+        amount: trammel::quantity::Quantity::new(0.01, Unit::Inch, 0.005),
+    }));
+    assert_eq!(book.fold().step("set/toe-match").expect("a step").state, State::Stale);
+}
+
+/// The aftmost case by hand, from what stands on the sheet: 848 lb at 69.976 in, a pilot of 130 lb at 79 in, 20 lb at 112 in, no fuel:
+/// 71853.5 in lb on 998 lb. Nobody types a load.
+#[test]
+fn loading_cases_come_from_the_weighing_and_the_sheet() {
+    let mut book = at_work(0, "weighing");
+    book.accept("scales", instrument(InstrumentKind::Scales, Unit::Pound, 0.01, 0.01));
+    book.read("tare", "third", 0.0);
+    for (step, rounds) in [("read", 3), ("swapped", 1)] {
+        for (slot, load) in [("left", 291.0), ("right", 293.0), ("third", 264.0)] {
+            for _ in 0..rounds {
+                book.read(step, slot, load);
+            }
+        }
+    }
+    let run = book.fold();
+    let value = |step: &str| run.step(step).and_then(|step| step.result()).expect("worked out").estimate.value;
+    let empty = 584.0 * 88.5 + 264.0 * 29.0;
+    assert!((value("aft-case") - (empty + 130.0 * 79.0 + 20.0 * 112.0) / 998.0).abs() < 1e-6);
+    assert!((value("forward-case") - (empty + 190.0 * 79.0 + 156.0 * 84.0) / 1194.0).abs() < 1e-6);
+    assert!((value("most-mass") - (848.0 + 380.0 + 156.0 + 20.0)).abs() < 1e-6);
+}
+
+/// What a protractor is off drops out of an incidence, when datum and block are read with it facing one side: by hand as correlated
+/// inputs (JCGM 100:2008, 5.2.2, equation 13), u² = Σ cᵢ²·uᵢ² + 2·c₁·c₂·r·u(z)², with c = +1 on the block, whose plus is leading edge
+/// high, and on the slope, whose plus is tail end high, so that r = −1: u(z)²·(1 + 1 − 2) = 0. Of two protractors nothing drops out.
+#[test]
+fn a_protractors_own_error_drops_out_of_an_incidence() {
+    let incidence = |block_with: &str| {
+        let mut book = at_work(0, "wing-incidence");
+        let mut read = |name: &str, step: &str, slot: &str, value: f64| {
+            let mut protractor = instrument(InstrumentKind::Protractor, Unit::Degree, 0.01, 0.2);
+            name.clone_into(&mut protractor.name);
+            book.accept("protractor", protractor);
+            for _ in 0..2 {
+                book.read(step, slot, value);
+            }
+        };
+        read("one", "set/datum", "slope", -0.3);
+        read(block_with, "set/left", "block", 2.1);
+        let run = book.fold();
+        run.step("set/left").and_then(|step| step.result()).expect("complete").estimate
+    };
+    // Each of the two numbers: a display step of 0.01°, rectangular, and no scatter; the limit of error ±0.2°, rectangular.
+    let display = 0.01 / 12_f64.sqrt();
+    let limit = 0.2 / 3_f64.sqrt();
+    let (same, other) = (incidence("one"), incidence("two"));
+    assert!((same.u - display * 2_f64.sqrt()).abs() < 1e-9, "{} is not {}", same.u, display * 2_f64.sqrt());
+    let all = 2_f64.sqrt() * display.hypot(limit);
+    assert!((other.u - all).abs() < 1e-9, "{} is not {all}", other.u);
 }
 
 /// One turn of 28 threads to the inch on a horn of 2.4 in: atan(1/28 / 2.4) = 0.853°.

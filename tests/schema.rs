@@ -114,7 +114,7 @@ fn each_fault_has_its_own_message() {
             false,
             "read: \u{201c}one\u{201d} and \u{201c}two\u{201d} have to name each other as partners",
         ),
-        (|file| file["steps"][1]["kind"]["measure"]["slots"] = json!([]), true, "read: nothing is read at it"),
+        (|file| file["steps"][1]["kind"]["measure"]["slots"] = json!([]), false, "read: nothing is read at it"),
         (
             |file| file["steps"][1]["kind"] = json!({ "pass": { "gate": "set", "of": "all" } }),
             false,
@@ -162,6 +162,11 @@ fn each_fault_has_its_own_message() {
             |file| file["adjusters"][0]["settable"] = json!({ "inches": 0.01 }),
             true,
             "foot: it has no smallest amount that hands can set",
+        ),
+        (
+            |file| file["adjusters"][0]["lever"]["effects"]["with"] = json!(["jack"]),
+            false,
+            "foot: there is no adjuster \u{201c}jack\u{201d}",
         ),
         (
             |file| file["adjusters"][0]["lever"]["effects"]["on"] = json!([]),

@@ -59,7 +59,7 @@ pub use plan::{Aim, Answer, Blocked, Cost, Move, Outlook, Plan, Refused, Task};
 pub use pose::{Displacement, Pose, Position, SmallMotion};
 pub use pose_adjuster::{Dial, DialUnit, PoseAdjuster, Stop};
 pub(crate) use proposal::geometric_change;
-pub use proposal::{Proposal, propose};
+pub use proposal::{Proposal, propose, propose_shared};
 pub use quality::{Checked, GlobalTest, Levels};
 pub use slip::{Slip, Suspect, Taken};
 pub use snoop::{Snooped, snoop};

@@ -32,6 +32,28 @@ pub fn propose(lever: Lever, gain: Gain, now: Estimate, aim: f64, step: Length) 
     Some(Proposal { amount, geometric_change, predicted })
 }
 
+/// The same, shared evenly by `parts` adjusters of one geometry: the amount of each. Falls back on one of them alone where an equal
+/// part is too small to set.
+#[must_use]
+pub fn propose_shared(
+    lever: Lever,
+    gain: Gain,
+    now: Estimate,
+    aim: f64,
+    step: Length,
+    parts: usize,
+) -> Option<(Proposal, usize)> {
+    let shared = |parts: usize| {
+        let times = parts as f64;
+        let one = propose(lever, gain, now, now.value + (aim - now.value) / times, step)?;
+        let added = one.predicted.u.mul_add(one.predicted.u, -(now.u * now.u)).max(0.0).sqrt();
+        let all = now.widened(times * added, f64::INFINITY);
+        let value = times.mul_add(one.predicted.value - now.value, now.value);
+        Some((Proposal { predicted: Estimate { value, ..all }, ..one }, parts))
+    };
+    shared(parts.max(1)).or_else(|| shared(1))
+}
+
 /// What geometry says that a move of `amount` does to a check judged in `unit`.
 #[must_use]
 pub(crate) fn geometric_change(lever: Lever, amount: Length, unit: Unit) -> Option<f64> {

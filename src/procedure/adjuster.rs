@@ -151,6 +151,9 @@ pub struct Effects {
     /// The most that it may stand away from where it started, by the specification: a length, or turns for a thread.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub most: Option<String>,
+    /// Other adjusters that move the same part, by id: what they were moved counts towards `most` too.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub with: Vec<String>,
 }
 
 /// What moving an adjuster does to one check.
@@ -177,6 +180,11 @@ pub enum How {
     },
     /// A length changes by the amount.
     Along,
+    /// One wing of two turns by amount / spacing: the mean of left and right, and half their difference, change by half of that.
+    HalfTurn {
+        /// Front root to rear root.
+        spacing: String,
+    },
     /// A length changes by the amount × of / to.
     InRatio {
         /// What it is multiplied by.

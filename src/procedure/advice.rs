@@ -1,6 +1,6 @@
 //! What to do about a check: what its reading means, what to move, what would measure it better.
 
-use crate::alignment::{Diagonals, JointGaps, Lever, Proposal, SideGap, propose, share_between_sides};
+use crate::alignment::{Diagonals, JointGaps, Lever, Proposal, SideGap, propose_shared, share_between_sides};
 use crate::metrology::{Estimate, Heights, Limits, Situation, Verdict, half_step_uncertainty, in_unit, settle};
 use crate::procedure::learning::Lesson;
 use crate::procedure::levers::{along_lever, lever_of};
@@ -115,7 +115,7 @@ pub(super) fn advise<'t>(
     }
     match together().and_then(|fit| Some((fit, fit.moves.checks.iter().position(|id| *id == check.id)?))) {
         Some((fit, place)) => by_all_readings(procedure, run, result, fit, place, &mut advice),
-        None => by_itself(procedure, airframe, run, result, &check.id, (&adjusters, lever, lesson), &mut advice),
+        None => by_itself(procedure, airframe, run, result, check, (&adjusters, lever, lesson), &mut advice),
     }
     advice.better.extend(better(airframe, &adjusters, check, result));
     let untaught = lesson.gain == run.precedent.gain(&check.id);
@@ -165,7 +165,7 @@ fn by_itself(
     airframe: &Airframe,
     run: &Run,
     result: &CheckResult,
-    check: &str,
+    check: &Check,
     (adjusters, lever, lesson): (&[&Adjuster], Lever, Lesson),
     advice: &mut Advice,
 ) {
@@ -179,7 +179,10 @@ fn by_itself(
         }
     };
     let settable = counted.smallest();
-    let Some(Proposal { amount, predicted, .. }) = propose(lever, lesson.gain, result.estimate, aim, settable) else {
+    let parts = if check.shared { adjusters.len() } else { 1 };
+    let Some((Proposal { amount, predicted, .. }, parts)) =
+        propose_shared(lever, lesson.gain, result.estimate, aim, settable, parts)
+    else {
         if matches!(result.verdict, Verdict::Out(_)) {
             advice.stop = Some(words::OUT_OF_REACH.to_owned());
         }
@@ -190,7 +193,8 @@ fn by_itself(
             let shares = joint_shares(airframe, run, adjusters, amount, settable);
             (shares.moves, shares.beyond_limit)
         }
-        _ => (vec![(*first, along_lever(first, check, amount))], false),
+        // The first adjuster's way to the change is `amount`; another's is the same geometry, its own way round.
+        _ => (adjusters.iter().take(parts).map(|one| (*one, along_lever(one, &check.id, amount))).collect(), false),
     };
     if beyond_limit {
         advice.stop = Some(words::BEYOND_GAP_LIMIT.to_owned());
@@ -209,12 +213,13 @@ fn by_itself(
 
 /// Whether an adjuster would then stand further from where it started than the sheet allows.
 fn past_the_most(airframe: &Airframe, run: &Run, adjuster: &Adjuster, amount: Length, counted: Counted) -> bool {
-    let LeverKind::Effects(Effects { most: Some(key), .. }) = &adjuster.lever else { return false };
+    let LeverKind::Effects(Effects { most: Some(key), with, .. }) = &adjuster.lever else { return false };
     let Some(item) = airframe.specification.item(key) else { return false };
     let most = Limits::of(&item.value, counted.unit)
         .and_then(|limits| limits.upper)
         .or_else(|| in_unit(item.value.nominal.as_ref()?, counted.unit));
-    most.is_some_and(|most| (run.moved(&adjuster.id) + amount).abs() > counted.each * (most + counted.step * 1e-6))
+    let moved = with.iter().fold(run.moved(&adjuster.id), |sum, other| sum + run.moved(other));
+    most.is_some_and(|most| (moved + amount).abs() > counted.each * (most + counted.step * 1e-6))
 }
 
 /// Whether the value itself lies between its limits, uncertainty left aside.

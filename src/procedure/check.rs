@@ -2,7 +2,7 @@
 
 use crate::metrology::{
     Budget, Component, Estimate, Limits, Mark, Repeats, RepeatsNow, Rule, TapeClass, Verdict, half_step_uncertainty,
-    in_unit, judge_by, normalised_difference, scale,
+    in_unit, judge_by, limit_of_error_uncertainty, normalised_difference, scale,
 };
 use crate::procedure::attempt::Sets;
 use crate::procedure::reckoned::{Around, reckoned};
@@ -27,6 +27,9 @@ pub struct CheckResult {
     pub mark: Mark,
     /// What the uncertainty is made of.
     pub budget: Budget,
+    /// By instrument, what its limit of error contributes to the value, signed: two values that share an instrument are not
+    /// independent (JCGM 100:2008, 5.2.2). What no single instrument can answer for is in the budget alone.
+    pub limits_of_error: Vec<(String, f64)>,
     /// How often each thing was read, where it is read off an instrument.
     pub repeats: Option<RepeatsNow>,
     /// Page and revision of the manual that the limits came from.
@@ -65,7 +68,7 @@ pub(super) fn evaluate(
     specification: &Specification,
     units: Units,
     first_reader: &[Sets<'_>],
-    other: &dyn Fn(&str) -> Option<Estimate>,
+    other: &dyn Fn(&str) -> Option<CheckResult>,
 ) -> Option<CheckResult> {
     let unit = unit_of(check.dimension, units);
     let found = match &check.formula {
@@ -78,7 +81,7 @@ pub(super) fn evaluate(
         Formula::Reckoned(formula) => reckoned(formula, attempt, unit, &Around { specification, units, check: other })?,
         Formula::Agreement { .. } => {
             let value = disagreement(attempt, first_reader)?;
-            Found { value, step: 0.01, budget: Budget::default(), repeats: None }
+            Found { value, step: 0.01, ..Found::default() }
         }
     };
     let (limits, source) = match &check.formula {
@@ -100,6 +103,7 @@ pub(super) fn evaluate(
         rule,
         mark: Mark::of(estimate, limits),
         budget: found.budget,
+        limits_of_error: found.limits_of_error,
         repeats: found.repeats,
         source,
         sets: 1,
@@ -118,10 +122,13 @@ struct Method {
 }
 
 /// A value, what its uncertainty is made of, and how finely and how often it was read; all in one unit.
+#[derive(Default)]
 pub(super) struct Found {
     pub(super) value: f64,
     pub(super) step: f64,
     pub(super) budget: Budget,
+    /// As [`CheckResult::limits_of_error`].
+    pub(super) limits_of_error: Vec<(String, f64)>,
     pub(super) repeats: Option<RepeatsNow>,
 }
 
@@ -131,6 +138,7 @@ impl Found {
         self.value -= other.value;
         self.step = self.step.max(other.step);
         self.budget.components.extend(other.budget.components);
+        self.limits_of_error.clear();
         self
     }
 }
@@ -155,15 +163,25 @@ fn group(attempt: Sets<'_>, slots: &[String], unit: Unit, method: Method) -> Opt
     if method.zeroed {
         components.push(Component::zero_left(half_step_uncertainty(step)));
     }
+    let mut limits_of_error = Vec::new();
     if !method.error_cancels {
         components.push(Component::limit_of_error(limit));
+        limits_of_error.extend(only_instrument(attempt, slots).map(|name| (name, limit_of_error_uncertainty(limit))));
     }
     Some(Found {
         value: sum / slots.len() as f64,
         step: step / slots.len() as f64,
         budget: Budget { components },
+        limits_of_error,
         repeats: Some(RepeatsNow { count: worst.count(), step }),
     })
+}
+
+/// The instrument that all of some slots were read with; `None` when there was more than one.
+fn only_instrument(attempt: Sets<'_>, slots: &[String]) -> Option<String> {
+    let mut names = slots.iter().flat_map(|slot| attempt.of(slot)).map(|reading| &reading.instrument.name);
+    let first = names.next()?;
+    names.all(|name| name == first).then(|| first.clone())
 }
 
 fn largest(attempt: Sets<'_>, slots: &[String], unit: Unit) -> Option<Found> {

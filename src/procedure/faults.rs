@@ -136,7 +136,8 @@ impl Found<'_> {
                     for slot in slots {
                         self.slot(place, slot, slots);
                     }
-                    self.needs(!slots.is_empty(), place, || "nothing is read at it".to_owned());
+                    let worked_out = procedure.check(check).is_some_and(Check::worked_out);
+                    self.needs(!slots.is_empty() || worked_out, place, || "nothing is read at it".to_owned());
                     match procedure.check(check) {
                         None if check.is_empty() => self.say(place, "what it works out is not chosen yet".to_owned()),
                         None => self.say(place, format!("there is no check \u{201c}{check}\u{201d}")),
@@ -287,7 +288,12 @@ impl Found<'_> {
                     self.needs(read(gap), place, || format!("its gap \u{201c}{gap}\u{201d} is never read"));
                 }
             }
-            LeverKind::Effects(Effects { on, .. }) => {
+            LeverKind::Effects(Effects { on, with, .. }) => {
+                for other in with {
+                    self.needs(procedure.adjuster(other).is_some(), place, || {
+                        format!("there is no adjuster \u{201c}{other}\u{201d}")
+                    });
+                }
                 for effect in on {
                     let check = procedure.check(&effect.check);
                     self.needs(check.is_some_and(|check| effect.by.changes() == check.dimension), place, || {
@@ -309,7 +315,9 @@ fn keys_of(lever: &LeverKind) -> Vec<&String> {
         LeverKind::Joint { width, to_tail, half_width, distance, limit, offset, .. } => {
             vec![width, to_tail, half_width, distance, limit, offset]
         }
-        LeverKind::Effects(Effects { on, most }) => on.iter().flat_map(|effect| effect.by.keys()).chain(most).collect(),
+        LeverKind::Effects(Effects { on, most, .. }) => {
+            on.iter().flat_map(|effect| effect.by.keys()).chain(most).collect()
+        }
     }
 }
 
@@ -318,7 +326,9 @@ impl crate::procedure::How {
     #[must_use]
     pub const fn changes(&self) -> Dimension {
         match self {
-            Self::OverBase { .. } | Self::ThreadOnArm { .. } | Self::StrutWashout { .. } => Dimension::Angle,
+            Self::OverBase { .. } | Self::HalfTurn { .. } | Self::ThreadOnArm { .. } | Self::StrutWashout { .. } => {
+                Dimension::Angle
+            }
             Self::Along | Self::InRatio { .. } | Self::SwingToMark { .. } | Self::StrutRise { .. } => Dimension::Length,
         }
     }
@@ -328,7 +338,9 @@ impl crate::procedure::How {
     pub fn keys(&self) -> Vec<&String> {
         match self {
             Self::Along => Vec::new(),
-            Self::OverBase { base: only } | Self::ThreadOnArm { arm: only } => vec![only],
+            Self::OverBase { base: only } | Self::ThreadOnArm { arm: only } | Self::HalfTurn { spacing: only } => {
+                vec![only]
+            }
             Self::InRatio { of, to } => vec![of, to],
             Self::SwingToMark { arm, spacing, along, distance } => vec![arm, spacing, along, distance],
             Self::StrutRise { elevation, strut_station, station } => vec![elevation, strut_station, station],

@@ -82,6 +82,10 @@ pub struct Check {
     /// What may be moved to correct it.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub adjusters: Vec<String>,
+    /// All its adjusters are moved alike, each for an equal part of the correction; their geometry is the same, their ways may
+    /// differ. Without it the first one that applies is moved.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub shared: bool,
     /// It reads the tail's offset itself (a string on the centre line), not a difference of two distances.
     #[serde(default)]
     pub reads_tail_directly: bool,
@@ -177,7 +181,7 @@ pub enum StepKind {
     Measure {
         /// The check.
         check: String,
-        /// The readings, in order.
+        /// The readings, in order; none for a check that is worked out from other checks and the sheet.
         slots: Vec<Slot>,
         /// Taken by a second person who has not seen the first values.
         #[serde(default)]
@@ -247,6 +251,17 @@ pub struct Ask {
     pub plus: String,
     /// The answer that makes it negative.
     pub minus: String,
+}
+
+impl Check {
+    /// Whether it takes no reading of its own: it is worked out from other checks and the sheet.
+    #[must_use]
+    pub fn worked_out(&self) -> bool {
+        match &self.formula {
+            Formula::Reckoned(reckoned) => reckoned.slots().next().is_none() && reckoned.checks().next().is_some(),
+            _ => false,
+        }
+    }
 }
 
 impl Procedure {

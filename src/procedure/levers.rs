@@ -75,6 +75,7 @@ impl Sheet<'_> {
     fn effect(&mut self, by: &How) -> Lever {
         match by {
             How::OverBase { base } => Lever::Saddle { distance: self.length(base) },
+            How::HalfTurn { spacing } => Lever::Turn { arm: self.length(spacing) * 2.0 },
             How::Along => Lever::Shift { ratio: 1.0 },
             How::InRatio { of, to } => Lever::Shift { ratio: self.length(of) / self.length(to) },
             How::SwingToMark { arm, spacing, along, distance } => {

@@ -1,6 +1,5 @@
 //! Each attempt's value: consecutive sets with nothing moved in between count together.
 
-use crate::metrology::Estimate;
 use crate::procedure::attempt::Sets;
 use crate::procedure::{Attempt, Check, CheckResult, Formula, Procedure, StepKind, StepState, check};
 use crate::record::{Airframe, EntryId};
@@ -8,8 +7,12 @@ use crate::record::{Airframe, EntryId};
 /// Computes and judges every attempt at every measured step.
 pub(super) fn judge_attempts(procedure: &Procedure, airframe: &Airframe, steps: &mut [StepState]) {
     for place in 0..steps.len() {
-        let StepKind::Measure { check: id, .. } = &steps[place].step.kind else { continue };
+        let StepKind::Measure { check: id, slots, .. } = &steps[place].step.kind else { continue };
         let Some(definition) = procedure.check(id) else { continue };
+        if slots.is_empty() {
+            work_out(definition, airframe, steps, place);
+            continue;
+        }
         let first: Vec<Sets<'_>> = first_reader(definition, steps);
         let results = (0..steps[place].attempts.len())
             .map(|last| {
@@ -28,15 +31,38 @@ pub(super) fn judge_attempts(procedure: &Procedure, airframe: &Airframe, steps: 
 /// thousand times a thousand steps.
 const MOST_SETS: usize = 6;
 
+/// Judges a check that takes no reading of its own, as soon as the last attempts at all that it draws on are complete: at the nearest
+/// step before this one for each, never at an earlier gate. It is as stale as they are.
+fn work_out(definition: &Check, airframe: &Airframe, steps: &mut [StepState], place: usize) {
+    let Formula::Reckoned(formula) = &definition.formula else { return };
+    let nearest = |id: &str| {
+        let step = steps[..place].iter().rev().find(|step| measures(step, id))?;
+        Some((step.attempt()?.stale, step.result()?))
+    };
+    let mut stale = None;
+    for id in formula.checks() {
+        let Some((input_stale, _)) = nearest(id) else { return };
+        stale = stale.max(input_stale);
+    }
+    let other = |id: &str| nearest(id).map(|(_, result)| result.clone());
+    let (sheet, units) = (&airframe.specification, airframe.details.units);
+    let Some(result) = check::evaluate(definition, Sets(&[]), sheet, units, &[], &other) else { return };
+    steps[place].attempts = vec![Attempt { readings: Vec::new(), complete: true, stale }];
+    steps[place].results = vec![Some(result)];
+}
+
+fn measures(step: &StepState, id: &str) -> bool {
+    matches!(&step.step.kind, StepKind::Measure { check, .. } if check == id)
+}
+
 /// Another check's value as it was when something was read: the last one complete by then, at the nearest step up to `place`.
-fn other_check(steps: &[StepState], place: usize, id: &str, by: EntryId) -> Option<Estimate> {
-    let measured = |step: &&StepState| matches!(&step.step.kind, StepKind::Measure { check, .. } if check == id);
-    steps[..place].iter().rev().filter(measured).find_map(|step| {
+fn other_check(steps: &[StepState], place: usize, id: &str, by: EntryId) -> Option<CheckResult> {
+    steps[..place].iter().rev().filter(|step| measures(step, id)).find_map(|step| {
         let mut tries = step.attempts.iter().zip(&step.results);
         let (_, result) = tries.rfind(|(attempt, result)| {
             result.is_some() && attempt.readings.last().is_some_and(|reading| reading.entry < by)
         })?;
-        Some(result.as_ref()?.estimate)
+        result.clone()
     })
 }
 

@@ -8,6 +8,7 @@ use serde::{Deserialize, Serialize};
 use crate::metrology::{
     Budget, Component, Estimate, RepeatsNow, Source, half_step_uncertainty, in_unit, limit_of_error_uncertainty, scale,
 };
+use crate::procedure::CheckResult;
 use crate::procedure::attempt::Sets;
 use crate::procedure::check::{Found, repeats, unit_of};
 use crate::procedure::specify::chart_of;
@@ -26,6 +27,10 @@ pub struct Reckoned {
     /// The instrument was zeroed on the part: one more display step.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub zeroed: bool,
+    /// Inputs whose plus is the other way of the instrument than the others': tail end high against leading edge high, the display
+    /// facing the same side. What the instrument is off counts against them with the opposite sign.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub opposed: Vec<String>,
 }
 
 /// Where an input comes from.
@@ -69,6 +74,14 @@ impl Reckoned {
             Input::Sheet(_) | Input::Check(_) => None,
         })
     }
+
+    /// Every other check that it needs.
+    pub fn checks(&self) -> impl Iterator<Item = &str> {
+        self.from.values().filter_map(|input| match input {
+            Input::Check(check) => Some(check.as_str()),
+            _ => None,
+        })
+    }
 }
 
 /// What a reckoned check draws on besides its own readings.
@@ -78,35 +91,40 @@ pub(super) struct Around<'a> {
     /// The airframe's units.
     pub(super) units: Units,
     /// The value of another check as it was when this attempt was read.
-    pub(super) check: &'a dyn Fn(&str) -> Option<Estimate>,
+    pub(super) check: &'a dyn Fn(&str) -> Option<CheckResult>,
 }
 
 /// Value and budget of a reckoned check in `unit`; `None` while an input is missing or the form has no answer.
 ///
 /// Each input's own uncertainty counts by the change that it makes (JCGM 100:2008, 5.1.3, note 2). An instrument's limit of error
-/// is one unknown for all that was read with it: all those readings are shifted together, so that it drops out of a difference.
+/// is one unknown for all that was read with it, here and in the checks that this one draws on: all those values are shifted together
+/// (a correlation of ±1, JCGM 100:2008, 5.2.2), so that it drops out of a difference.
 pub(super) fn reckoned(formula: &Reckoned, attempt: Sets<'_>, unit: Unit, around: &Around<'_>) -> Option<Found> {
     let form = reckoning(&formula.by)?;
     let mut given: Vec<Option<Estimate>> = Vec::with_capacity(form.given.len());
     let mut lines = Vec::new();
     let mut limits: Vec<(String, Vec<(usize, f64)>)> = Vec::new();
     let (mut finest, mut count) = (0.0_f64, None);
+    let worked_out = formula.slots().next().is_none();
     for (place, wanted) in form.given.iter().enumerate() {
         let Some(source) = formula.from.get(wanted.id) else {
             given.push(None);
             continue;
         };
         let input = input(source, attempt, around)?;
-        if let Some((name, limit)) = input.limit {
+        let way = if formula.opposed.iter().any(|opposed| opposed == wanted.id) { -1.0 } else { 1.0 };
+        for (name, limit) in input.limits {
             match limits.iter_mut().find(|(known, _)| *known == name) {
-                Some((_, places)) => places.push((place, limit)),
-                None => limits.push((name, vec![(place, limit)])),
+                Some((_, places)) => places.push((place, way * limit)),
+                None => limits.push((name, vec![(place, way * limit)])),
             }
         }
         if let Some(read) = input.repeats {
             count = Some(count.map_or(read, |least: usize| least.min(read)));
         }
-        lines.push((place, wanted.title, input.component, input.step));
+        // How fine a value is worth printing, the step's own readings say where there are any.
+        let step = if worked_out || !matches!(source, Input::Check(_)) { input.step } else { 0.0 };
+        lines.push((place, wanted.title, input.component, step));
         given.push(Some(Estimate { u: 0.0, ..input.value }));
     }
     let value = form.reckon(&given).ok()?;
@@ -130,12 +148,12 @@ pub(super) fn reckoned(formula: &Reckoned, attempt: Sets<'_>, unit: Unit, around
             components.push(Component { source, u: contribution, dof: component.dof, sensitivity: 1.0 });
         }
     }
-    for (_, places) in &limits {
-        let by: Vec<(usize, f64)> =
-            places.iter().map(|(place, limit)| (*place, limit_of_error_uncertainty(*limit))).collect();
-        let contribution = shifted(&by)?.abs();
-        if contribution > 1e-12 {
-            components.push(Component::known(Source::LimitOfError, contribution));
+    let mut limits_of_error = Vec::new();
+    for (name, places) in limits {
+        let contribution = shifted(&places)?;
+        if contribution.abs() > 1e-12 {
+            components.push(Component::known(Source::LimitOfError, contribution.abs()));
+            limits_of_error.push((name, contribution));
         }
     }
     if formula.zeroed {
@@ -143,7 +161,7 @@ pub(super) fn reckoned(formula: &Reckoned, attempt: Sets<'_>, unit: Unit, around
     }
     let value = value.value * to_unit;
     let repeats = count.map(|count| RepeatsNow { count, step: finest });
-    Some(Found { value, step: finest, budget: Budget { components }, repeats })
+    Some(Found { value, step: finest, budget: Budget { components }, limits_of_error, repeats })
 }
 
 struct Given {
@@ -151,8 +169,8 @@ struct Given {
     component: Component,
     /// Graduation or display step.
     step: f64,
-    /// The instrument, and its limit of error.
-    limit: Option<(String, f64)>,
+    /// What each instrument's limit of error does to it, as a standard uncertainty, signed.
+    limits: Vec<(String, f64)>,
     /// How often it was read.
     repeats: Option<usize>,
 }
@@ -160,8 +178,17 @@ struct Given {
 impl Given {
     fn known(value: Estimate) -> Self {
         let component = Component { source: Source::Repeats, u: value.u, dof: value.dof, sensitivity: 1.0 };
-        Self { value, component, step: 0.0, limit: None, repeats: None }
+        Self { value, component, step: 0.0, limits: Vec::new(), repeats: None }
     }
+}
+
+/// A value's uncertainty without its instruments' limits of error. Those are taken as known: what is left keeps
+/// Σ uᵢ⁴ / νᵢ of the Welch and Satterthwaite formula (JCGM 100:2008, eq. G.2b).
+fn without(estimate: Estimate, limits: &[(String, f64)]) -> Estimate {
+    let shared: f64 = limits.iter().map(|(_, limit)| limit * limit).sum();
+    let u = estimate.u.mul_add(estimate.u, -shared).max(0.0).sqrt();
+    let dof = if u > 0.0 { estimate.dof * (u / estimate.u).powi(4) } else { f64::INFINITY };
+    Estimate { u, dof, ..estimate }
 }
 
 fn input(source: &Input, attempt: Sets<'_>, around: &Around<'_>) -> Option<Given> {
@@ -171,26 +198,31 @@ fn input(source: &Input, attempt: Sets<'_>, around: &Around<'_>) -> Option<Given
             let unit = unit_of(sample.value.unit.dimension(), around.units);
             let (repeats, step, limit) = repeats(attempt, slot, unit)?;
             let value = Estimate::new(repeats.median(), 0.0, unit);
-            let limit = Some((sample.instrument.name.clone(), limit));
-            Some(Given { value, component: repeats.component(), step, limit, repeats: Some(repeats.count()) })
+            let limits = vec![(sample.instrument.name.clone(), limit_of_error_uncertainty(limit))];
+            Some(Given { value, component: repeats.component(), step, limits, repeats: Some(repeats.count()) })
         }
         Input::Sheet(key) => {
             let nominal = around.specification.nominal(key)?;
             let unit = unit_of(nominal.unit.dimension(), around.units);
             Some(Given::known(Estimate::new(in_unit(nominal, unit)?, 0.0, unit)))
         }
-        Input::Check(check) => (around.check)(check).map(Given::known),
+        Input::Check(check) => {
+            let CheckResult { estimate, limits_of_error, step, .. } = (around.check)(check)?;
+            let known = Given::known(without(estimate, &limits_of_error));
+            Some(Given { step, limits: limits_of_error, ..known })
+        }
         Input::Chart(chart) => {
             let at = input(&Input::Slot(chart.at.slot.clone()), attempt, around)?;
             let (drawn, unit) = chart_of(around.specification.words(&chart.sheet)?, around.units)?;
             let target = |by: f64| drawn.target(Estimate { value: at.value.value + by, ..at.value });
             let value = target(0.0).ok()?;
             // The thermometer's limit of error has nothing to do with the tensiometer's: it counts by itself.
-            let u = at.component.u.hypot(at.limit.map_or(0.0, |(_, limit)| limit_of_error_uncertainty(limit)));
+            let u = at.limits.iter().fold(at.component.u, |sum, (_, limit)| sum.hypot(*limit));
             // Beyond the chart's end there is no answer; the side that has one gives the slope there.
             let by = target(u).or_else(|_| target(-u)).map_or(0.0, |beside| (beside - value).abs());
             let component = Component { u: by, ..at.component };
-            Some(Given { value: Estimate::new(value, 0.0, unit), component, step: 0.0, limit: None, repeats: None })
+            let value = Estimate::new(value, 0.0, unit);
+            Some(Given { value, component, step: 0.0, limits: Vec::new(), repeats: None })
         }
     }
 }

@@ -119,6 +119,7 @@ pub fn add(procedure: &mut Procedure, kind: Kind, title: &str) -> Part {
                 formula,
                 judged_by: None,
                 adjusters: Vec::new(),
+                shared: false,
                 reads_tail_directly: false,
                 plus: String::new(),
                 minus: String::new(),
@@ -130,7 +131,7 @@ pub fn add(procedure: &mut Procedure, kind: Kind, title: &str) -> Part {
             procedure.adjusters.push(Adjuster {
                 id,
                 title,
-                lever: LeverKind::Effects(Effects { on: Vec::new(), most: None }),
+                lever: LeverKind::Effects(Effects { on: Vec::new(), most: None, with: Vec::new() }),
                 settable: SettableStep { inches: 0.0, millimetres: 0.0, turns: 0.0, pitch: None },
                 plus: String::new(),
                 minus: String::new(),
@@ -194,6 +195,11 @@ pub fn remove(procedure: &mut Procedure, part: Part) {
         Part::Adjuster(place) => {
             if let Some(adjuster) = taken(&mut procedure.adjusters, place) {
                 procedure.checks.iter_mut().for_each(|check| check.adjusters.retain(|id| *id != adjuster.id));
+                for other in &mut procedure.adjusters {
+                    if let LeverKind::Effects(Effects { with, .. }) = &mut other.lever {
+                        with.retain(|id| *id != adjuster.id);
+                    }
+                }
             }
         }
         Part::Group(place) => drop(taken(&mut procedure.passes, place)),

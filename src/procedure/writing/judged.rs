@@ -41,6 +41,7 @@ pub(super) fn check(check: &mut Check, known: &Known, visitor: &mut Visitor<'_>)
         Formula::Reckoned(reckoned) => {
             fixed = reckoning(&reckoned.by).is_some_and(|form| form.gives.is_some());
             inputs(reckoned, &known.sources(&check.id), visitor);
+            opposed(reckoned, visitor);
             zero(&mut reckoned.zeroed, visitor);
         }
     }
@@ -55,6 +56,10 @@ pub(super) fn check(check: &mut Check, known: &Known, visitor: &mut Visitor<'_>)
     if !known.adjusters.is_empty() {
         let form = FieldForm::Any(known.adjusters.clone());
         visitor.field("adjusters", "What may be moved to correct it?", "", form, &mut Lines(&mut check.adjusters));
+    }
+    if check.adjusters.len() > 1 || check.shared {
+        let hint = "Each takes an equal part of the correction; else the first that applies is moved.";
+        visitor.field("shared", "All of them are moved alike", hint, FieldForm::Yes, &mut Flag(&mut check.shared));
     }
 }
 
@@ -119,6 +124,18 @@ fn inputs(reckoned: &mut Reckoned, sources: &[(Input, String)], visitor: &mut Vi
     }
 }
 
+/// Which inputs were read with the instrument the other way.
+fn opposed(reckoned: &mut Reckoned, visitor: &mut Visitor<'_>) {
+    let given = reckoning(&reckoned.by).map(|form| form.given).unwrap_or_default();
+    let given = given.iter().filter(|given| reckoned.from.contains_key(given.id));
+    let options: Vec<Choosable> = given.map(|given| (given.id.to_owned(), given.title.to_owned())).collect();
+    if options.len() > 1 {
+        let label = "Which of these has its plus the other way round on the instrument?";
+        let hint = "Tail end high against leading edge high, the display facing the same side: what the instrument is off drops out.";
+        visitor.field("opposed", label, hint, FieldForm::Any(options), &mut Lines(&mut reckoned.opposed));
+    }
+}
+
 fn way(formula: &Formula) -> String {
     match formula {
         Formula::Balance { .. } => "mean".to_owned(),
@@ -137,7 +154,12 @@ fn change_way(formula: &mut Formula, words: &str) {
         "largest" => Formula::Largest { slots: Vec::new() },
         "agreement" => Formula::Agreement { with: Vec::new() },
         _ => match words.strip_prefix(FORM) {
-            Some(by) => Formula::Reckoned(Reckoned { by: by.to_owned(), from: Default::default(), zeroed: false }),
+            Some(by) => Formula::Reckoned(Reckoned {
+                by: by.to_owned(),
+                from: Default::default(),
+                zeroed: false,
+                opposed: Vec::new(),
+            }),
             None => Formula::Balance { plus: Vec::new(), minus: Vec::new(), error_cancels: false, zeroed: false },
         },
     };
@@ -161,12 +183,17 @@ pub(super) fn adjuster(adjuster: &mut Adjuster, known: &Known, visitor: &mut Vis
         let cell = &mut Amount(&mut settable.millimetres);
         visitor.field("millimetres", "Smallest amount, millimetres", hint, FieldForm::Number, cell);
     }
-    if let LeverKind::Effects(Effects { on, most }) = &mut adjuster.lever {
+    if let LeverKind::Effects(Effects { on, most, with }) = &mut adjuster.lever {
         for effect in on {
             one_effect(effect, known, visitor);
         }
         let label = "The most that it may stand away from where it started";
         item("most", label, "The manual gives none", &known.items, visitor, most);
+        let others: Vec<Choosable> = known.adjusters.iter().filter(|(key, _)| *key != adjuster.id).cloned().collect();
+        if most.is_some() && !others.is_empty() {
+            let label = "What moves the same part, and counts towards that too?";
+            visitor.field("with", label, "", FieldForm::Any(others), &mut Lines(with));
+        }
     }
     disturbs("disturbs", "What is measured again once it is moved?", &known.checks, &mut adjuster.disturbs, visitor);
     let label = "And of other procedures?";
@@ -198,10 +225,11 @@ fn one_effect(effect: &mut Effect, known: &Known, visitor: &mut Visitor<'_>) {
 const NONE: String = String::new();
 
 /// The geometries, as they begin, and what they are called.
-const HOW: [(How, &str); 7] = [
+const HOW: [(How, &str); 8] = [
     (How::Along, "It changes the length by as much"),
     (How::InRatio { of: NONE, to: NONE }, "It changes the length in the ratio of two lengths"),
     (How::OverBase { base: NONE }, "It raises one end of a base: an angle"),
+    (How::HalfTurn { spacing: NONE }, "It turns one wing of two: their mean and half their difference change by half"),
     (How::ThreadOnArm { arm: NONE }, "A rod turns an arm: an angle"),
     (How::StrutRise { elevation: NONE, strut_station: NONE, station: NONE }, "A strut raises a station"),
     (
@@ -219,6 +247,7 @@ fn how_word(how: &How) -> String {
         How::Along => "along",
         How::InRatio { .. } => "in-ratio",
         How::OverBase { .. } => "over-base",
+        How::HalfTurn { .. } => "half-turn",
         How::ThreadOnArm { .. } => "thread-on-arm",
         How::StrutRise { .. } => "strut-rise",
         How::StrutWashout { .. } => "strut-washout",
@@ -236,6 +265,7 @@ impl How {
         match self {
             Self::Along => Vec::new(),
             Self::OverBase { base } => vec![("base", "length of the base", base)],
+            Self::HalfTurn { spacing } => vec![("spacing", "front root to rear root", spacing)],
             Self::ThreadOnArm { arm } => vec![("arm", "length of the arm", arm)],
             Self::InRatio { of, to } => vec![("of", "the amount times this", of), ("to", "divided by this", to)],
             Self::SwingToMark { arm, spacing, along, distance } => vec![

@@ -24,11 +24,16 @@ pub(super) fn judged(screen: Screen) -> AnyView {
         let place = Address::Of(airframe.as_ref()?.id, Page::Place(screen.procedure.id.clone())).path();
         Some(link("together", "plain", place, "With all the other readings"))
     });
-    view! {
-        {live(panels)}
-        {row(vec![button("again", "plain", "Measure it again", tap(move |_| screen.again.set(true))), together.into_any()])}
-    }
-    .into_any()
+    let read = screen.step.with_untracked(|step| {
+        step.as_ref()
+            .is_some_and(|step| matches!(&step.step.kind, StepKind::Measure { slots, .. } if !slots.is_empty()))
+    });
+    let again = if read {
+        button("again", "plain", "Measure it again", tap(move |_| screen.again.set(true)))
+    } else {
+        para("hint", "Worked out from the readings before it and the sheet: there is nothing to read here.")
+    };
+    view! { {live(panels)}{row(vec![again, together.into_any()])} }.into_any()
 }
 
 const fn key(verdict: Verdict) -> &'static str {
