@@ -331,3 +331,41 @@ fn a_move_in_one_procedure_makes_another_stale() {
     assert_eq!(incidence.because, ["RIGHT wing"]);
     assert!(works.iter().all(|work| work.procedure.id != "cantilever-wing"), "not on a strut-braced one");
 }
+
+/// A flange read with the shaft half a turn apart and the protractor's ends swapped: 1.7° and 1.5° top forward of upright, the datum 0.2°
+/// and 0.0° tail low: 1.6° + 0.1° nose-up of the fuselage is 1.7° of the shaft to the fuselage. What the protractor is off is in neither.
+#[test]
+fn what_was_read_both_ways_round_counts_as_its_mean() {
+    let mut book = Logbook::sheet_only(0);
+    book.accept("protractor", instrument(InstrumentKind::Protractor, Unit::Degree, 0.01, 0.5));
+    book.begin("thrust-line", 0xB);
+    for (step, slot, value) in [
+        ("set/datum", "datum", -0.2),
+        ("set/datum", "datum-turned", 0.0),
+        ("set/down-thrust", "flange", -1.7),
+        ("set/down-thrust", "flange-turned", -1.5),
+    ] {
+        book.read(step, slot, value);
+    }
+    let run = book.fold();
+    let found = run.step("set/down-thrust").and_then(|step| step.result()).expect("complete").estimate;
+    assert!((found.value - 1.7).abs() < 1e-9, "{found:?}");
+    // A display step of 0.01° in each of the two numbers, rectangular; the limit of error, 0.29° as a standard uncertainty, is gone.
+    assert!((found.u - 0.01 / 12_f64.sqrt() * 2_f64.sqrt()).abs() < 1e-9, "{found:?}");
+}
+
+/// 180 and 220 in·lbf with 200 ± 15 asked: their mean would be in, and both bolts are wrong.
+#[test]
+fn each_propeller_bolt_has_to_be_in_the_band() {
+    use trammel::metrology::Verdict;
+    let mut book = Logbook::sheet_only(0);
+    book.accept("torque-wrench", instrument(InstrumentKind::TorqueWrench, Unit::InchPoundForce, 1.0, 1.0));
+    book.begin("propeller-track", 0xB);
+    book.read("torque", "lowest", 180.0);
+    book.read("torque-highest", "highest", 220.0);
+    let run = book.fold();
+    for step in ["torque", "torque-highest"] {
+        let verdict = run.step(step).and_then(|step| step.result()).expect("complete").verdict;
+        assert!(matches!(verdict, Verdict::Out(_)), "{step}: {verdict:?}");
+    }
+}

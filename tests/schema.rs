@@ -154,6 +154,14 @@ fn each_fault_has_its_own_message() {
             "level: \u{201c}tip\u{201d} is missing",
         ),
         (
+            |file| {
+                file["checks"][0]["formula"] = json!({ "reckoned": { "by": "washout",
+                    "from": { "root": { "mean": { "of": ["one"] } }, "tip": { "slot": "two" } } } });
+            },
+            true,
+            "level: \u{201c}root\u{201d} is a mean of fewer than two",
+        ),
+        (
             |file| file["adjusters"][0]["disturbs"] = json!([]),
             false,
             "level: \u{201c}foot\u{201d} has to make it stale",

@@ -116,9 +116,9 @@ pub(super) fn rule_of(specification: &Specification) -> Rule {
 }
 
 #[derive(Clone, Copy)]
-struct Method {
-    error_cancels: bool,
-    zeroed: bool,
+pub(super) struct Method {
+    pub(super) error_cancels: bool,
+    pub(super) zeroed: bool,
 }
 
 /// A value, what its uncertainty is made of, and how finely and how often it was read; all in one unit.
@@ -145,7 +145,7 @@ impl Found {
 
 /// Mean of several slots' medians. Graduation and display step do not average out over slots, so the largest of the slots'
 /// uncertainties stands for all of them (readings of one thing round the same way).
-fn group(attempt: Sets<'_>, slots: &[String], unit: Unit, method: Method) -> Option<Found> {
+pub(super) fn group(attempt: Sets<'_>, slots: &[String], unit: Unit, method: Method) -> Option<Found> {
     let mut sum = 0.0;
     let mut worst: Option<Repeats> = None;
     let (mut step, mut limit) = (0.0_f64, 0.0_f64);

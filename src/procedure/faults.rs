@@ -242,6 +242,11 @@ impl Found<'_> {
             });
             match input {
                 Input::Slot(_) => {}
+                Input::Mean(mean) => {
+                    self.needs(mean.of.len() > 1, place, || {
+                        format!("\u{201c}{name}\u{201d} is a mean of fewer than two")
+                    });
+                }
                 Input::Sheet(key) => self.item(place, key),
                 Input::Chart(chart) => self.item(place, &chart.sheet),
                 Input::Check(other) => {

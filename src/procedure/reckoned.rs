@@ -10,7 +10,7 @@ use crate::metrology::{
 };
 use crate::procedure::CheckResult;
 use crate::procedure::attempt::Sets;
-use crate::procedure::check::{Found, repeats, unit_of};
+use crate::procedure::check::{Found, Method, group, repeats, unit_of};
 use crate::procedure::specify::chart_of;
 use crate::quantity::Unit;
 use crate::record::{Specification, Units};
@@ -39,12 +39,25 @@ pub struct Reckoned {
 pub enum Input {
     /// A reading of the same step: the median of its repeats.
     Slot(String),
+    /// Readings of one thing by the same step, taken different ways round: the mean.
+    Mean(MeanOf),
     /// The nominal number of an item of the specification.
     Sheet(String),
     /// Another check's value: measured at the same gate, or last before.
     Check(String),
     /// What a chart of the specification gives.
     Chart(ChartAt),
+}
+
+/// Readings whose mean counts.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct MeanOf {
+    /// Their keys.
+    pub of: Vec<String>,
+    /// The instrument itself is turned end for end in between, so that what it is off drops out of the mean.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub turned: bool,
 }
 
 /// A chart, and where it is read.
@@ -68,11 +81,15 @@ pub struct SlotOf {
 impl Reckoned {
     /// Every reading of the same step that it needs.
     pub fn slots(&self) -> impl Iterator<Item = &str> {
-        self.from.values().filter_map(|input| match input {
-            Input::Slot(slot) => Some(slot.as_str()),
-            Input::Chart(chart) => Some(chart.at.slot.as_str()),
-            Input::Sheet(_) | Input::Check(_) => None,
-        })
+        self.from
+            .values()
+            .flat_map(|input| match input {
+                Input::Slot(slot) => std::slice::from_ref(slot),
+                Input::Mean(mean) => mean.of.as_slice(),
+                Input::Chart(chart) => std::slice::from_ref(&chart.at.slot),
+                Input::Sheet(_) | Input::Check(_) => &[],
+            })
+            .map(String::as_str)
     }
 
     /// Every other check that it needs.
@@ -200,6 +217,15 @@ fn input(source: &Input, attempt: Sets<'_>, around: &Around<'_>) -> Option<Given
             let value = Estimate::new(repeats.median(), 0.0, unit);
             let limits = vec![(sample.instrument.name.clone(), limit_of_error_uncertainty(limit))];
             Some(Given { value, component: repeats.component(), step, limits, repeats: Some(repeats.count()) })
+        }
+        Input::Mean(mean) => {
+            let sample = attempt.of(mean.of.first()?).next()?;
+            let unit = unit_of(sample.value.unit.dimension(), around.units);
+            let found = group(attempt, &mean.of, unit, Method { error_cancels: mean.turned, zeroed: false })?;
+            let estimate = found.budget.estimate(found.value, unit);
+            let (step, repeats) = (found.step, found.repeats.map(|repeats| repeats.count));
+            let known = Given::known(without(estimate, &found.limits_of_error));
+            Some(Given { step, limits: found.limits_of_error, repeats, ..known })
         }
         Input::Sheet(key) => {
             let nominal = around.specification.nominal(key)?;

@@ -101,6 +101,10 @@ fn reading(key: &str, title: &str, lists: &mut Lists<'_>, visitor: &mut Visitor<
 /// Where each input of a closed form comes from.
 fn inputs(reckoned: &mut Reckoned, sources: &[(Input, String)], visitor: &mut Visitor<'_>) {
     let Some(form) = reckoning(&reckoned.by) else { return };
+    // What a file says that cannot be chosen here stays as it is.
+    let other = |input: &&Input| !sources.iter().any(|(known, _)| known == *input);
+    let others = reckoned.from.values().filter(other).map(|input| (input.clone(), "As the file says".to_owned()));
+    let sources: Vec<(Input, String)> = sources.iter().cloned().chain(others).collect();
     let options: Vec<Choosable> =
         sources.iter().enumerate().map(|(place, (_, title))| (place.to_string(), title.clone())).collect();
     for given in form.given {

@@ -1,6 +1,8 @@
 //! What a field can choose from: the parts that the procedure has, by key and title.
 
-use crate::procedure::{Input, Procedure, SpecForm, SpecItem, StepKind, procedures, sheet_items};
+use crate::procedure::{
+    ChartAt, Input, MeanOf, Procedure, SlotOf, SpecForm, SpecItem, StepKind, procedures, sheet_items,
+};
 use crate::quantity::Dimension;
 use crate::rigging::{Reckoning, reckonings};
 
@@ -81,13 +83,22 @@ impl Known {
         let mut sources: Vec<(Input, String)> = Vec::new();
         let reading = |(key, title): &Choosable| (Input::Slot(key.clone()), format!("Reading: {title}"));
         sources.extend(self.readings.iter().map(reading));
+        for (place, (one, first)) in self.readings.iter().enumerate() {
+            for (other, second) in &self.readings[place + 1..] {
+                for turned in [true, false] {
+                    let how = if turned { "the instrument turned end for end in between" } else { "held the same way" };
+                    let mean = MeanOf { of: vec![one.clone(), other.clone()], turned };
+                    sources.push((Input::Mean(mean), format!("Mean of {first} and {second}, {how}")));
+                }
+            }
+        }
         sources.extend(self.items.iter().map(|(key, title)| (Input::Sheet(key.clone()), format!("Manual: {title}"))));
         let others = self.checks.iter().filter(|(key, _)| key != check);
         sources.extend(others.map(|(key, title)| (Input::Check(key.clone()), format!("Worked out: {title}"))));
         for (sheet, chart) in &self.charts {
             for (slot, reading) in &self.readings {
-                let at = crate::procedure::SlotOf { slot: slot.clone() };
-                let input = Input::Chart(crate::procedure::ChartAt { sheet: sheet.clone(), at });
+                let at = SlotOf { slot: slot.clone() };
+                let input = Input::Chart(ChartAt { sheet: sheet.clone(), at });
                 sources.push((input, format!("{chart}, at {reading}")));
             }
         }
