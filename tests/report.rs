@@ -3,7 +3,7 @@
 mod support;
 
 use support::Logbook;
-use trammel::record::{Body, Ledger};
+use trammel::record::{Body, HoleMark, Ledger};
 use trammel::report::{COLUMNS, ImportError, MAX_BYTES, read_json, readings_csv, write_json};
 
 fn some_record() -> Logbook {
@@ -19,6 +19,9 @@ fn some_record() -> Logbook {
     book.put(Body::Struck { entry: wrong, reason: "@wrong side of the string".to_owned() });
     book.moved("set/pitch", "saddle", 0.625);
     book.sign("hold-a", "B. Helper");
+    book.lay_out("drill", &[12, 12, 8]);
+    book.mark("drill", (2, 7), HoleMark::Bad, "-elongated, \"a little\"");
+    book.mark("drill", (2, 7), HoleMark::Answered, "next size");
     book
 }
 
@@ -36,11 +39,13 @@ fn export_import_export_gives_the_same_bytes() {
 }
 
 #[test]
-fn a_record_of_version_1_reads_and_goes_on_as_version_2() {
+fn a_record_of_an_older_version_reads_and_goes_on_as_version_3() {
     let text = write_json(some_record().ledger.entries());
-    let old = text.replacen("\"version\":2", "\"version\":1", 1);
-    assert_ne!(old, text);
-    assert_eq!(write_json(&read_json(&old).expect("reads")), text);
+    for version in [1, 2] {
+        let old = text.replacen("\"version\":3", &format!("\"version\":{version}"), 1);
+        assert_ne!(old, text);
+        assert_eq!(write_json(&read_json(&old).expect("reads")), text);
+    }
 }
 
 #[test]
@@ -54,8 +59,8 @@ fn every_truncation_is_refused() {
 
 #[test]
 fn newer_huge_and_hostile_files_are_refused_with_the_reason() {
-    let newer = r#"{"format":"trammel-record","version":3,"something-new":{},"entries":[{"unheard":"of"}]}"#;
-    assert_eq!(read_json(newer), Err(ImportError::Newer(3)));
+    let newer = r#"{"format":"trammel-record","version":4,"something-new":{},"entries":[{"unheard":"of"}]}"#;
+    assert_eq!(read_json(newer), Err(ImportError::Newer(4)));
     assert_eq!(read_json(&" ".repeat(MAX_BYTES + 1)), Err(ImportError::TooLarge));
     assert!(matches!(read_json("[]"), Err(ImportError::NotARecord(_))));
     assert!(matches!(read_json("<script>alert(1)</script>"), Err(ImportError::NotARecord(_))));
@@ -103,8 +108,9 @@ fn csv_is_rfc_4180_and_no_cell_is_a_formula() {
     let text = readings_csv(&book.airframe(), &book.ledger);
     let rows = strict_rows(&text);
     assert_eq!(rows[0], COLUMNS);
-    let readings = book.ledger.entries().filter(|entry| matches!(entry.body, Body::ReadingTaken(_))).count();
-    assert_eq!(rows.len(), readings + 1);
+    let wanted = |body: &Body| matches!(body, Body::ReadingTaken(_) | Body::HoleMarked(_));
+    let wanted = book.ledger.entries().filter(|entry| wanted(&entry.body)).count();
+    assert_eq!(rows.len(), wanted + 1);
     for row in &rows {
         assert_eq!(row.len(), COLUMNS.len());
         for cell in row {
@@ -113,7 +119,10 @@ fn csv_is_rfc_4180_and_no_cell_is_a_formula() {
         }
     }
     assert!(rows[1].contains(&"'=HYPERLINK(\"x\"), \"A\"\nB".to_owned()), "kept legible: {:?}", rows[1]);
-    assert!(rows.last().expect("rows").last().expect("cells").contains("wrong side"), "the strike's reason");
+    let [.., wrong, bad, right] = rows.as_slice() else { panic!("{rows:?}") };
+    assert!(wrong.last().expect("cells").contains("wrong side"), "the strike's reason");
+    assert_eq!(bad[7..11], ["row 2, hole 7", "bad, -elongated, \"a little\"", "", ""]);
+    assert_eq!(right[6..9], ["drill", "row 2, hole 7", "put right, next size"]);
 }
 
 fn strict_rows(text: &str) -> Vec<Vec<String>> {

@@ -186,6 +186,25 @@ fn each_fault_has_its_own_message() {
             false,
             "foot: what it does to \u{201c}level\u{201d} is of another kind than that check",
         ),
+        (
+            |file| file["steps"][0]["kind"] = json!({ "holes": { "expected": "rivets", "what": "rivets" } }),
+            false,
+            "protractor: it asks for \u{201c}rivets\u{201d}, which is not among the numbers from the manual",
+        ),
+        (
+            |file| file["steps"][0]["kind"] = json!({ "holes": { "expected": "feet-apart", "what": "holes" } }),
+            false,
+            "protractor: \u{201c}feet-apart\u{201d} is no number of things",
+        ),
+        (
+            |file| {
+                file["specification"][1]["form"] = json!("count");
+                file["steps"][0]["kind"] =
+                    json!({ "holes": { "expected": "feet-apart", "what": "holes", "reasons": ["torn", "torn"] } });
+            },
+            true,
+            "protractor: the reason \u{201c}torn\u{201d} is there twice",
+        ),
         (|file| file["specification"][1]["key"] = json!("bench-level"), false, "bench-level: it is asked for twice"),
         (
             |file| file["specification"][1]["form"] = json!("choice"),

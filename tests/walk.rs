@@ -10,9 +10,9 @@ use std::io::Write as _;
 
 use support::{Logbook, instrument};
 use trammel::metrology::Verdict;
-use trammel::procedure::{Hold, Progress, Run, State, StepKind, StepState, aircraft, applies_to, procedures};
+use trammel::procedure::{Hold, Progress, Run, State, StepKind, StepState, Words, aircraft, applies_to, procedures};
 use trammel::quantity::Unit;
-use trammel::record::InstrumentKind;
+use trammel::record::{HoleMark, InstrumentKind};
 
 /// Fine instruments of every kind, so that what is in the middle of its limits can be told to be in.
 fn fine(kind: InstrumentKind, inches: bool) -> (Unit, f64) {
@@ -118,6 +118,7 @@ impl Walk {
                 let number = airframe.specification.nominal(expected).map_or(4.0, |number| number.value);
                 self.book.count(&step.path, number as u32, 0);
             }
+            StepKind::Holes { expected, .. } => self.holes(run, step, expected),
             StepKind::Hold { second_person, .. } => self.sign(run, step, *second_person),
             StepKind::Measure { blind, .. } => {
                 let reader = self.book.by.clone();
@@ -128,6 +129,45 @@ impl Walk {
                 self.book.by = reader;
             }
         }
+    }
+
+    /// All holes but the last are done, the last is bad: every later hold point refuses and names it until it is put right.
+    fn holes(&mut self, run: &Run, step: &StepState, expected: &str) {
+        let number = self.book.airframe().specification.nominal(expected).map_or(4.0, |number| number.value) as u32;
+        let rows = [number - number / 3, number / 3];
+        self.book.lay_out(&step.path, &rows);
+        for (row, length) in (1..).zip(rows) {
+            for hole in 1..=length {
+                self.book.mark(&step.path, (row, hole), HoleMark::Done, "");
+            }
+        }
+        let last = (2, rows[1]);
+        self.book.mark(&step.path, last, HoleMark::Bad, "elongated");
+        let open = self.fold();
+        let place = run.place(&step.path).expect("there");
+        assert_eq!(open.steps[place].state, State::Open, "{}: a bad one is open", step.path);
+        let mut told = 0;
+        for later in &run.steps[place + 1..] {
+            if !matches!(later.step.kind, StepKind::Hold { .. }) {
+                continue;
+            }
+            let mut tried = self.book.clone();
+            tried.sign(&later.path, "C. Somebody");
+            let tried = tried.fold_without_advice();
+            let hold = tried.step(&later.path).and_then(|step| step.hold.clone()).expect("a hold point");
+            assert!(!hold.open(), "{}: opens over a bad one", later.path);
+            if let Hold::Void(missing) = hold {
+                let words: Vec<String> = missing.iter().map(|missing| Words::missing(missing, &tried.steps)).collect();
+                let named = format!("row 2, hole {}: elongated", rows[1]);
+                assert!(words.iter().any(|words| words.contains(&named)), "{}: {words:?}", later.path);
+                told += 1;
+            }
+            self.refused += 1;
+        }
+        assert_eq!(told, 1, "{}: the next hold point names it, those behind it are shut by it", step.path);
+        self.book.mark(&step.path, last, HoleMark::Done, "");
+        assert_eq!(self.fold().steps[place].state, State::Open, "{}: done does not hide a bad one", step.path);
+        self.book.mark(&step.path, last, HoleMark::Answered, "next size, by the support's answer");
     }
 
     fn sign(&mut self, run: &Run, step: &StepState, second_person: bool) {

@@ -132,6 +132,7 @@ impl Found<'_> {
             match &step.kind {
                 StepKind::Instrument(role) => self.role(place, role),
                 StepKind::Count { expected, .. } => self.item(place, expected),
+                StepKind::Holes { expected, reasons, .. } => self.holes(place, expected, reasons),
                 StepKind::Measure { check, slots, .. } => {
                     for slot in slots {
                         self.slot(place, slot, slots);
@@ -147,6 +148,17 @@ impl Found<'_> {
                 StepKind::Hold { statement, .. } => self.words(place, statement, "its signature says nothing"),
                 StepKind::Confirm | StepKind::Pass { .. } => {}
             }
+        }
+    }
+
+    fn holes(&mut self, place: &Place, expected: &str, reasons: &[String]) {
+        self.item(place, expected);
+        let counted = self.procedure.item(expected).is_none_or(|item| item.form == SpecForm::Count);
+        self.needs(counted, place, || format!("\u{201c}{expected}\u{201d} is no number of things"));
+        let mut seen = BTreeSet::new();
+        for reason in reasons {
+            self.needs(!reason.trim().is_empty(), place, || "a reason has no words".to_owned());
+            self.needs(seen.insert(reason), place, || format!("the reason \u{201c}{reason}\u{201d} is there twice"));
         }
     }
 

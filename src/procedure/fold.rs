@@ -7,8 +7,8 @@ use crate::procedure::fit::fit_so_far;
 use crate::procedure::pooled::judge_attempts;
 use crate::procedure::stale::{make_stale, stir};
 use crate::procedure::{
-    Advice, Attempt, Check, CheckResult, Hold, LeverKind, Moved, Precedent, Procedure, Step, StepKind, advice, hold,
-    learning,
+    Advice, Attempt, Check, CheckResult, Hold, HoleMap, LeverKind, Moved, Precedent, Procedure, Step, StepKind, advice,
+    hold, holes, learning,
 };
 use crate::quantity::{Length, Unit};
 use crate::record::{Airframe, Body, Entry, EntryId, RunId};
@@ -47,6 +47,8 @@ pub struct StepState {
     pub expected: Option<Estimate>,
     /// Good and bad, where things were counted.
     pub counted: Option<(u32, u32)>,
+    /// The map of holes, where holes are marked.
+    pub holes: HoleMap,
     /// The hold point's state, for a hold point.
     pub hold: Option<Hold>,
     /// Who confirmed or signed, with the entry.
@@ -137,6 +139,7 @@ impl Run {
                 advice: None,
                 expected: None,
                 counted: None,
+                holes: HoleMap::default(),
                 hold: None,
                 by: None,
             })
@@ -153,6 +156,7 @@ impl Run {
             steps[place].by =
                 airframe.instruments.get(&role).map(|(instrument, entry)| (instrument.name.clone(), *entry));
         }
+        holes::settle(&mut steps, airframe);
         judge_attempts(procedure, airframe, &mut steps);
         let mut run = Self { id, steps, moves, current: None, precedent };
         run.settle(procedure, airframe);
@@ -277,6 +281,7 @@ fn apply(procedure: &Procedure, airframe: &Airframe, steps: &mut [StepState], mo
                 step.by = Some((entry.by.clone(), entry.id));
             }
         }
+        Body::HolesLaidOut(_) | Body::HoleMarked(_) => holes::apply(steps, entry),
         Body::HoldSigned { step, name, .. } => {
             if let Some(step) = at(steps, step)
                 && matches!(step.step.kind, StepKind::Hold { .. })
@@ -368,6 +373,7 @@ fn own_state(step: &StepState, airframe: &Airframe) -> State {
             },
             _ => State::Open,
         },
+        StepKind::Holes { .. } => [State::Open, State::Done][usize::from(step.holes.complete())],
         StepKind::Measure { .. } => match (step.attempt(), step.result()) {
             (Some(attempt), _) if attempt.stale.is_some() => State::Stale,
             (Some(_), Some(result)) if matches!(result.verdict, Verdict::In | Verdict::NotJudged) => State::Done,

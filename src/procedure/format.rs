@@ -194,6 +194,16 @@ pub enum StepKind {
         /// What they are called.
         what: String,
     },
+    /// Mark each hole or rivet on a map of rows. A bad one is an open item: no hold point after it opens until it is put right.
+    Holes {
+        /// How many there are, by the specification. Blank there: recorded, not judged.
+        expected: String,
+        /// What they are called.
+        what: String,
+        /// What may be wrong with one, a few words each, to choose from.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        reasons: Vec<String>,
+    },
     /// A hold point: opens only when all before it is in and not stale.
     Hold {
         /// Signed by somebody other than the one who took the readings.

@@ -15,6 +15,8 @@ pub enum Missing {
     Stale(usize),
     /// The second reader is the first reader.
     SamePerson(usize),
+    /// Holes are bad, to go, or do not add up.
+    Holes(usize),
 }
 
 impl Missing {
@@ -22,7 +24,11 @@ impl Missing {
     #[must_use]
     pub const fn place(&self) -> usize {
         match self {
-            Self::NotDone(place) | Self::NotIn(place, _) | Self::Stale(place) | Self::SamePerson(place) => *place,
+            Self::NotDone(place)
+            | Self::NotIn(place, _)
+            | Self::Stale(place)
+            | Self::SamePerson(place)
+            | Self::Holes(place) => *place,
         }
     }
 }
@@ -101,9 +107,10 @@ fn state_of(steps: &[StepState], place: usize, since: usize, second_person: bool
 }
 
 /// What keeps the hold at `place` shut: among the steps since the hold before it. Of a check that is measured at several
-/// gates only the last pass must be fresh; the earlier ones must have been in once.
+/// gates only the last pass must be fresh; the earlier ones must have been in once. A hole that is bad keeps every later hold shut.
 fn missing_before(steps: &[StepState], place: usize, since: usize) -> Vec<Missing> {
-    let mut missing = Vec::new();
+    let bad = |earlier: &usize| steps[*earlier].holes.bad().next().is_some();
+    let mut missing: Vec<Missing> = (0..since).filter(bad).map(Missing::Holes).collect();
     for earlier in since..place {
         let step = &steps[earlier];
         if let StepKind::Measure { check, blind, .. } = &step.step.kind {
@@ -123,6 +130,8 @@ fn missing_before(steps: &[StepState], place: usize, since: usize) -> Vec<Missin
                 (_, Some(result)) => missing.push(Missing::NotIn(earlier, result.verdict)),
                 _ => missing.push(Missing::NotDone(earlier)),
             }
+        } else if step.state != State::Done && step.holes.begun() {
+            missing.push(Missing::Holes(earlier));
         } else if step.state != State::Done {
             missing.push(Missing::NotDone(earlier));
         }
@@ -132,7 +141,10 @@ fn missing_before(steps: &[StepState], place: usize, since: usize) -> Vec<Missin
 
 fn not_judged(steps: &[StepState], since: usize, place: usize) -> Vec<usize> {
     (since..place)
-        .filter(|&earlier| steps[earlier].result().is_some_and(|result| result.verdict == Verdict::NotJudged))
+        .filter(|&earlier| {
+            let step = &steps[earlier];
+            step.result().is_some_and(|result| result.verdict == Verdict::NotJudged) || step.holes.not_judged()
+        })
         .collect()
 }
 
@@ -183,7 +195,7 @@ fn small(letter: char) -> char {
     char::from_u32(moved).unwrap_or(letter)
 }
 
-/// Whether a reading that counts, or a number that judges one, is younger than the signature.
+/// Whether a reading that counts, a mark on a hole, or a number that judges them, is younger than the signature.
 fn overtaken(
     steps: &[StepState],
     since: usize,
@@ -196,7 +208,8 @@ fn overtaken(
         .filter_map(StepState::attempt)
         .flat_map(|attempt| attempt.readings.iter())
         .any(|reading| reading.entry > signature);
-    reading || airframe.specification.changed_since(signature, |key| procedure.item(key).is_some())
+    let marked = steps[..place].iter().any(|step| step.holes.last() > Some(signature));
+    reading || marked || airframe.specification.changed_since(signature, |key| procedure.item(key).is_some())
 }
 
 #[cfg(test)]

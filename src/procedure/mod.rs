@@ -20,6 +20,7 @@ mod foreign;
 mod format;
 mod guard;
 mod hold;
+mod holes;
 mod instruments;
 mod learning;
 mod levers;
@@ -53,6 +54,7 @@ pub use foreign::{ProcedureError, about_file, read_procedure, taken_in, write_pr
 pub use format::{Ask, Check, Formula, Pass, Picture, Procedure, Role, Slot, Step, StepKind};
 pub use guard::{Context, Doubt, Expected, FarOff, LastTyped, Slip, Source, WrongMode, context_of, doubt, plausible};
 pub use hold::{Hold, Missing};
+pub use holes::{HoleMap, HoleState, HoleTool, NOT_BAD, RowsError, mark_words, place_words, rows_of, rows_words};
 pub use instruments::{
     InstrumentDraft, InstrumentError, LongPull, LongPullError, Preset, describe, draft_of_instrument, instrument_for,
     instrument_now, instrument_words, presets, reversal_slots, reversal_words, reversed, state_words, zero_of,
@@ -61,7 +63,7 @@ pub use library::{MATE_AFT_FUSELAGE, procedure, procedures, sheet_items};
 pub use moved::Moved;
 pub use own::{all_in_use, held, in_use, newest, next_version, of_run, unreadable};
 pub use precedent::Precedent;
-pub use reckoned::{ChartAt, Input, Reckoned, SlotOf};
+pub use reckoned::{ChartAt, Input, MeanOf, Reckoned, SlotOf};
 pub use rows::{SlotRow, slot_rows};
 pub use screen::Face;
 pub use sheet::{Condition, SpecForm, SpecItem};

@@ -31,6 +31,13 @@ pub enum Face {
         /// How many there are, by the specification's key.
         expected: String,
     },
+    /// Mark holes on a map.
+    Holes {
+        /// What they are.
+        what: String,
+        /// What may be wrong with one.
+        reasons: Vec<String>,
+    },
     /// A hold point.
     Hold {
         /// What the signature says.
@@ -50,6 +57,7 @@ impl Face {
             StepKind::Confirm | StepKind::Pass { .. } => Self::Confirm,
             StepKind::Instrument(role) => Self::Instrument(role.clone()),
             StepKind::Count { what, expected } => Self::Count { what: what.clone(), expected: expected.clone() },
+            StepKind::Holes { what, reasons, .. } => Self::Holes { what: what.clone(), reasons: reasons.clone() },
             StepKind::Hold { statement, .. } => Self::Hold { statement: statement.clone() },
             StepKind::Measure { slots, blind, .. } => {
                 let fresh = step.attempt().is_some_and(|attempt| attempt.complete && attempt.stale.is_none());

@@ -150,6 +150,9 @@ impl Words {
             Missing::SamePerson(_) => {
                 format!("{title}: the second reader is the first reader. Somebody else has to read it.")
             }
+            Missing::Holes(place) => {
+                format!("{title}: {}", steps.get(*place).map(|step| step.holes.missing()).unwrap_or_default())
+            }
         }
     }
 }

@@ -6,7 +6,7 @@ use chrono::{DateTime, FixedOffset};
 use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
-use super::{AirframeDetails, Instrument, Reversal, SpecValue};
+use super::{AirframeDetails, Instrument, LaidOutHoles, MarkedHole, Reversal, SpecValue};
 use crate::quantity::Quantity;
 
 /// Longest text, in bytes, that any one field of an entry may hold. Longer is refused on import and cut at the keyboard.
@@ -194,6 +194,10 @@ pub enum Body {
         /// How many are bad and need an answer.
         bad: u32,
     },
+    /// A map of holes or rivets was laid out, or laid out anew.
+    HolesLaidOut(LaidOutHoles),
+    /// One hole of a map was marked.
+    HoleMarked(MarkedHole),
     /// A hold point was signed.
     HoldSigned {
         /// The run.
@@ -241,7 +245,9 @@ impl Entry {
             | Body::Counted { run, .. }
             | Body::HoldSigned { run, .. }
             | Body::ReadingTaken(Reading { run, .. })
-            | Body::AdjusterMoved(MovedAdjuster { run, .. }) => Some(*run),
+            | Body::AdjusterMoved(MovedAdjuster { run, .. })
+            | Body::HolesLaidOut(LaidOutHoles { run, .. })
+            | Body::HoleMarked(MarkedHole { run, .. }) => Some(*run),
             Body::AirframeMade { .. }
             | Body::ProcedureKept { .. }
             | Body::SpecificationSet { .. }

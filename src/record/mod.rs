@@ -9,6 +9,7 @@
 
 mod airframe;
 mod entry;
+mod hole;
 mod instrument;
 mod ledger;
 mod specification;
@@ -19,6 +20,7 @@ pub use airframe::{Airframe, AirframeDetails, Instruments, OwnProcedure, Started
 pub use entry::{
     AirframeId, Body, Entry, EntryId, MAX_PROCEDURE, MAX_TEXT, MovedAdjuster, Reading, RunId, Side, StepPath,
 };
+pub use hole::{HoleMark, HolePlace, LaidOutHoles, MAX_HOLES, MarkedHole};
 pub use instrument::{AccuracyClass, Instrument, InstrumentKind, Mode, Reversal, ZeroError};
 pub use ledger::{Ledger, Merged, Strikes};
 pub use specification::{SpecValue, Specification, SpecifiedItem, Tolerance};

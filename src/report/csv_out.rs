@@ -1,12 +1,14 @@
-//! One row a reading, for a spreadsheet: RFC 4180, CRLF, every formula made harmless.
+//! One row a reading or a mark on a hole, for a spreadsheet: RFC 4180, CRLF, every formula made harmless.
 
 use crate::metrology::in_unit;
+use crate::procedure::{mark_words, place_words};
 use crate::quantity::Unit;
 use crate::record::{Airframe, Body, Ledger, Mode, day_text};
 
 /// The columns, in order. `value` is the number in `unit` (UCUM code); `text` is what was typed; `instrument_mode` is `absolute` or
 /// `relative` where the instrument has such a thing; `asked` is what the pad asked before it was kept; `struck` says why the reading
-/// does not count, and is empty when it does.
+/// does not count, and is empty when it does. Of a hole, `reading` is which and `text` what was said of it; it has no value and no
+/// instrument.
 pub const COLUMNS: [&str; 23] = [
     "entry",
     "time",
@@ -33,47 +35,54 @@ pub const COLUMNS: [&str; 23] = [
     "struck",
 ];
 
-/// Every reading of an airframe, struck ones too, oldest first.
+/// Every reading of an airframe and every mark on a hole, struck ones too, oldest first.
 #[must_use]
 pub fn readings_csv(airframe: &Airframe, ledger: &Ledger) -> String {
     let mut text = row(&COLUMNS);
     let struck = ledger.struck(airframe.id);
     for entry in ledger.of(airframe.id) {
-        let Body::ReadingTaken(reading) = &entry.body else { continue };
+        let (run, step, at, said, reading) = match &entry.body {
+            Body::ReadingTaken(reading) => {
+                (reading.run, &reading.step, reading.slot.clone(), reading.value.text.clone(), Some(reading))
+            }
+            Body::HoleMarked(marked) => (marked.run, &marked.step, place_words(marked.at), mark_words(marked), None),
+            _ => continue,
+        };
+        let (value, instrument) = (reading.map(|reading| &reading.value), reading.map(|reading| &reading.instrument));
         let procedure = airframe
             .runs
             .iter()
-            .find(|started| started.run == reading.run)
+            .find(|started| started.run == run)
             .map(|started| format!("{} v{}", started.procedure, started.version))
             .unwrap_or_default();
         let reason = struck.get(entry.id).and_then(|strike| match &ledger.get(strike)?.body {
             Body::Struck { reason, .. } => Some(if reason.is_empty() { "struck".to_owned() } else { reason.clone() }),
             _ => None,
         });
-        let millimetres = in_unit(&reading.value, Unit::Millimetre).map(number).unwrap_or_default();
+        let millimetres = value.and_then(|value| in_unit(value, Unit::Millimetre));
         let cells = [
             entry.id.to_string(),
             entry.at.to_rfc3339(),
             harmless(&airframe.details.model),
             harmless(&airframe.details.serial),
             procedure,
-            reading.run.to_string(),
-            harmless(&reading.step),
-            harmless(&reading.slot),
-            harmless(&reading.value.text),
-            number(reading.value.value),
-            reading.value.unit.ucum().to_owned(),
-            millimetres,
-            number(reading.value.step),
-            harmless(&reading.instrument.name),
-            number(reading.instrument.accuracy),
-            reading.instrument.mode.map(mode).unwrap_or_default().to_owned(),
-            reading.instrument.zero.map(|zero| number(zero.value)).unwrap_or_default(),
-            reading.instrument.checked.map(day_text).unwrap_or_default(),
+            run.to_string(),
+            harmless(step),
+            harmless(&at),
+            harmless(&said),
+            number(value.map(|value| value.value)),
+            value.map_or("", |value| value.unit.ucum()).to_owned(),
+            number(millimetres),
+            number(value.map(|value| value.step)),
+            harmless(instrument.map_or("", |instrument| &instrument.name)),
+            number(instrument.map(|instrument| instrument.accuracy)),
+            instrument.and_then(|instrument| instrument.mode).map_or("", mode).to_owned(),
+            number(instrument.and_then(|instrument| instrument.zero).map(|zero| zero.value)),
+            instrument.and_then(|instrument| instrument.checked).map(day_text).unwrap_or_default(),
             harmless(&entry.by),
             harmless(&airframe.details.manual),
             entry.device.to_string(),
-            harmless(reading.asked.as_deref().unwrap_or_default()),
+            harmless(reading.and_then(|reading| reading.asked.as_deref()).unwrap_or_default()),
             harmless(&reason.unwrap_or_default()),
         ];
         text.push_str(&row(&cells));
@@ -109,9 +118,9 @@ const fn mode(mode: Mode) -> &'static str {
     }
 }
 
-/// A number as a spreadsheet reads it: a plain minus, a point.
-fn number(value: f64) -> String {
-    format!("{value}")
+/// A number as a spreadsheet reads it: a plain minus, a point. Empty where there is none.
+fn number(value: Option<f64>) -> String {
+    value.map(|value| value.to_string()).unwrap_or_default()
 }
 
 /// A text that a spreadsheet cannot take for a formula: an apostrophe before a leading `=`, `+`, `-`, `@`, tab or return

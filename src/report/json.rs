@@ -7,12 +7,12 @@ use std::fmt;
 
 use serde::{Deserialize, Serialize};
 
-use crate::record::{Body, Entry, MAX_PROCEDURE, MAX_TEXT, from_json};
+use crate::record::{Body, Entry, LaidOutHoles, MAX_PROCEDURE, MAX_TEXT, from_json};
 
 /// What the file says it is.
 pub const FORMAT: &str = "trammel-record";
-/// The version written, and the newest that can be read. Version 1 had less to say of instruments, version 2 held no procedures; both
-/// read as they are.
+/// The version written, and the newest that can be read. Version 1 had less to say of instruments, version 2 held no procedures and no
+/// single holes; both read as they are.
 pub const VERSION: u32 = 3;
 /// The largest file that is read: far more than a lifetime's building.
 pub const MAX_BYTES: usize = 32 * 1024 * 1024;
@@ -181,6 +181,10 @@ fn sound(entry: &Entry) -> Result<(), &'static str> {
         Body::ProcedureKept { file, .. } | Body::RunStarted { file: Some(file), .. } if file.len() > MAX_PROCEDURE => {
             return Err("a procedure that is too long");
         }
+        Body::HolesLaidOut(laid) if !LaidOutHoles::possible(&laid.rows) => {
+            return Err("a map without holes, or with too many");
+        }
+        Body::HoleMarked(marked) if !marked.at.possible() => return Err("a hole that no map can have"),
         _ => return Ok(()),
     };
     let zero = instrument.zero.is_none_or(|zero| zero.value.is_finite() && zero.u >= 0.0);

@@ -2,7 +2,7 @@
 
 use chrono::{DateTime, Datelike, FixedOffset, Timelike};
 
-use crate::procedure::{Procedure, StepKind, Words, all_in_use, of_run, order};
+use crate::procedure::{Procedure, StepKind, Words, all_in_use, mark_words, of_run, order, place_words, rows_words};
 use crate::quantity::Quantity;
 use crate::record::{AirframeId, Body, Entry, EntryId, Ledger, RunId};
 
@@ -155,6 +155,12 @@ impl Titles {
                 format!("Moved: {words}")
             }
             Body::Counted { step, good, bad, .. } => format!("{}: {good} good, {bad} bad", self.step(step)),
+            Body::HolesLaidOut(laid) => {
+                format!("{}: laid out, holes in each row: {}", self.step(&laid.step), rows_words(&laid.rows))
+            }
+            Body::HoleMarked(marked) => {
+                format!("{}: {}: {}", self.step(&marked.step), place_words(marked.at), mark_words(marked))
+            }
             Body::HoldSigned { step, name, .. } => format!("Signed by {name}: {}", self.step(step)),
             Body::SpecificationSet { .. } | Body::Struck { .. } => String::new(),
         }

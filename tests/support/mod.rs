@@ -6,8 +6,8 @@ use chrono::{DateTime, FixedOffset};
 use trammel::procedure::{MATE_AFT_FUSELAGE, Procedure, Run, StepKind, examples, procedure};
 use trammel::quantity::{Quantity, Unit};
 use trammel::record::{
-    Airframe, AirframeId, Body, Entry, EntryId, Instrument, InstrumentKind, Ledger, MovedAdjuster, Reading, RunId,
-    SpecValue,
+    Airframe, AirframeId, Body, Entry, EntryId, HoleMark, HolePlace, Instrument, InstrumentKind, LaidOutHoles, Ledger,
+    MarkedHole, MovedAdjuster, Reading, RunId, SpecValue,
 };
 use uuid::Uuid;
 
@@ -132,6 +132,17 @@ impl Logbook {
 
     pub(crate) fn count(&mut self, step: &str, good: u32, bad: u32) -> EntryId {
         self.put(Body::Counted { run: self.run, step: step.to_owned(), good, bad })
+    }
+
+    /// Lays out a map of holes.
+    pub(crate) fn lay_out(&mut self, step: &str, rows: &[u32]) -> EntryId {
+        self.put(Body::HolesLaidOut(LaidOutHoles { run: self.run, step: step.to_owned(), rows: rows.to_vec() }))
+    }
+
+    /// Marks one hole of a map.
+    pub(crate) fn mark(&mut self, step: &str, (row, hole): (u32, u32), mark: HoleMark, note: &str) -> EntryId {
+        let (step, note) = (step.to_owned(), note.to_owned());
+        self.put(Body::HoleMarked(MarkedHole { run: self.run, step, at: HolePlace { row, hole }, mark, note }))
     }
 
     pub(crate) fn sign(&mut self, step: &str, name: &str) -> EntryId {

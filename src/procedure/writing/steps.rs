@@ -26,6 +26,12 @@ pub(super) fn step(step: &mut Step, known: &Known, visitor: &mut Visitor<'_>) {
             visitor.line("what", "What is counted?", "Holes, rivets, bolts.", what);
             one("expected", "How many there are, by the manual", &known.counts, expected, visitor);
         }
+        StepKind::Holes { expected, what, reasons } => {
+            visitor.line("what", "What is marked?", "Holes, rivets, bolts.", what);
+            one("expected", "How many there are, by the manual", &known.counts, expected, visitor);
+            let hint = "Words to choose from when one is bad: tilted, cracked. One a line.";
+            visitor.field("reasons", "What can be wrong with one?", hint, FieldForm::Lines, &mut Lines(reasons));
+        }
         StepKind::Hold { second_person, statement } => {
             let words = &mut Text(statement);
             visitor.field("statement", "What does the signature say?", "", FieldForm::Lines, words);
@@ -85,6 +91,7 @@ fn kinds() -> Vec<super::Choosable> {
         ("instrument", "Accept an instrument"),
         ("measure", "Read and judge"),
         ("count", "Count things done"),
+        ("holes", "Mark each hole or rivet on a map"),
         ("hold", "Hold point: sign before going on"),
         ("pass", "Repeat a group of steps at a gate"),
     ]
@@ -99,6 +106,7 @@ fn kind_word(kind: &StepKind) -> String {
         StepKind::Instrument(_) => "instrument",
         StepKind::Measure { .. } => "measure",
         StepKind::Count { .. } => "count",
+        StepKind::Holes { .. } => "holes",
         StepKind::Hold { .. } => "hold",
         StepKind::Pass { .. } => "pass",
     }
@@ -114,6 +122,7 @@ fn change_kind(kind: &mut StepKind, words: &str) {
         "instrument" => StepKind::Instrument(String::new()),
         "measure" => StepKind::Measure { check: String::new(), slots: Vec::new(), blind: false },
         "count" => StepKind::Count { expected: String::new(), what: String::new() },
+        "holes" => StepKind::Holes { expected: String::new(), what: String::new(), reasons: Vec::new() },
         "hold" => StepKind::Hold { second_person: false, statement: String::new() },
         "pass" => StepKind::Pass { gate: String::new(), of: String::new() },
         _ => StepKind::Confirm,

@@ -27,6 +27,11 @@ impl Screen {
 
     /// Keeps an entry; `after` is told whether it is stored.
     pub(super) fn keep(self, body: Body, by: Option<String>, after: impl FnOnce(bool) + 'static) {
+        self.keep_all(vec![body], by, Box::new(after));
+    }
+
+    /// Keeps entries in one batch: all of them or none.
+    pub(super) fn keep_all(self, bodies: Vec<Body>, by: Option<String>, after: Box<dyn FnOnce(bool)>) {
         let shop = Shop::here();
         let Some(airframe) = self.airframe.with_untracked(|airframe| airframe.as_ref().map(|airframe| airframe.id))
         else {
@@ -34,8 +39,8 @@ impl Screen {
         };
         spawn_local(async move {
             let kept = match by {
-                None => shop.keep(airframe, vec![body]).await,
-                Some(by) => shop.keep_by(airframe, vec![body], by).await,
+                None => shop.keep(airframe, bodies).await,
+                Some(by) => shop.keep_by(airframe, bodies, by).await,
             };
             if kept.is_ok() {
                 haptics::vibrate(haptics::TAP);

@@ -76,7 +76,7 @@ fn sign(screen: Screen, statement: &str, not_judged: &[usize]) -> AnyView {
     view! {
         {para("lead", "Everything before this is done and in.")}
         {(!titles.is_empty()).then(|| {
-            named("not-judged", "notice", format!("Recorded, not judged, because the sheet has no tolerance: {titles}."))
+            named("not-judged", "notice", format!("Recorded, not judged, because the sheet has no number to judge by: {titles}."))
         })}
         {before.then(|| para("notice trouble",
             "It was signed before, and that signature does not hold: something was read or a number changed since, or the \

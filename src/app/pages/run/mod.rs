@@ -2,6 +2,7 @@
 
 mod actions;
 mod hold;
+mod holes;
 mod judged;
 mod measure;
 mod simple;
@@ -230,6 +231,7 @@ fn face_view(screen: Screen, face: Face) -> AnyView {
         Face::Read { slot, repeat, attempt } => measure::read(screen, slot, repeat, attempt),
         Face::Judged => judged::judged(screen),
         Face::Count { what, expected } => simple::count(screen, &what, &expected),
+        Face::Holes { what, reasons } => holes::holes(screen, what, reasons),
         Face::Hold { statement } => hold::hold_point(screen, statement),
     }
 }

@@ -1,0 +1,225 @@
+//! A map of holes: laid out in rows, each hole marked by a tap.
+
+use leptos::prelude::*;
+
+use super::Screen;
+use crate::app::controls::{Choice, TextField, button, button_when, group, named, para, row, says};
+use crate::app::live::{changing, live, tap};
+use crate::procedure::{HoleMap, HoleState, HoleTool, NOT_BAD, place_words, rows_of, rows_words};
+use crate::record::{Body, EntryId, HoleMark, HolePlace, LaidOutHoles, MarkedHole};
+
+/// What the parts of the map share.
+#[derive(Clone, Copy)]
+struct Sheet {
+    screen: Screen,
+    map: Memo<HoleMap>,
+    /// Laying it out anew.
+    anew: RwSignal<bool>,
+    /// What a tap says: done, bad, clear.
+    tool: RwSignal<String>,
+    /// What is wrong with the next one that is marked bad.
+    why: RwSignal<String>,
+    /// The bad one that is being put right.
+    chosen: RwSignal<Option<HolePlace>>,
+    refusal: RwSignal<String>,
+}
+
+/// The map's screen.
+pub(super) fn holes(screen: Screen, what: String, reasons: Vec<String>) -> AnyView {
+    let map =
+        Memo::new(move |_| screen.step.with(|step| step.as_ref().map(|step| step.holes.clone()).unwrap_or_default()));
+    let sheet = Sheet {
+        screen,
+        map,
+        anew: RwSignal::new(false),
+        tool: RwSignal::new("done".to_owned()),
+        why: RwSignal::new(String::new()),
+        chosen: RwSignal::new(None),
+        refusal: RwSignal::new(String::new()),
+    };
+    // Marks change more often than the rows: the buttons stay where they are, and the one that was tapped keeps the focus.
+    let rows = Memo::new(move |_| map.with(|map| map.rows().to_vec()));
+    let ask = live(move || map.with(|map| map.ask(&what)));
+    let face = move || {
+        if sheet.anew.get() || rows.with(Vec::is_empty) {
+            lay_out(sheet)
+        } else {
+            rows.with(|rows| marking(sheet, rows, reasons.clone()))
+        }
+    };
+    view! { <section id="holes" class="hole-map">{says("hole-ask", "lead", "", ask)}{live(face)}</section> }.into_any()
+}
+
+impl Sheet {
+    /// Keeps what is said of some holes, in one batch.
+    fn mark(self, marks: Vec<(HolePlace, HoleMark, String)>) {
+        let Some((run, step)) = self.screen.here() else { return };
+        let body = |(at, mark, note)| Body::HoleMarked(MarkedHole { run, step: step.clone(), at, mark, note });
+        let bodies: Vec<Body> = marks.into_iter().map(body).collect();
+        if !bodies.is_empty() {
+            self.screen.keep_all(bodies, None, Box::new(|_| ()));
+        }
+    }
+
+    fn tapped(self, at: HolePlace) {
+        let tool = match self.tool.get_untracked().as_str() {
+            "bad" => HoleTool::Bad,
+            "clear" => HoleTool::Clear,
+            _ => HoleTool::Done,
+        };
+        let said = self.why.with_untracked(|why| self.map.with_untracked(|map| map.tap(tool, at, why)));
+        self.refusal.set(said.as_ref().err().cloned().unwrap_or_default());
+        if let Ok(Some((mark, note))) = said {
+            self.mark(vec![(at, mark, note)]);
+        }
+    }
+}
+
+/// How many holes each row has.
+fn lay_out(sheet: Sheet) -> AnyView {
+    let before = sheet.screen.here().and_then(|(_, path)| {
+        sheet.screen.run.with_untracked(|run| run.as_ref().map(|run| rows_words(run.rows_to_begin(&path))))
+    });
+    let text = RwSignal::new(before.unwrap_or_default());
+    let refusal = RwSignal::new(String::new());
+    let keep = tap(move |_| match (rows_of(&text.get_untracked()), sheet.screen.here()) {
+        (Ok(rows), Some((run, step))) => {
+            refusal.set(String::new());
+            let laid = Body::HolesLaidOut(LaidOutHoles { run, step, rows });
+            sheet.screen.keep(laid, None, move |kept| {
+                if kept {
+                    sheet.anew.try_set(false);
+                }
+            });
+        }
+        (Err(error), _) => refusal.set(error.to_string()),
+        (Ok(_), None) => {}
+    });
+    view! {
+        <TextField id="rows" label="How many in each row" value=text inputmode="text"
+            hint="Row after row, from one end of the part, with spaces between: 12 12 8. Number them so on the part too."/>
+        {says("", "refusal", "alert", live(move || refusal.get()))}
+        {button("lay-out", "primary", "Lay out the map", keep)}
+    }
+    .into_any()
+}
+
+/// What a tap says, the rows, the counts, and the bad ones.
+fn marking(sheet: Sheet, rows: &[u32], reasons: Vec<String>) -> AnyView {
+    let Sheet { map, tool, why, .. } = sheet;
+    let tools = [("done", "Done"), ("bad", "Bad"), ("clear", "Clear")];
+    let tools = tools.map(|(key, label)| (key.to_owned(), label.to_owned())).to_vec();
+    let bad = Memo::new(move |_| tool.with(|tool| tool == "bad"));
+    let reason = move || {
+        why.set(String::new());
+        let options = reasons.iter().map(|reason| (reason.clone(), reason.clone())).collect();
+        (bad.get() && !reasons.is_empty())
+            .then(|| view! { <Choice name="why" label="What is wrong with it" value=why options numbered=true/> })
+    };
+    let counts = live(move || map.with(HoleMap::counts));
+    let sum = move || map.with(HoleMap::sum).map(|words| named("hole-sum", "notice trouble", words));
+    let lines = (1..).zip(rows).map(|(number, length)| line(sheet, number, *length)).collect::<Vec<_>>();
+    view! {
+        <div class="hole-tools"><Choice name="tool" label="A tap says" value=tool options=tools/></div>
+        {live(reason)}
+        {group("hole-rows", lines)}
+        {says("hole-refusal", "refusal", "alert", live(move || sheet.refusal.get()))}
+        {says("hole-counts", "lead", "status", counts)}
+        {live(sum)}
+        {open_items(sheet)}
+        {button("lay-out-anew", "plain", "Change the rows", tap(move |_| sheet.anew.set(true)))}
+    }
+    .into_any()
+}
+
+/// One row: its holes, and the way to say that all the rest of it is done.
+fn line(sheet: Sheet, number: u32, length: u32) -> AnyView {
+    let each = (1..=length).map(|hole| hole_button(sheet, HolePlace { row: number, hole })).collect::<Vec<_>>();
+    let all = tap(move |_| {
+        let rest = sheet.map.with_untracked(|map| map.rest_of_row(number));
+        sheet.mark(rest.into_iter().map(|at| (at, HoleMark::Done, String::new())).collect());
+    });
+    let name = format!("Row {number}");
+    view! {
+        <div class="hole-row" role="group" aria-label=name.clone()>
+            <div class="hole-row-head">
+                {para("row-title", name)}
+                {button(format!("row-{number}-done"), "plain", format!("All the rest of row {number} done"), all)}
+            </div>
+            <div class="hole-line">{each}</div>
+        </div>
+    }
+    .into_any()
+}
+
+/// A hole: its number, and how it stands by shape, letter and name.
+fn hole_button(sheet: Sheet, at: HolePlace) -> AnyView {
+    let map = sheet.map;
+    let state = move || map.with(|map| map.state(at));
+    view! {
+        <button id=format!("hole-{}-{}", at.row, at.hole) type="button" class="hole" data-hole=changing(move || key(state()))
+            aria-label=changing(move || map.with(|map| map.label(at))) on:click=tap(move |_| sheet.tapped(at))>
+            {at.hole.to_string()}<small>{changing(move || state().letter())}</small>
+        </button>
+    }
+    .into_any()
+}
+
+const fn key(state: HoleState) -> &'static str {
+    match state {
+        HoleState::ToGo => "to-go",
+        HoleState::Done => "done",
+        HoleState::Bad => "bad",
+        HoleState::PutRight => "put-right",
+    }
+}
+
+/// The bad ones: each is chosen to say how it was put right, or that it was not bad.
+fn open_items(sheet: Sheet) -> AnyView {
+    let bad = Memo::new(move |_| {
+        sheet.map.with(|map| map.bad().map(|(at, _, entry)| (at, entry, map.label(at))).collect::<Vec<_>>())
+    });
+    let note = RwSignal::new(String::new());
+    let list = move || {
+        let item = |(at, _, label): &(HolePlace, EntryId, String)| {
+            let at = *at;
+            let choose = tap(move |_| {
+                note.set(String::new());
+                sheet.chosen.set(Some(at));
+            });
+            view! { <li>{button(format!("bad-{}-{}", at.row, at.hole), "plain", label.clone(), choose)}</li> }
+                .into_any()
+        };
+        bad.with(|bad| {
+            (!bad.is_empty()).then(|| {
+                let items = bad.iter().map(item).collect::<Vec<_>>();
+                view! {
+                    {para("notice trouble", "Bad ones keep every later hold point shut. Ask the kit's support. Choose one to say how it was put right.")}
+                    <ul id="bad-holes" class="missing">{items}</ul>
+                }
+            })
+        })
+    };
+    let form = move || {
+        let at = sheet.chosen.get()?;
+        let entry = bad.with(|bad| bad.iter().find(|found| found.0 == at).map(|found| found.1))?;
+        let answer = tap(move |_| {
+            let how = note.get_untracked().trim().to_owned();
+            sheet.refusal.set(String::new());
+            sheet.mark(vec![(at, HoleMark::Answered, how)]);
+        });
+        let strike = tap(move |_| {
+            sheet.refusal.set(String::new());
+            sheet.screen.keep(Body::Struck { entry, reason: NOT_BAD.to_owned() }, None, |_| ());
+        });
+        Some(view! {
+            <section id="answer" class="orders">
+                <TextField id="answer-note" label=format!("How {} was put right", place_words(at)) value=note
+                    hint="What was done, and who said so: replaced, next size by the support's answer of today."/>
+                {button_when("keep-answer", "Put right", move || note.with(|note| !note.trim().is_empty()), answer)}
+                {row(vec![button("not-bad", "plain", NOT_BAD, strike)])}
+            </section>
+        })
+    };
+    view! { {live(list)}{live(form)} }.into_any()
+}
