@@ -47,7 +47,7 @@ pub struct Screen {
 
 /// Everything that would change the record.
 const CONTROLS: &str = "#done, #accept, [id^=key-], [id^=eighth-], [id^=plus-], #sign-plus, #sign-minus, #keep, #again, \
-                        .moved, #keep-count, #begin-reading, #sign";
+                        .moved, #keep-count, #begin-reading, #sign, #lay-out, .hole";
 
 const READ: &str = r"
 const main = document.querySelector('main[data-step]');

@@ -135,17 +135,20 @@ fn marking(sheet: Sheet, rows: &[u32], reasons: Vec<String>) -> AnyView {
 /// One row: its holes, and the way to say that all the rest of it is done.
 fn line(sheet: Sheet, number: u32, length: u32) -> AnyView {
     let each = (1..=length).map(|hole| hole_button(sheet, HolePlace { row: number, hole })).collect::<Vec<_>>();
-    let all = tap(move |_| {
-        let rest = sheet.map.with_untracked(|map| map.rest_of_row(number));
-        sheet.mark(rest.into_iter().map(|at| (at, HoleMark::Done, String::new())).collect());
-    });
+    let to_go = Memo::new(move |_| sheet.map.with(|map| !map.rest_of_row(number).is_empty()));
+    let all = move || {
+        let done = tap(move |_| {
+            let rest = sheet.map.with_untracked(|map| map.rest_of_row(number));
+            sheet.mark(rest.into_iter().map(|at| (at, HoleMark::Done, String::new())).collect());
+        });
+        let words = format!("All the rest of row {number} done");
+        to_go.get().then(|| button(format!("row-{number}-done"), "plain", words, done))
+    };
     let name = format!("Row {number}");
+    let title = para("row-title", name.clone());
     view! {
-        <div class="hole-row" role="group" aria-label=name.clone()>
-            <div class="hole-row-head">
-                {para("row-title", name)}
-                {button(format!("row-{number}-done"), "plain", format!("All the rest of row {number} done"), all)}
-            </div>
+        <div class="hole-row" role="group" aria-label=name>
+            <div class="hole-row-head">{title}{live(all)}</div>
             <div class="hole-line">{each}</div>
         </div>
     }

@@ -3,6 +3,7 @@
 
 #![allow(clippy::print_stdout, reason = "the tour says how far it went")]
 
+mod holes;
 mod placing;
 mod quick;
 mod tour;
