@@ -246,15 +246,15 @@ impl HoleMap {
     /// Takes in a mark, where it says something new of a hole that some map could have.
     fn mark(&mut self, marked: &MarkedHole, entry: &Entry) {
         let note = marked.note.trim();
-        let state = match (marked.mark, self.state(marked.at)) {
-            _ if !marked.at.possible() => return,
+        let state = match (marked.mark, self.state(marked.at())) {
+            _ if !marked.at().possible() => return,
             (HoleMark::Done, HoleState::ToGo) => HoleState::Done,
             (HoleMark::Open, HoleState::Done) => HoleState::ToGo,
             (HoleMark::Bad, _) => HoleState::Bad,
             (HoleMark::Answered, HoleState::Bad) if !note.is_empty() => HoleState::PutRight,
             _ => return,
         };
-        let hole = Hole { at: marked.at, state, note: note.to_owned(), entry: entry.id };
+        let hole = Hole { at: marked.at(), state, note: note.to_owned(), entry: entry.id };
         match self.holes.binary_search_by_key(&hole.at, |hole| hole.at) {
             Ok(place) => self.holes[place] = hole,
             Err(place) => self.holes.insert(place, hole),

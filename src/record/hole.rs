@@ -9,8 +9,7 @@ pub const MAX_HOLES: u32 = 2_000;
 
 /// Where a hole is on its map. Rows are counted from one end of the part, holes from one end of their row, both from 1: a mark stays at
 /// its hole when another row turns out to be longer than was thought.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct HolePlace {
     /// The row, from 1.
     pub row: u32,
@@ -49,13 +48,23 @@ pub struct MarkedHole {
     pub run: RunId,
     /// The step.
     pub step: StepPath,
-    /// Which hole.
-    pub at: HolePlace,
+    /// The row, from 1.
+    pub row: u32,
+    /// The hole in its row, from 1.
+    pub hole: u32,
     /// What is said of it.
     pub mark: HoleMark,
     /// Why it is bad, or how it was put right.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
+}
+
+impl MarkedHole {
+    /// Which hole.
+    #[must_use]
+    pub const fn at(&self) -> HolePlace {
+        HolePlace { row: self.row, hole: self.hole }
+    }
 }
 
 /// A map of holes was laid out.

@@ -45,7 +45,7 @@ pub fn readings_csv(airframe: &Airframe, ledger: &Ledger) -> String {
             Body::ReadingTaken(reading) => {
                 (reading.run, &reading.step, reading.slot.clone(), reading.value.text.clone(), Some(reading))
             }
-            Body::HoleMarked(marked) => (marked.run, &marked.step, place_words(marked.at), mark_words(marked), None),
+            Body::HoleMarked(marked) => (marked.run, &marked.step, place_words(marked.at()), mark_words(marked), None),
             _ => continue,
         };
         let (value, instrument) = (reading.map(|reading| &reading.value), reading.map(|reading| &reading.instrument));

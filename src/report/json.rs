@@ -184,7 +184,7 @@ fn sound(entry: &Entry) -> Result<(), &'static str> {
         Body::HolesLaidOut(laid) if !LaidOutHoles::possible(&laid.rows) => {
             return Err("a map without holes, or with too many");
         }
-        Body::HoleMarked(marked) if !marked.at.possible() => return Err("a hole that no map can have"),
+        Body::HoleMarked(marked) if !marked.at().possible() => return Err("a hole that no map can have"),
         _ => return Ok(()),
     };
     let zero = instrument.zero.is_none_or(|zero| zero.value.is_finite() && zero.u >= 0.0);

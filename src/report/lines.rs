@@ -159,7 +159,7 @@ impl Titles {
                 format!("{}: laid out, holes in each row: {}", self.step(&laid.step), rows_words(&laid.rows))
             }
             Body::HoleMarked(marked) => {
-                format!("{}: {}: {}", self.step(&marked.step), place_words(marked.at), mark_words(marked))
+                format!("{}: {}: {}", self.step(&marked.step), place_words(marked.at()), mark_words(marked))
             }
             Body::HoldSigned { step, name, .. } => format!("Signed by {name}: {}", self.step(step)),
             Body::SpecificationSet { .. } | Body::Struck { .. } => String::new(),

@@ -6,8 +6,8 @@ use chrono::{DateTime, FixedOffset};
 use trammel::procedure::{MATE_AFT_FUSELAGE, Procedure, Run, StepKind, examples, procedure};
 use trammel::quantity::{Quantity, Unit};
 use trammel::record::{
-    Airframe, AirframeId, Body, Entry, EntryId, HoleMark, HolePlace, Instrument, InstrumentKind, LaidOutHoles, Ledger,
-    MarkedHole, MovedAdjuster, Reading, RunId, SpecValue,
+    Airframe, AirframeId, Body, Entry, EntryId, HoleMark, Instrument, InstrumentKind, LaidOutHoles, Ledger, MarkedHole,
+    MovedAdjuster, Reading, RunId, SpecValue,
 };
 use uuid::Uuid;
 
@@ -142,7 +142,7 @@ impl Logbook {
     /// Marks one hole of a map.
     pub(crate) fn mark(&mut self, step: &str, (row, hole): (u32, u32), mark: HoleMark, note: &str) -> EntryId {
         let (step, note) = (step.to_owned(), note.to_owned());
-        self.put(Body::HoleMarked(MarkedHole { run: self.run, step, at: HolePlace { row, hole }, mark, note }))
+        self.put(Body::HoleMarked(MarkedHole { run: self.run, step, row, hole, mark, note }))
     }
 
     pub(crate) fn sign(&mut self, step: &str, name: &str) -> EntryId {

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 
 use super::Screen;
-use crate::app::controls::{Choice, TextField, button, button_when, group, named, para, row, says};
+use crate::app::controls::{Choice, TextField, button, button_when, group, named, para, says};
 use crate::app::live::{changing, live, tap};
 use crate::procedure::{HoleMap, HoleState, HoleTool, NOT_BAD, place_words, rows_of, rows_words};
 use crate::record::{Body, EntryId, HoleMark, HolePlace, LaidOutHoles, MarkedHole};
@@ -12,25 +12,21 @@ use crate::record::{Body, EntryId, HoleMark, HolePlace, LaidOutHoles, MarkedHole
 #[derive(Clone, Copy)]
 struct Sheet {
     screen: Screen,
-    map: Memo<HoleMap>,
     /// Laying it out anew.
     anew: RwSignal<bool>,
     /// What a tap says: done, bad, clear.
     tool: RwSignal<String>,
     /// What is wrong with the next one that is marked bad.
     why: RwSignal<String>,
-    /// The bad one that is being put right.
-    chosen: RwSignal<Option<HolePlace>>,
+    /// The bad one that is being put right, by the entry that says that it is bad.
+    chosen: RwSignal<Option<EntryId>>,
     refusal: RwSignal<String>,
 }
 
 /// The map's screen.
 pub(super) fn holes(screen: Screen, what: String, reasons: Vec<String>) -> AnyView {
-    let map =
-        Memo::new(move |_| screen.step.with(|step| step.as_ref().map(|step| step.holes.clone()).unwrap_or_default()));
     let sheet = Sheet {
         screen,
-        map,
         anew: RwSignal::new(false),
         tool: RwSignal::new("done".to_owned()),
         why: RwSignal::new(String::new()),
@@ -38,23 +34,36 @@ pub(super) fn holes(screen: Screen, what: String, reasons: Vec<String>) -> AnyVi
         refusal: RwSignal::new(String::new()),
     };
     // Marks change more often than the rows: the buttons stay where they are, and the one that was tapped keeps the focus.
-    let rows = Memo::new(move |_| map.with(|map| map.rows().to_vec()));
-    let ask = live(move || map.with(|map| map.ask(&what)));
-    let face = move || {
-        if sheet.anew.get() || rows.with(Vec::is_empty) {
-            lay_out(sheet)
-        } else {
-            rows.with(|rows| marking(sheet, rows, reasons.clone()))
-        }
+    let rows = Memo::new(move |_| sheet.map(|map| rows_words(map.rows())));
+    let ask = live(move || sheet.map(|map| map.ask(&what)));
+    let face = move || match rows.with(|rows| rows_of(rows)) {
+        Ok(rows) if !sheet.anew.get() => marking(sheet, &rows, reasons.clone()),
+        _ => lay_out(sheet),
     };
-    view! { <section id="holes" class="hole-map">{says("hole-ask", "lead", "", ask)}{live(face)}</section> }.into_any()
+    group("hole-map", vec![says("hole-ask", "lead", "", ask), live(face).into_any()])
 }
 
 impl Sheet {
+    /// Asks the map as it is now; told again when it changes.
+    fn map<T>(self, ask: impl FnOnce(&HoleMap) -> T) -> T {
+        self.screen.step.with(|step| match step {
+            Some(step) => ask(&step.holes),
+            None => ask(&HoleMap::default()),
+        })
+    }
+
+    /// The bad hole that is being put right.
+    fn chosen(self) -> Option<HolePlace> {
+        let chosen = self.chosen.get()?;
+        self.map(|map| map.bad().find(|(_, _, entry)| *entry == chosen).map(|(at, _, _)| at))
+    }
+
     /// Keeps what is said of some holes, in one batch.
     fn mark(self, marks: Vec<(HolePlace, HoleMark, String)>) {
         let Some((run, step)) = self.screen.here() else { return };
-        let body = |(at, mark, note)| Body::HoleMarked(MarkedHole { run, step: step.clone(), at, mark, note });
+        let body = |(HolePlace { row, hole }, mark, note)| {
+            Body::HoleMarked(MarkedHole { run, step: step.clone(), row, hole, mark, note })
+        };
         let bodies: Vec<Body> = marks.into_iter().map(body).collect();
         if !bodies.is_empty() {
             self.screen.keep_all(bodies, None, Box::new(|_| ()));
@@ -67,7 +76,7 @@ impl Sheet {
             "clear" => HoleTool::Clear,
             _ => HoleTool::Done,
         };
-        let said = self.why.with_untracked(|why| self.map.with_untracked(|map| map.tap(tool, at, why)));
+        let said = untrack(|| self.map(|map| map.tap(tool, at, &self.why.get())));
         self.refusal.set(said.as_ref().err().cloned().unwrap_or_default());
         if let Ok(Some((mark, note))) = said {
             self.mark(vec![(at, mark, note)]);
@@ -106,7 +115,7 @@ fn lay_out(sheet: Sheet) -> AnyView {
 
 /// What a tap says, the rows, the counts, and the bad ones.
 fn marking(sheet: Sheet, rows: &[u32], reasons: Vec<String>) -> AnyView {
-    let Sheet { map, tool, why, .. } = sheet;
+    let Sheet { tool, why, .. } = sheet;
     let tools = [("done", "Done"), ("bad", "Bad"), ("clear", "Clear")];
     let tools = tools.map(|(key, label)| (key.to_owned(), label.to_owned())).to_vec();
     let bad = Memo::new(move |_| tool.with(|tool| tool == "bad"));
@@ -116,29 +125,30 @@ fn marking(sheet: Sheet, rows: &[u32], reasons: Vec<String>) -> AnyView {
         (bad.get() && !reasons.is_empty())
             .then(|| view! { <Choice name="why" label="What is wrong with it" value=why options numbered=true/> })
     };
-    let counts = live(move || map.with(HoleMap::counts));
-    let sum = move || map.with(HoleMap::sum).map(|words| named("hole-sum", "notice trouble", words));
+    let counts = live(move || sheet.map(HoleMap::counts));
+    let sum = move || sheet.map(HoleMap::sum).map(|words| named("hole-sum", "notice trouble", words));
     let lines = (1..).zip(rows).map(|(number, length)| line(sheet, number, *length)).collect::<Vec<_>>();
-    view! {
-        <div class="hole-tools"><Choice name="tool" label="A tap says" value=tool options=tools/></div>
-        {live(reason)}
-        {group("hole-rows", lines)}
-        {says("hole-refusal", "refusal", "alert", live(move || sheet.refusal.get()))}
-        {says("hole-counts", "lead", "status", counts)}
-        {live(sum)}
-        {open_items(sheet)}
-        {button("lay-out-anew", "plain", "Change the rows", tap(move |_| sheet.anew.set(true)))}
-    }
-    .into_any()
+    let choice = view! { <Choice name="tool" label="A tap says" value=tool options=tools/> }.into_any();
+    let refusal = says("hole-refusal", "refusal", "alert", live(move || sheet.refusal.get()));
+    let parts = vec![
+        group("hole-tools", vec![choice, refusal]),
+        live(reason).into_any(),
+        group("hole-rows", lines),
+        says("hole-counts", "lead", "status", counts),
+        live(sum).into_any(),
+        open_items(sheet),
+        button("lay-out-anew", "plain", "Change the rows", tap(move |_| sheet.anew.set(true))),
+    ];
+    parts.into_any()
 }
 
 /// One row: its holes, and the way to say that all the rest of it is done.
 fn line(sheet: Sheet, number: u32, length: u32) -> AnyView {
     let each = (1..=length).map(|hole| hole_button(sheet, HolePlace { row: number, hole })).collect::<Vec<_>>();
-    let to_go = Memo::new(move |_| sheet.map.with(|map| !map.rest_of_row(number).is_empty()));
+    let to_go = Memo::new(move |_| sheet.map(|map| !map.rest_of_row(number).is_empty()));
     let all = move || {
         let done = tap(move |_| {
-            let rest = sheet.map.with_untracked(|map| map.rest_of_row(number));
+            let rest = untrack(|| sheet.map(|map| map.rest_of_row(number)));
             sheet.mark(rest.into_iter().map(|at| (at, HoleMark::Done, String::new())).collect());
         });
         let words = format!("All the rest of row {number} done");
@@ -146,22 +156,16 @@ fn line(sheet: Sheet, number: u32, length: u32) -> AnyView {
     };
     let name = format!("Row {number}");
     let title = para("row-title", name.clone());
-    view! {
-        <div class="hole-row" role="group" aria-label=name>
-            <div class="hole-row-head">{title}{live(all)}</div>
-            <div class="hole-line">{each}</div>
-        </div>
-    }
-    .into_any()
+    let inside = vec![group("hole-row-head", vec![title, live(all).into_any()]), group("hole-line", each)];
+    view! { <div class="hole-row" role="group" aria-label=name>{inside}</div> }.into_any()
 }
 
 /// A hole: its number, and how it stands by shape, letter and name.
 fn hole_button(sheet: Sheet, at: HolePlace) -> AnyView {
-    let map = sheet.map;
-    let state = move || map.with(|map| map.state(at));
+    let state = move || sheet.map(|map| map.state(at));
     view! {
         <button id=format!("hole-{}-{}", at.row, at.hole) type="button" class="hole" data-hole=changing(move || key(state()))
-            aria-label=changing(move || map.with(|map| map.label(at))) on:click=tap(move |_| sheet.tapped(at))>
+            aria-label=changing(move || sheet.map(|map| map.label(at))) on:click=tap(move |_| sheet.tapped(at))>
             {at.hole.to_string()}<small>{changing(move || state().letter())}</small>
         </button>
     }
@@ -179,50 +183,50 @@ const fn key(state: HoleState) -> &'static str {
 
 /// The bad ones: each is chosen to say how it was put right, or that it was not bad.
 fn open_items(sheet: Sheet) -> AnyView {
-    let bad = Memo::new(move |_| {
-        sheet.map.with(|map| map.bad().map(|(at, _, entry)| (at, entry, map.label(at))).collect::<Vec<_>>())
-    });
     let note = RwSignal::new(String::new());
     let list = move || {
-        let item = |(at, _, label): &(HolePlace, EntryId, String)| {
-            let at = *at;
-            let choose = tap(move |_| {
-                note.set(String::new());
-                sheet.chosen.set(Some(at));
-            });
-            view! { <li>{button(format!("bad-{}-{}", at.row, at.hole), "plain", label.clone(), choose)}</li> }
-                .into_any()
-        };
-        bad.with(|bad| {
-            (!bad.is_empty()).then(|| {
-                let items = bad.iter().map(item).collect::<Vec<_>>();
-                view! {
-                    {para("notice trouble", "Bad ones keep every later hold point shut. Ask the kit's support. Choose one to say how it was put right.")}
-                    <ul id="bad-holes" class="missing">{items}</ul>
-                }
-            })
-        })
-    };
-    let form = move || {
-        let at = sheet.chosen.get()?;
-        let entry = bad.with(|bad| bad.iter().find(|found| found.0 == at).map(|found| found.1))?;
-        let answer = tap(move |_| {
-            let how = note.get_untracked().trim().to_owned();
-            sheet.refusal.set(String::new());
-            sheet.mark(vec![(at, HoleMark::Answered, how)]);
+        let items = sheet.map(|map| {
+            let item = |(at, _, entry): (HolePlace, &str, EntryId)| {
+                let choose = tap(move |_| {
+                    note.set(String::new());
+                    sheet.chosen.set(Some(entry));
+                });
+                view! { <li>{button(format!("bad-{}-{}", at.row, at.hole), "plain", map.label(at), choose)}</li> }
+                    .into_any()
+            };
+            map.bad().map(item).collect::<Vec<_>>()
         });
-        let strike = tap(move |_| {
+        let words =
+            "Bad ones keep every later hold point shut. Ask the kit's support. Choose one to say how it was put right.";
+        (!items.is_empty())
+            .then(|| view! { {para("notice trouble", words)}<ul id="bad-holes" class="missing">{items}</ul> })
+    };
+    // Another mark does not draw the form anew under somebody who types.
+    let named = Memo::new(move |_| sheet.chosen().map(place_words).unwrap_or_default());
+    let form = move || named.with(|named| (!named.is_empty()).then(|| put_right(sheet, named, note)));
+    view! { {live(list)}{live(form)} }.into_any()
+}
+
+/// How a bad one was put right, or that it was not bad.
+fn put_right(sheet: Sheet, named: &str, note: RwSignal<String>) -> AnyView {
+    let answer = tap(move |_| {
+        if let Some(at) = untrack(|| sheet.chosen()) {
+            sheet.refusal.set(String::new());
+            sheet.mark(vec![(at, HoleMark::Answered, note.get_untracked().trim().to_owned())]);
+        }
+    });
+    let strike = tap(move |_| {
+        if let Some(entry) = sheet.chosen.get_untracked() {
             sheet.refusal.set(String::new());
             sheet.screen.keep(Body::Struck { entry, reason: NOT_BAD.to_owned() }, None, |_| ());
-        });
-        Some(view! {
-            <section id="answer" class="orders">
-                <TextField id="answer-note" label=format!("How {} was put right", place_words(at)) value=note
-                    hint="What was done, and who said so: replaced, next size by the support's answer of today."/>
-                {button_when("keep-answer", "Put right", move || note.with(|note| !note.trim().is_empty()), answer)}
-                {row(vec![button("not-bad", "plain", NOT_BAD, strike)])}
-            </section>
-        })
-    };
-    view! { {live(list)}{live(form)} }.into_any()
+        }
+    });
+    let field = view! {
+        <TextField id="answer-note" label=format!("How {named} was put right") value=note
+            hint="What was done, and who said so: replaced, next size by the support's answer of today."/>
+    }
+    .into_any();
+    let ready = move || note.with(|note| !note.trim().is_empty());
+    let answer = button_when("keep-answer", "Put right", ready, answer);
+    group("orders", vec![field, answer, button("not-bad", "plain", NOT_BAD, strike)])
 }

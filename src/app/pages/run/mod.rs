@@ -33,6 +33,8 @@ struct Screen {
     procedure: &'static Procedure,
     airframe: Memo<Option<Airframe>>,
     run: Memo<Option<Run>>,
+    /// The step's path, as the address says.
+    path: Memo<String>,
     step: Memo<Option<StepState>>,
     /// Measure once more though nothing was moved.
     again: RwSignal<bool>,
@@ -83,7 +85,7 @@ impl Screen {
                 step.with(|step| Some(Face::of(run, step.as_ref()?, again.get(), reader.get().as_deref())))
             })
         });
-        Self { procedure, airframe, run, step, again, reader, pending, striking, face, written }
+        Self { procedure, airframe, run, path, step, again, reader, pending, striking, face, written }
     }
 
     /// An address without a step goes to the step that is open.
@@ -156,8 +158,10 @@ pub(crate) fn shown(
 }
 
 fn step_screen(screen: Screen) -> AnyView {
+    // By the address alone: the head takes the focus when the title is told, and an entry must not move it from where hands are.
     let title = Signal::derive(move || {
-        screen.step.with(|step| step.as_ref().map(|step| step.step.title.clone()).unwrap_or_default())
+        screen.path.track();
+        screen.step.with_untracked(|step| step.as_ref().map(|step| step.step.title.clone()).unwrap_or_default())
     });
     let up = screen.airframe.with_untracked(|airframe| {
         airframe.as_ref().map(|airframe| {
