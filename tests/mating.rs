@@ -7,7 +7,7 @@ mod support;
 use support::Logbook;
 use trammel::metrology::{Beyond, Verdict};
 use trammel::procedure::{Hold, Missing, State, Words};
-use trammel::record::SpecValue;
+use trammel::record::{Body, SpecValue};
 
 fn read_pitch(book: &mut Logbook, gate: &str, values: [f64; 4]) {
     let step = format!("{gate}/pitch");
@@ -329,8 +329,16 @@ fn a_changed_number_of_the_specification_asks_for_a_new_signature() {
     blind(&mut book, "B. Helper", -2.6, 227.4375);
     book.sign("hold-a", "B. Helper");
     let item = book.airframe().specification.item("twist").expect("entered").value.clone();
-    book.specify("twist", item, "invented sheet, page 4-2, revision B");
-    assert!(matches!(book.fold().step("hold-a").expect("the hold").hold, Some(Hold::Ready(_))));
+    let changed = book.specify("twist", item, "invented sheet, page 4-2, revision B");
+    let hold = |book: &Logbook| book.fold().step("hold-a").expect("the hold").clone();
+    assert!(matches!(hold(&book).hold, Some(Hold::Ready(_))));
+    assert_eq!(hold(&book).state, State::Stale, "what was signed is stale");
+    assert_eq!(book.fold().step("pilot").expect("the step").state, State::Blocked);
+    book.sign("hold-a", "B. Helper");
+    assert_eq!(hold(&book).state, State::Done);
+    book.put(Body::Struck { entry: changed, reason: "another airframe's revision".to_owned() });
+    assert!(matches!(hold(&book).hold, Some(Hold::Ready(_))), "set back is changed too");
+    assert_eq!(hold(&book).state, State::Stale);
 }
 
 #[test]

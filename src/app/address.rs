@@ -34,6 +34,10 @@ pub(crate) enum Page {
     Work(String),
     /// The numbers that a procedure needs from the manual.
     Specification(String),
+    /// Everything that its specification holds: shape, counts, files.
+    WholeSpecification,
+    /// The numbers for a second person to read again: those of a procedure, or all with an empty name.
+    Reread(String),
     /// Its instruments.
     Instruments,
     /// Where the assembly sits by all readings of a procedure together.
@@ -63,6 +67,9 @@ impl Address {
                     (None, None) => Page::Overview,
                     (Some("job"), Some((procedure, ""))) => Page::Work(procedure.to_owned()),
                     (Some("specification"), Some((procedure, ""))) => Page::Specification(procedure.to_owned()),
+                    (Some("specification"), None) => Page::WholeSpecification,
+                    (Some("reread"), None) => Page::Reread(String::new()),
+                    (Some("reread"), Some((procedure, ""))) => Page::Reread(procedure.to_owned()),
                     (Some("instruments"), None) => Page::Instruments,
                     (Some("place"), Some((procedure, ""))) => Page::Place(procedure.to_owned()),
                     (Some("record"), None) => Page::Record,
@@ -92,6 +99,9 @@ impl Address {
             Self::Of(id, Page::Overview) => format!("/airframe/{id}"),
             Self::Of(id, Page::Work(procedure)) => format!("/airframe/{id}/job/{procedure}"),
             Self::Of(id, Page::Specification(procedure)) => format!("/airframe/{id}/specification/{procedure}"),
+            Self::Of(id, Page::WholeSpecification) => format!("/airframe/{id}/specification"),
+            Self::Of(id, Page::Reread(procedure)) if procedure.is_empty() => format!("/airframe/{id}/reread"),
+            Self::Of(id, Page::Reread(procedure)) => format!("/airframe/{id}/reread/{procedure}"),
             Self::Of(id, Page::Instruments) => format!("/airframe/{id}/instruments"),
             Self::Of(id, Page::Place(procedure)) => format!("/airframe/{id}/place/{procedure}"),
             Self::Of(id, Page::Record) => format!("/airframe/{id}/record"),

@@ -68,7 +68,7 @@ impl Work {
             Progress::NotStarted => "Not started.".to_owned(),
             Progress::Waits => format!("Best after: {because}."),
             Progress::UnderWay => format!("{} of {} steps done.", self.steps.0, self.steps.1),
-            Progress::Stale => format!("Measure again: {because}."),
+            Progress::Stale => format!("Stale: {because}."),
             Progress::Done => "Done.".to_owned(),
         }
     }

@@ -321,6 +321,7 @@ fn apply(procedure: &Procedure, airframe: &Airframe, steps: &mut [StepState], mo
         }
         Body::AirframeMade { .. }
         | Body::SpecificationSet { .. }
+        | Body::SpecificationReread { .. }
         | Body::InstrumentAccepted { .. }
         | Body::InstrumentReversed { .. }
         | Body::RunStarted { .. }

@@ -152,8 +152,11 @@ impl Airframe {
         for entry in entries {
             match &entry.body {
                 Body::AirframeMade { details: made } => details = Some(made.clone()),
-                Body::SpecificationSet { key, value, source } => specification
-                    .set(key.clone(), SpecifiedItem { value: value.clone(), source: source.clone(), entry: entry.id }),
+                Body::SpecificationSet { key, value, source } => {
+                    let (value, source, by) = (value.clone(), source.clone(), entry.by.clone());
+                    specification.set(key.clone(), SpecifiedItem { value, source, entry: entry.id, by, reread: None });
+                }
+                Body::SpecificationReread { key, entry: read } => specification.reread(key, *read, &entry.by),
                 Body::InstrumentAccepted { role, instrument } => {
                     instruments.accept(role, instrument.clone(), entry.id);
                 }

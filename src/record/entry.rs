@@ -136,6 +136,13 @@ pub enum Body {
         /// Page and revision of the manual that it was copied from.
         source: String,
     },
+    /// A second person read an item of the specification in the manual, without seeing what was entered, and found the same.
+    SpecificationReread {
+        /// Which item.
+        key: String,
+        /// The entry that set it: any other that sets it has to be read again.
+        entry: EntryId,
+    },
     /// An instrument was accepted for use on this airframe.
     InstrumentAccepted {
         /// Its role in the procedure: `"protractor"`, `"tape"`, …
@@ -251,6 +258,7 @@ impl Entry {
             Body::AirframeMade { .. }
             | Body::ProcedureKept { .. }
             | Body::SpecificationSet { .. }
+            | Body::SpecificationReread { .. }
             | Body::InstrumentAccepted { .. }
             | Body::InstrumentReversed { .. }
             | Body::Struck { .. } => None,

@@ -112,7 +112,13 @@ impl Ledger {
     /// The airframe as its entries in force tell it.
     #[must_use]
     pub fn airframe(&self, id: AirframeId) -> Option<Airframe> {
-        Airframe::fold(id, self.in_force(id))
+        let mut airframe = Airframe::fold(id, self.in_force(id))?;
+        for (target, strike) in self.struck(id).sorted {
+            if let Some(Body::SpecificationSet { key, .. }) = self.get(target).map(|entry| &entry.body) {
+                airframe.specification.set_back(key.clone(), strike);
+            }
+        }
+        Some(airframe)
     }
 
     /// Every airframe, in the order in which they were made.

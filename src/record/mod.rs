@@ -12,6 +12,7 @@ mod entry;
 mod hole;
 mod instrument;
 mod ledger;
+mod person;
 mod specification;
 mod strict;
 mod time;
@@ -23,6 +24,7 @@ pub use entry::{
 pub use hole::{HoleMark, HolePlace, LaidOutHoles, MAX_HOLES, MarkedHole};
 pub use instrument::{AccuracyClass, Instrument, InstrumentKind, Mode, Reversal, ZeroError};
 pub use ledger::{Ledger, Merged, Strikes};
+pub use person::same_person;
 pub use specification::{SpecValue, Specification, SpecifiedItem, Tolerance};
 pub use strict::from_json;
 pub use time::{day, day_text};

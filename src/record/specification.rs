@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::EntryId;
+use super::{EntryId, same_person};
 use crate::quantity::Quantity;
 
 /// How far a check may be from its nominal value.
@@ -47,12 +47,18 @@ pub struct SpecifiedItem {
     pub source: String,
     /// The entry that set it: anything signed before it was signed under an older number.
     pub entry: EntryId,
+    /// Who entered it.
+    pub by: String,
+    /// Who read it again in the manual and found the same: somebody else than who entered it.
+    pub reread: Option<String>,
 }
 
 /// The specification: items by key, in the order in which they were first entered. A key that is not there has not been entered.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Specification {
     items: Vec<(String, SpecifiedItem)>,
+    /// Items that went back to what they were because an entry was struck out, with the entry that struck it.
+    struck: Vec<(String, EntryId)>,
 }
 
 impl Specification {
@@ -74,10 +80,29 @@ impl Specification {
         self.item(key)?.value.words.as_deref()
     }
 
-    /// Whether any item that `asked` says yes to was set by an entry younger than `entry`.
+    /// Every item that was ever entered, with its key, in the order in which they were first entered.
+    pub fn items(&self) -> impl Iterator<Item = (&str, &SpecifiedItem)> {
+        self.items.iter().map(|(key, item)| (key.as_str(), item))
+    }
+
+    /// Whether any item that `asked` says yes to was set, or set back by a strike, by an entry younger than `entry`.
     #[must_use]
     pub fn changed_since(&self, entry: EntryId, asked: impl Fn(&str) -> bool) -> bool {
-        self.items.iter().any(|(key, item)| item.entry > entry && asked(key))
+        let set = self.items.iter().map(|(key, item)| (key, item.entry));
+        set.chain(self.struck.iter().map(|(key, strike)| (key, *strike))).any(|(key, by)| by > entry && asked(key))
+    }
+
+    /// Somebody read an item again. Only what the entry in force says is confirmed by it, and only by another person.
+    pub(super) fn reread(&mut self, key: &str, entry: EntryId, by: &str) {
+        let found = self.items.iter_mut().find(|(known, item)| known == key && item.entry == entry);
+        if let Some((_, item)) = found.filter(|(_, item)| !same_person(&item.by, by)) {
+            item.reread = Some(by.to_owned());
+        }
+    }
+
+    /// An entry that set this item was struck out.
+    pub(super) fn set_back(&mut self, key: String, strike: EntryId) {
+        self.struck.push((key, strike));
     }
 
     pub(super) fn set(&mut self, key: String, item: SpecifiedItem) {

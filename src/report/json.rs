@@ -7,12 +7,13 @@ use std::fmt;
 
 use serde::{Deserialize, Serialize};
 
-use crate::record::{Body, Entry, LaidOutHoles, MAX_PROCEDURE, MAX_TEXT, from_json};
+use super::counted::{Cause, Claim, Counted, Sound, long_text};
+use crate::record::{Body, Entry, LaidOutHoles, MAX_PROCEDURE, from_json};
 
 /// What the file says it is.
 pub const FORMAT: &str = "trammel-record";
-/// The version written, and the newest that can be read. Version 1 had less to say of instruments, version 2 held no procedures and no
-/// single holes; both read as they are.
+/// The version written, and the newest that can be read. Version 1 had less to say of instruments, version 2 no procedures, no single
+/// holes and nothing of numbers read again; both read as they are.
 pub const VERSION: u32 = 3;
 /// The largest file that is read: far more than a lifetime's building.
 pub const MAX_BYTES: usize = 32 * 1024 * 1024;
@@ -64,47 +65,7 @@ struct File {
     _format: String,
     #[serde(rename = "version")]
     _version: u32,
-    entries: Entries,
-}
-
-/// The entries, each counted so that a damaged one can be named.
-struct Entries(Vec<Entry>);
-
-impl<'de> Deserialize<'de> for Entries {
-    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        struct Counting;
-        impl<'de> serde::de::Visitor<'de> for Counting {
-            type Value = Entries;
-            fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                f.write_str("a list of entries")
-            }
-            fn visit_seq<A: serde::de::SeqAccess<'de>>(self, mut seq: A) -> Result<Entries, A::Error> {
-                let mut entries = Vec::new();
-                loop {
-                    let next = seq.next_element::<Entry>();
-                    let next = next.map_err(|error| damaged(entries.len() + 1, &error.to_string()))?;
-                    let Some(entry) = next else { return Ok(Entries(entries)) };
-                    sound(&entry).map_err(|why| damaged(entries.len() + 1, why))?;
-                    entries.push(entry);
-                }
-            }
-        }
-        deserializer.deserialize_seq(Counting)
-    }
-}
-
-/// The mark between the place of a damaged entry and what is wrong with it, inside the parser's error text.
-const DAMAGED: char = '\u{1f}';
-
-fn damaged<E: serde::de::Error>(place: usize, why: &str) -> E {
-    E::custom(format_args!("{place}{DAMAGED}{why}"))
-}
-
-/// The head alone, so that a newer file is told from a damaged one.
-#[derive(Deserialize)]
-struct Claim {
-    format: String,
-    version: u32,
+    entries: Counted<Entry>,
 }
 
 /// Writes entries, in the order given (a ledger gives them sorted by id).
@@ -144,50 +105,32 @@ pub fn read_json(text: &str) -> Result<Vec<Entry>, ImportError> {
 }
 
 fn refused(error: &serde_json::Error) -> ImportError {
-    if error.is_eof() {
-        return ImportError::CutShort;
+    match Cause::of(error) {
+        Cause::CutShort => ImportError::CutShort,
+        Cause::Damaged(place, why) => ImportError::BadEntry(place, why),
+        Cause::Other(words) => ImportError::NotARecord(words),
     }
-    let words = error.to_string();
-    match words.split_once(DAMAGED).and_then(|(place, why)| Some((place.parse().ok()?, why.to_owned()))) {
-        Some((place, why)) => ImportError::BadEntry(place, why),
-        None => ImportError::NotARecord(words),
-    }
-}
-
-/// Where a JSON string begins that is longer than its kind may be, if there is one: [`MAX_TEXT`] bytes, and for a procedure file as
-/// many as its text takes when every byte is escaped.
-fn long_text(text: &str) -> Option<usize> {
-    let (mut begin, mut escaped) = (None, false);
-    let longest =
-        |start: usize| if text[..start].trim_end().ends_with("\"file\":") { 2 * MAX_PROCEDURE } else { MAX_TEXT };
-    for (place, byte) in text.bytes().enumerate() {
-        match (begin, byte) {
-            (Some(_), _) if escaped => escaped = false,
-            (Some(_), b'\\') => escaped = true,
-            (Some(start), b'"') if place - start > longest(start) => return Some(start),
-            (Some(_), b'"') => begin = None,
-            (None, b'"') => begin = Some(place),
-            _ => {}
-        }
-    }
-    None
 }
 
 /// What the types alone do not say. (A quantity refuses by itself what cannot be measured.)
-fn sound(entry: &Entry) -> Result<(), &'static str> {
-    let instrument = match &entry.body {
-        Body::ReadingTaken(reading) => &reading.instrument,
-        Body::InstrumentAccepted { instrument, .. } => instrument,
-        Body::ProcedureKept { file, .. } | Body::RunStarted { file: Some(file), .. } if file.len() > MAX_PROCEDURE => {
-            return Err("a procedure that is too long");
-        }
-        Body::HolesLaidOut(laid) if !LaidOutHoles::possible(&laid.rows) => {
-            return Err("a map without holes, or with too many");
-        }
-        Body::HoleMarked(marked) if !marked.at().possible() => return Err("a hole that no map can have"),
-        _ => return Ok(()),
-    };
-    let zero = instrument.zero.is_none_or(|zero| zero.value.is_finite() && zero.u >= 0.0);
-    let sensible = instrument.step.is_finite() && instrument.step > 0.0 && instrument.accuracy >= 0.0 && zero;
-    if sensible { Ok(()) } else { Err("an instrument without a step") }
+impl Sound for Entry {
+    fn sound(&self) -> Result<(), &'static str> {
+        let instrument = match &self.body {
+            Body::ReadingTaken(reading) => &reading.instrument,
+            Body::InstrumentAccepted { instrument, .. } => instrument,
+            Body::ProcedureKept { file, .. } | Body::RunStarted { file: Some(file), .. }
+                if file.len() > MAX_PROCEDURE =>
+            {
+                return Err("a procedure that is too long");
+            }
+            Body::HolesLaidOut(laid) if !LaidOutHoles::possible(&laid.rows) => {
+                return Err("a map without holes, or with too many");
+            }
+            Body::HoleMarked(marked) if !marked.at().possible() => return Err("a hole that no map can have"),
+            _ => return Ok(()),
+        };
+        let zero = instrument.zero.is_none_or(|zero| zero.value.is_finite() && zero.u >= 0.0);
+        let sensible = instrument.step.is_finite() && instrument.step > 0.0 && instrument.accuracy >= 0.0 && zero;
+        if sensible { Ok(()) } else { Err("an instrument without a step") }
+    }
 }

@@ -68,13 +68,23 @@ impl AllTitles {
         Self { runs, procedures: all_in_use(&known), none: Titles::of(None) }
     }
 
+    /// What an item of the specification is called; one that no procedure asks for keeps its key.
+    fn item<'s>(&'s self, key: &'s str) -> &'s str {
+        self.procedures.iter().find_map(|procedure| procedure.item(key)).map_or(key, |item| &item.title)
+    }
+
     fn what(&self, entry: &Entry, ledger: &Ledger) -> String {
         match &entry.body {
             Body::SpecificationSet { key, value, source } => {
-                let item = self.procedures.iter().find_map(|procedure| procedure.item(key));
                 let page = if source.is_empty() { String::new() } else { format!(" ({source})") };
-                let title = item.map_or(key.as_str(), |item| &item.title);
-                format!("Specification: {title} {}{page}", Words::tolerance(value))
+                format!("Specification: {} {}{page}", self.item(key), Words::tolerance(value))
+            }
+            Body::SpecificationReread { key, entry } => {
+                let read = match ledger.get(*entry).map(|entry| &entry.body) {
+                    Some(Body::SpecificationSet { value, .. }) => Words::tolerance(value),
+                    _ => String::new(),
+                };
+                format!("Read again in the manual, the same: {} {read}", self.item(key))
             }
             Body::Struck { entry, reason } => {
                 let what = ledger.get(*entry).map_or_else(String::new, |entry| self.what(entry, ledger));
@@ -162,7 +172,7 @@ impl Titles {
                 format!("{}: {}: {}", self.step(&marked.step), place_words(marked.at()), mark_words(marked))
             }
             Body::HoldSigned { step, name, .. } => format!("Signed by {name}: {}", self.step(step)),
-            Body::SpecificationSet { .. } | Body::Struck { .. } => String::new(),
+            Body::SpecificationSet { .. } | Body::SpecificationReread { .. } | Body::Struck { .. } => String::new(),
         }
     }
 }

@@ -3,12 +3,20 @@
 //! Everything that comes in is hostile until it is parsed: size-limited, typed, and refused whole when any part of it is not
 //! understood. Deliberately absent: a way to read half a file.
 
+mod counted;
 mod csv_out;
 mod json;
 mod lines;
 mod name;
+mod specification_file;
+mod take_in;
 
 pub use csv_out::{COLUMNS, readings_csv};
 pub use json::{FORMAT, ImportError, MAX_BYTES, VERSION, read_json, write_json};
 pub use lines::{Line, lines};
 pub use name::file_name;
+pub use specification_file::{
+    MAX_SPECIFICATION_BYTES, SPECIFICATION_FORMAT, SPECIFICATION_VERSION, SpecificationError, SpecificationFile,
+    SpecificationLine, read_specification, write_specification,
+};
+pub use take_in::{Change, Offer, Refused, bodies, offer};

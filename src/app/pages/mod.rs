@@ -7,10 +7,13 @@ mod hangar;
 mod instruments;
 mod place;
 mod record;
+mod reread;
 mod run;
 mod settings;
 mod specification;
+mod take_in;
 mod undo;
+mod whole_specification;
 mod work;
 mod write;
 
@@ -21,9 +24,11 @@ pub(crate) use hangar::hangar;
 pub(crate) use instruments::instruments;
 pub(crate) use place::place;
 pub(crate) use record::record;
+pub(crate) use reread::reread;
 pub(crate) use run::run;
 pub(crate) use settings::settings;
 pub(crate) use specification::specification;
+pub(crate) use whole_specification::whole_specification;
 pub(crate) use work::work;
 pub(crate) use write::write;
 

@@ -19,9 +19,7 @@ use crate::record::{Airframe, AirframeId, Body, SpecValue, Units};
 struct Fields {
     item: &'static SpecItem,
     units: Units,
-    number: RwSignal<String>,
-    tolerance: RwSignal<String>,
-    words: RwSignal<String>,
+    typed: Typed,
     source: RwSignal<String>,
     refusal: RwSignal<String>,
 }
@@ -33,26 +31,16 @@ impl Fields {
         Self {
             item,
             units: airframe.details.units,
-            number: RwSignal::new(draft.number),
-            tolerance: RwSignal::new(draft.tolerance),
-            words: RwSignal::new(draft.words),
+            typed: Typed::of(draft),
             source: RwSignal::new(kept.map(|kept| kept.source.clone()).unwrap_or_default()),
             refusal: RwSignal::new(String::new()),
-        }
-    }
-
-    fn draft(self) -> SpecDraft {
-        SpecDraft {
-            number: self.number.get_untracked(),
-            tolerance: self.tolerance.get_untracked(),
-            words: self.words.get_untracked(),
         }
     }
 
     /// What to keep of this item, if it changed; an error is said beside it and counted.
     fn changed(self, now: &Airframe, page: &str) -> Result<Option<Body>, ()> {
         self.refusal.set(String::new());
-        let value = specify(self.item, &self.draft(), now.details.units)
+        let value = specify(self.item, &self.typed.draft(), now.details.units)
             .map_err(|error| self.refusal.set(error.to_string()))?;
         let own = self.source.get_untracked().trim().to_owned();
         let source = if own.is_empty() { page.to_owned() } else { own };
@@ -80,7 +68,7 @@ fn sheet(shop: Shop, procedure: &'static Procedure, airframe: &Airframe) -> AnyV
     let choices: Vec<(&'static str, RwSignal<String>)> = fields
         .iter()
         .filter(|fields| fields.item.form == SpecForm::Choice)
-        .map(|fields| (fields.item.key.as_str(), fields.words))
+        .map(|fields| (fields.item.key.as_str(), fields.typed.words))
         .collect();
     let source = RwSignal::new(String::new());
     let said = RwSignal::new(String::new());
@@ -89,12 +77,10 @@ fn sheet(shop: Shop, procedure: &'static Procedure, airframe: &Airframe) -> AnyV
         event.prevent_default();
         save(shop, id, &fields, source.get_untracked().trim(), said);
     };
-    let units =
-        if airframe.details.units.length() == Unit::Inch { "inches (fractions or decimals)" } else { "millimetres" };
     view! {
         <main class="specification">
             {still_head("Rigging specification", (Address::Of(id, Page::Work(procedure.id.clone())).path(), procedure.title.clone()))}
-            {para("", format!("Copy these from the kit's manual, in {units}. What is left blank is recorded and not judged."))}
+            {para("", format!("Copy these from the kit's manual, in {}. What is left blank is recorded and not judged.", length_words(airframe.details.units)))}
             <form on:submit=save>
                 <TextField id="source" label="Page and revision" value=source hint="For every item below that has none of its own."/>
                 {items}
@@ -138,18 +124,56 @@ fn item_when_asked(fields: Fields, choices: &[(&'static str, RwSignal<String>)])
 fn item_view(fields: Fields) -> AnyView {
     let item = fields.item;
     let key = &item.key;
-    let id = |part: &str| format!("spec-{key}-{part}");
+    let source = format!("spec-{key}-source");
+    view! {
+        <section id=format!("spec-{key}") class="spec-item">
+            <h2>{item.title.clone()}</h2>
+            {para("hint", item.help.clone())}
+            {inputs(item, fields.units, "spec", fields.typed)}
+            <TextField id=source label="Its own page, if another" value=fields.source/>
+            {says("", "refusal", "alert", live(move || fields.refusal.get()))}
+        </section>
+    }
+    .into_any()
+}
+
+/// The texts of an item's fields while they are typed.
+#[derive(Clone, Copy)]
+pub(super) struct Typed {
+    pub(super) number: RwSignal<String>,
+    pub(super) tolerance: RwSignal<String>,
+    pub(super) words: RwSignal<String>,
+}
+
+impl Typed {
+    pub(super) fn of(draft: SpecDraft) -> Self {
+        let SpecDraft { number, tolerance, words } = draft;
+        Self { number: RwSignal::new(number), tolerance: RwSignal::new(tolerance), words: RwSignal::new(words) }
+    }
+
+    pub(super) fn draft(self) -> SpecDraft {
+        SpecDraft {
+            number: self.number.get_untracked(),
+            tolerance: self.tolerance.get_untracked(),
+            words: self.words.get_untracked(),
+        }
+    }
+}
+
+/// The fields that an item is typed into; their ids are `first-key-number` and so on.
+pub(super) fn inputs(item: &'static SpecItem, units: Units, first: &str, typed: Typed) -> Vec<AnyView> {
+    let id = |part: &str| format!("{first}-{}-{part}", item.key);
     let field = |part: &str, label: &str, value| {
         view! { <TextField id=id(part) label=label.to_owned() value=value/> }.into_any()
     };
-    let number = |label: &str| field("number", label, fields.number);
-    let tolerance = |label: &str| field("tolerance", label, fields.tolerance);
+    let number = |label: &str| field("number", label, typed.number);
+    let tolerance = |label: &str| field("tolerance", label, typed.tolerance);
     // A length's unit stands at the head of the page.
     let in_unit = |label: &str| match item.of {
         Dimension::Length | Dimension::Count => label.to_owned(),
-        _ => format!("{label}, {}", item.unit(fields.units).symbol()),
+        _ => format!("{label}, {}", item.unit(units).symbol()),
     };
-    let inputs = match item.form {
+    match item.form {
         SpecForm::TolerancedAngle => vec![number("Nominal, degrees"), tolerance("Plus or minus, degrees")],
         SpecForm::TolerancedLength => vec![number("Nominal"), tolerance("Plus or minus")],
         SpecForm::Toleranced => vec![number(&in_unit("Nominal")), tolerance(&in_unit("Plus or minus"))],
@@ -158,25 +182,20 @@ fn item_view(fields: Fields) -> AnyView {
         SpecForm::AtLeast => vec![number(&in_unit("At least"))],
         SpecForm::Range => vec![number(&in_unit("At least")), tolerance(&in_unit("At most"))],
         SpecForm::Amount => vec![number(&in_unit("Number"))],
-        SpecForm::Chart => vec![field("words", "Temperature = tension; temperature = tension", fields.words)],
+        SpecForm::Chart => vec![field("words", "Temperature = tension; temperature = tension", typed.words)],
         SpecForm::Length => vec![number("Length")],
         SpecForm::Angle => vec![number("Degrees")],
         SpecForm::Count => vec![number("How many")],
-        SpecForm::Words => vec![field("words", "As the manual says", fields.words)],
+        SpecForm::Words => vec![field("words", "As the manual says", typed.words)],
         SpecForm::Choice => {
             let options = item.options.iter().map(|option| (option.clone(), option.clone())).collect();
             let name = id("option");
-            vec![view! { <Choice name label=item.title.clone() value=fields.words options numbered=true/> }.into_any()]
+            vec![view! { <Choice name label=item.title.clone() value=typed.words options numbered=true/> }.into_any()]
         }
-    };
-    view! {
-        <section id=format!("spec-{key}") class="spec-item">
-            <h2>{item.title.clone()}</h2>
-            {para("hint", item.help.clone())}
-            {inputs}
-            {field("source", "Its own page, if another", fields.source)}
-            {says("", "refusal", "alert", live(move || fields.refusal.get()))}
-        </section>
     }
-    .into_any()
+}
+
+/// What lengths are typed in.
+pub(super) fn length_words(units: Units) -> &'static str {
+    if units.length() == Unit::Inch { "inches (fractions or decimals)" } else { "millimetres" }
 }

@@ -13,7 +13,7 @@ use crate::app::data::{self, run_of};
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
-use crate::procedure::{LeverKind, Procedure, Run, in_use, newest, write_procedure};
+use crate::procedure::{LeverKind, Procedure, Run, SheetCount, in_use, newest, write_procedure};
 use crate::record::{Airframe, AirframeId, Body, RunId};
 
 /// The page.
@@ -26,14 +26,20 @@ pub(crate) fn work(id: AirframeId, procedure: &'static Procedure) -> AnyView {
 fn about(airframe: &Airframe, procedure: &'static Procedure, run: Memo<Option<Run>>) -> AnyView {
     let id = airframe.id;
     let items = &procedure.specification;
-    let entered = items.iter().filter(|item| airframe.specification.item(&item.key).is_some()).count();
+    let count = SheetCount::of(procedure, airframe);
+    let again = (count.unread > 0).then(|| {
+        let there = Address::Of(id, Page::Reread(procedure.id.clone())).path();
+        view! { {named("unread", "notice", count.unread_words())}{link("reread", "plain", there, "Read again by a second person")} }
+            .into_any()
+    });
     let sheet = Address::Of(id, Page::Specification(procedure.id.clone())).path();
     let numbers = (!items.is_empty()).then(|| {
         part(
             "Rigging specification",
             vec![
-                para("", format!("{entered} of {} items entered.", items.len())),
+                para("", count.words()),
                 link("specification", "plain", sheet, "Numbers from the manual"),
+                again.into_any(),
             ],
         )
     });

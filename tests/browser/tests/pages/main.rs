@@ -6,6 +6,7 @@
 mod holes;
 mod placing;
 mod quick;
+mod specification;
 mod tour;
 
 use anyhow::{Result, ensure};
@@ -14,9 +15,15 @@ use trammel_browser_tests::{Bench, Engine, Page, in_engines};
 
 use placing::{moving_together, placing, take_back};
 use quick::bench_answers_while_typing;
+use specification::numbers_travel_and_are_read_again;
 use tour::Tour;
 
-in_engines!(every_page_fits_and_is_accessible, what_is_wrong_is_seen, bench_answers_while_typing);
+in_engines!(
+    every_page_fits_and_is_accessible,
+    what_is_wrong_is_seen,
+    bench_answers_while_typing,
+    numbers_travel_and_are_read_again
+);
 
 const DEGREES: Scale = Scale::Decimal(1);
 const TAPE: Scale = Scale::Fraction(32);

@@ -1,0 +1,124 @@
+//! Taking in numbers from a file: what would change is shown first, and each item can be left out.
+
+use leptos::prelude::*;
+use wasm_bindgen_futures::spawn_local;
+
+use crate::app::browser::pick;
+use crate::app::controls::{TextField, button, button_when, group, list, para, part, row, says};
+use crate::app::live::{changing, live, tap};
+use crate::app::shop::Shop;
+use crate::record::{Airframe, AirframeId};
+use crate::report::{Change, MAX_SPECIFICATION_BYTES, Offer, bodies, offer, read_specification};
+
+/// The part of a page that takes a file.
+pub(super) fn take_in(airframe: Memo<Option<Airframe>>) -> AnyView {
+    let said = RwSignal::new(String::new());
+    let offered = RwSignal::new(None::<Offer>);
+    let choose = move |event| {
+        let Some(file) = pick::chosen(&event) else { return };
+        offered.set(None);
+        said.set("Reading the file…".to_owned());
+        spawn_local(async move {
+            match read(airframe, &file).await {
+                Ok(found) => {
+                    let count = found.changes.len();
+                    said.try_set(if count == 1 {
+                        "1 item would change.".to_owned()
+                    } else {
+                        format!("{count} items would change.")
+                    });
+                    offered.try_set(Some(found));
+                }
+                Err(refusal) => drop(said.try_set(refusal)),
+            }
+        });
+    };
+    let id = airframe.with_untracked(|airframe| airframe.as_ref().map(|airframe| airframe.id));
+    let file = view! {
+        <label class="plain file">
+            "Choose a file"
+            <input id="import" type="file" accept=".json,.txt,application/json,text/plain" on:change=choose/>
+        </label>
+    };
+    let offer = move || Some(offer_view(id?, offered.get()?, offered, said));
+    part(
+        "Take in numbers from a file",
+        vec![
+            para(
+                "",
+                "What would change is shown first. Hold each number against the manual: the manual outranks the file.",
+            ),
+            file.into_any(),
+            says("import-result", "", "status", live(move || said.get())),
+            live(offer).into_any(),
+        ],
+    )
+}
+
+async fn read(airframe: Memo<Option<Airframe>>, file: &web_sys::File) -> Result<Offer, String> {
+    let limit = u64::try_from(MAX_SPECIFICATION_BYTES).unwrap_or(u64::MAX);
+    let text = pick::read_text(file, limit).await.map_err(|error| error.to_string())?;
+    let file = read_specification(&text).map_err(|error| error.to_string())?;
+    let now = airframe.try_get_untracked().flatten().ok_or_else(|| "This is not on this phone.".to_owned())?;
+    offer(&now, &file).map_err(|refused| refused.to_string())
+}
+
+fn offer_view(id: AirframeId, offer: Offer, offered: RwSignal<Option<Offer>>, said: RwSignal<String>) -> AnyView {
+    let shop = Shop::here();
+    let handed = RwSignal::new(String::new());
+    let left = offer.left_aside();
+    let takes: Vec<(Change, RwSignal<bool>)> =
+        offer.changes.into_iter().map(|change| (change, RwSignal::new(true))).collect();
+    let rows: Vec<AnyView> = takes.iter().map(|(change, taken)| change_view(change, *taken)).collect();
+    let differs: Vec<AnyView> = offer.differs.into_iter().map(|words| para("notice trouble", words)).collect();
+    let any = !takes.is_empty();
+    let take = tap(move |_| {
+        let chosen = takes.iter().filter(|(_, taken)| taken.get_untracked()).map(|(change, _)| change);
+        let bodies = bodies(chosen, &handed.get_untracked());
+        let count = bodies.len();
+        spawn_local(async move {
+            if count == 0 || shop.keep(id, bodies).await.is_ok() {
+                offered.try_set(None);
+                said.try_set(format!("{count} items taken in. Somebody else has to read them again."));
+            } else {
+                said.try_set("Nothing was kept.".to_owned());
+            }
+        });
+    });
+    let leave = tap(move |_| {
+        offered.set(None);
+        said.set("Nothing was taken in.".to_owned());
+    });
+    let named = move || handed.with(|name| !name.trim().is_empty());
+    let ways = any.then(|| {
+        view! {
+            <TextField id="handed-by" label="Who handed you this file?" value=handed hint="It stands beside the page of every item."/>
+            {row(vec![button("leave-file", "plain", "Take in nothing", leave), button_when("take-file", "Take in what is marked", named, take)])}
+        }
+    });
+    view! {
+        <div id="differs">{differs}</div>
+        {list("hint", left)}
+        {group("changes", rows)}
+        {ways}
+    }
+    .into_any()
+}
+
+fn change_view(change: &Change, taken: RwSignal<bool>) -> AnyView {
+    let id = format!("take-{}", change.key);
+    let target = id.clone();
+    let page = if change.source.is_empty() { "no page named".to_owned() } else { change.source.clone() };
+    let checked = changing(move || taken.get());
+    view! {
+        <label class="choice agree" for=target>
+            <input id=id type="checkbox" prop:checked=checked on:change:target=move |event| taken.set(event.target().checked())/>
+            <span>
+                <b>{change.title.clone()}</b>
+                <br/>{format!("In the file: {} ({page})", change.then)}
+                <br/>{format!("Now: {}", change.now)}
+            </span>
+        </label>
+    }
+    .into_any()
+}
