@@ -24,10 +24,10 @@ pub const SHAPES: [Shape; 4] = [
 /// Every item that is a choice: those that a shape decides first, then the others in the procedures' order.
 #[must_use]
 pub fn choice_items() -> Vec<&'static SpecItem> {
-    let shaped = |item: &SpecItem| SHAPES.iter().position(|shape| shape.key == item.key).unwrap_or(SHAPES.len());
-    let mut items: Vec<&SpecItem> = sheet_items().filter(|item| item.form == SpecForm::Choice).collect();
-    items.sort_by_key(|item| shaped(item));
-    items
+    let shaped = |item: &SpecItem| SHAPES.iter().any(|shape| shape.key == item.key);
+    let choices =
+        |of_shape: bool| sheet_items().filter(move |item| item.form == SpecForm::Choice && shaped(item) == of_shape);
+    choices(true).chain(choices(false)).collect()
 }
 
 /// An option as a person knows it: the shape's title where it is one.

@@ -112,18 +112,18 @@ impl SpecificationFile {
     #[must_use]
     pub fn of(airframe: &Airframe) -> Self {
         let details = &airframe.details;
-        let order: Vec<&str> = sheet_items().map(|item| item.key.as_str()).collect();
-        let mut items: Vec<SpecificationLine> = airframe
-            .specification
-            .items()
-            .filter(|(_, item)| item.value != SpecValue::default())
-            .map(|(key, item)| SpecificationLine {
-                key: key.to_owned(),
-                value: item.value.clone(),
-                source: item.source.clone(),
-            })
-            .collect();
-        items.sort_by_key(|line| order.iter().position(|known| *known == line.key).unwrap_or(order.len()));
+        let mut items: Vec<SpecificationLine> = Vec::new();
+        let mut add = |key: &str| {
+            let kept = airframe.specification.item(key).filter(|item| item.value != SpecValue::default());
+            if let Some(kept) = kept
+                && items.iter().all(|line| line.key != key)
+            {
+                let (value, source) = (kept.value.clone(), kept.source.clone());
+                items.push(SpecificationLine { key: key.to_owned(), value, source });
+            }
+        };
+        sheet_items().for_each(|item| add(&item.key));
+        airframe.specification.items().for_each(|(key, _)| add(key));
         Self {
             model: details.model.clone(),
             manual: details.manual.clone(),

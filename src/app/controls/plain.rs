@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use crate::app::live::{Live, Tap};
+use crate::app::live::{Live, Tap, changing};
 
 /// A paragraph.
 pub(crate) fn para(class: &'static str, words: impl Into<String>) -> AnyView {
@@ -62,6 +62,21 @@ pub(crate) fn latch(
         view! { <button id=id type="button" class=class aria-pressed=down on:click=action>{label}</button> }.into_any()
     }
     build(id, class, label.into(), Box::new(move || if down() { "true" } else { "false" }), action)
+}
+
+/// Something that is marked or not.
+pub(crate) fn tick(id: impl Into<String>, words: impl Into<String>, marked: RwSignal<bool>) -> AnyView {
+    fn build(id: String, words: String, marked: RwSignal<bool>) -> AnyView {
+        let (target, checked) = (id.clone(), changing(move || marked.get()));
+        view! {
+            <label class="choice agree" for=target>
+                <input id=id type="checkbox" prop:checked=checked on:change:target=move |event| marked.set(event.target().checked())/>
+                <span>{words}</span>
+            </label>
+        }
+        .into_any()
+    }
+    build(id.into(), words.into(), marked)
 }
 
 /// A way to another page of the app.

@@ -6,13 +6,13 @@ use wasm_bindgen_futures::spawn_local;
 use super::specification::{Typed, inputs, length_words};
 use super::with_airframe;
 use crate::app::address::{Address, Page};
-use crate::app::controls::{TextField, button, named, para, says};
+use crate::app::controls::{TextField, button, group, named, para, row, says};
 use crate::app::data;
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
 use crate::procedure::{Procedure, Reread, SheetCount, SpecDraft, SpecItem, read_again, unread};
-use crate::record::{Airframe, AirframeId, Body, SpecValue};
+use crate::record::{Airframe, AirframeId, Body};
 
 /// The page: every number of a procedure, or of the airframe, that nobody has read again.
 pub(crate) fn reread(id: AirframeId, of: Option<&'static Procedure>) -> AnyView {
@@ -51,17 +51,6 @@ fn sheet(airframe: Memo<Option<Airframe>>, now: &Airframe, of: Option<&'static P
     .into_any()
 }
 
-/// What became of an item's second reading.
-#[derive(Clone, PartialEq)]
-enum Outcome {
-    /// Not read yet, or it could not be read.
-    Open(String),
-    /// Another number than was entered.
-    Different(SpecValue, String),
-    /// Done, in these words.
-    Done(&'static str),
-}
-
 fn item_view(
     airframe: Memo<Option<Airframe>>,
     id: AirframeId,
@@ -69,60 +58,64 @@ fn item_view(
     by: RwSignal<String>,
 ) -> AnyView {
     let shop = Shop::here();
-    let key = &item.key;
     let typed = Typed::of(SpecDraft::default());
-    let outcome = RwSignal::new(Outcome::Open(String::new()));
-    let keep = move |body: Body, words: &'static str| {
-        let by = by.get_untracked().trim().to_owned();
-        spawn_local(async move {
-            if shop.keep_by(id, vec![body], by).await.is_ok() {
-                outcome.try_set(Outcome::Done(words));
-            }
-        });
-    };
-    let compare = move || {
+    let said = RwSignal::new(String::new());
+    let differs = RwSignal::new(false);
+    let done = RwSignal::new("");
+    // Two ways to go on: what was entered is right, or what is typed here is.
+    let compare = move |correct: bool| {
         let Some(now) = airframe.get_untracked() else { return };
         let Some(kept) = now.specification.item(&item.key) else { return };
         let draft = typed.draft();
         if draft == SpecDraft::default() {
-            outcome.set(Outcome::Open("Type what the manual says first.".to_owned()));
-            return;
+            return said.set("Type what the manual says first.".to_owned());
         }
-        match read_again(item, kept, &draft, now.details.units, &by.get_untracked()) {
-            Ok(Reread::Same) => {
-                keep(Body::SpecificationReread { key: item.key.clone(), entry: kept.entry }, "The same. Kept.");
+        let reader = by.get_untracked().trim().to_owned();
+        let (key, source) = (item.key.clone(), kept.source.clone());
+        let (body, words) = match read_again(item, kept, &draft, now.details.units, &reader) {
+            Ok(Reread::Same) => (Body::SpecificationReread { key, entry: kept.entry }, "The same. Kept."),
+            Ok(Reread::Different(value, _)) if correct => {
+                let words = "Corrected to what you read. Somebody else has to read it again now.";
+                (Body::SpecificationSet { key, value, source }, words)
             }
-            Ok(Reread::Different(read, words)) => outcome.set(Outcome::Different(read, words)),
-            Err(error) => outcome.set(Outcome::Open(error.to_string())),
-        }
-    };
-    let correct = move |value: SpecValue| {
-        let source = airframe
-            .with_untracked(|now| now.as_ref()?.specification.item(&item.key).map(|kept| kept.source.clone()))
-            .unwrap_or_default();
-        let body = Body::SpecificationSet { key: item.key.clone(), value, source };
-        keep(body, "Corrected to what you read. Somebody else has to read it again now.");
+            Ok(Reread::Different(_, words)) => {
+                differs.set(true);
+                return said.set(words);
+            }
+            Err(error) => return said.set(error.to_string()),
+        };
+        spawn_local(async move {
+            if shop.keep_by(id, vec![body], reader).await.is_ok() {
+                done.try_set(words);
+            }
+        });
     };
     let units = airframe.with_untracked(|now| now.as_ref().map(|now| now.details.units)).unwrap_or_default();
-    let face = move || match outcome.get() {
-        Outcome::Done(words) => named("", "lead", words),
-        Outcome::Open(words) => view! {
-            {inputs(item, units, "again", typed)}
-            <p class="refusal" role="alert">{words}</p>
-            {button(format!("compare-{}", item.key), "plain", "Compare", tap(move |_| compare()))}
+    let ways = move || {
+        let label = if differs.get() { "I misread: compare again" } else { "Compare" };
+        let mut ways = vec![button(format!("compare-{}", item.key), "plain", label, tap(move |_| compare(false)))];
+        if differs.get() {
+            let label = "The entered one is wrong: keep what I read";
+            ways.push(button(format!("correct-{}", item.key), "plain", label, tap(move |_| compare(true))));
         }
-        .into_any(),
-        Outcome::Different(read, words) => view! {
-            <p class="notice trouble" role="alert">{words}</p>
-            {inputs(item, units, "again", typed)}
-            {button(format!("compare-{}", item.key), "plain", "I misread: compare again", tap(move |_| compare()))}
-            {button(format!("correct-{}", item.key), "plain", "The entered one is wrong: keep what I read",
-                tap(move |_| correct(read.clone())))}
+        row(ways)
+    };
+    let face = move || {
+        let words = done.get();
+        if !words.is_empty() {
+            return named("", "lead", words);
         }
-        .into_any(),
+        group(
+            "",
+            vec![
+                group("", inputs(item, units, "again", typed)),
+                says("", "refusal", "alert", live(move || said.get())),
+                live(ways).into_any(),
+            ],
+        )
     };
     view! {
-        <section id=format!("again-{key}") class="spec-item">
+        <section id=format!("again-{}", item.key) class="spec-item">
             <h2>{item.title.clone()}</h2>
             {para("hint", item.help.clone())}
             {live(face)}

@@ -4,8 +4,8 @@ use leptos::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
 use crate::app::browser::pick;
-use crate::app::controls::{TextField, button, button_when, group, list, para, part, row, says};
-use crate::app::live::{changing, live, tap};
+use crate::app::controls::{TextField, button, button_when, group, list, para, part, row, says, tick};
+use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
 use crate::record::{Airframe, AirframeId};
 use crate::report::{Change, MAX_SPECIFICATION_BYTES, Offer, bodies, offer, read_specification};
@@ -13,34 +13,36 @@ use crate::report::{Change, MAX_SPECIFICATION_BYTES, Offer, bodies, offer, read_
 /// The part of a page that takes a file.
 pub(super) fn take_in(airframe: Memo<Option<Airframe>>) -> AnyView {
     let said = RwSignal::new(String::new());
-    let offered = RwSignal::new(None::<Offer>);
+    // The file as it came: what it would change is worked out when it is shown.
+    let file = RwSignal::new(String::new());
     let choose = move |event| {
-        let Some(file) = pick::chosen(&event) else { return };
-        offered.set(None);
+        let Some(chosen) = pick::chosen(&event) else { return };
+        file.set(String::new());
         said.set("Reading the file…".to_owned());
         spawn_local(async move {
-            match read(airframe, &file).await {
-                Ok(found) => {
-                    let count = found.changes.len();
-                    said.try_set(if count == 1 {
-                        "1 item would change.".to_owned()
-                    } else {
-                        format!("{count} items would change.")
-                    });
-                    offered.try_set(Some(found));
+            let limit = u64::try_from(MAX_SPECIFICATION_BYTES).unwrap_or(u64::MAX);
+            let read = pick::read_text(&chosen, limit).await.map_err(|error| error.to_string());
+            match read.and_then(|text| would_change(airframe, &text).map(|found| (text, found.changes.len()))) {
+                Ok((text, count)) => {
+                    let items = if count == 1 { "item" } else { "items" };
+                    said.try_set(format!("{count} {items} would change."));
+                    file.try_set(text);
                 }
                 Err(refusal) => drop(said.try_set(refusal)),
             }
         });
     };
-    let id = airframe.with_untracked(|airframe| airframe.as_ref().map(|airframe| airframe.id));
-    let file = view! {
+    let input = view! {
         <label class="plain file">
             "Choose a file"
             <input id="import" type="file" accept=".json,.txt,application/json,text/plain" on:change=choose/>
         </label>
     };
-    let offer = move || Some(offer_view(id?, offered.get()?, offered, said));
+    let shown = move || {
+        let found = file.with(|text| if text.is_empty() { None } else { would_change(airframe, text).ok() })?;
+        let id = airframe.with_untracked(|airframe| airframe.as_ref().map(|airframe| airframe.id))?;
+        Some(offer_view(id, found, file, said))
+    };
     part(
         "Take in numbers from a file",
         vec![
@@ -48,22 +50,20 @@ pub(super) fn take_in(airframe: Memo<Option<Airframe>>) -> AnyView {
                 "",
                 "What would change is shown first. Hold each number against the manual: the manual outranks the file.",
             ),
-            file.into_any(),
+            input.into_any(),
             says("import-result", "", "status", live(move || said.get())),
-            live(offer).into_any(),
+            live(shown).into_any(),
         ],
     )
 }
 
-async fn read(airframe: Memo<Option<Airframe>>, file: &web_sys::File) -> Result<Offer, String> {
-    let limit = u64::try_from(MAX_SPECIFICATION_BYTES).unwrap_or(u64::MAX);
-    let text = pick::read_text(file, limit).await.map_err(|error| error.to_string())?;
-    let file = read_specification(&text).map_err(|error| error.to_string())?;
+fn would_change(airframe: Memo<Option<Airframe>>, text: &str) -> Result<Offer, String> {
+    let file = read_specification(text).map_err(|error| error.to_string())?;
     let now = airframe.try_get_untracked().flatten().ok_or_else(|| "This is not on this phone.".to_owned())?;
     offer(&now, &file).map_err(|refused| refused.to_string())
 }
 
-fn offer_view(id: AirframeId, offer: Offer, offered: RwSignal<Option<Offer>>, said: RwSignal<String>) -> AnyView {
+fn offer_view(id: AirframeId, offer: Offer, file: RwSignal<String>, said: RwSignal<String>) -> AnyView {
     let shop = Shop::here();
     let handed = RwSignal::new(String::new());
     let left = offer.left_aside();
@@ -78,7 +78,7 @@ fn offer_view(id: AirframeId, offer: Offer, offered: RwSignal<Option<Offer>>, sa
         let count = bodies.len();
         spawn_local(async move {
             if count == 0 || shop.keep(id, bodies).await.is_ok() {
-                offered.try_set(None);
+                file.try_set(String::new());
                 said.try_set(format!("{count} items taken in. Somebody else has to read them again."));
             } else {
                 said.try_set("Nothing was kept.".to_owned());
@@ -86,7 +86,7 @@ fn offer_view(id: AirframeId, offer: Offer, offered: RwSignal<Option<Offer>>, sa
         });
     });
     let leave = tap(move |_| {
-        offered.set(None);
+        file.set(String::new());
         said.set("Nothing was taken in.".to_owned());
     });
     let named = move || handed.with(|name| !name.trim().is_empty());
@@ -106,19 +106,7 @@ fn offer_view(id: AirframeId, offer: Offer, offered: RwSignal<Option<Offer>>, sa
 }
 
 fn change_view(change: &Change, taken: RwSignal<bool>) -> AnyView {
-    let id = format!("take-{}", change.key);
-    let target = id.clone();
-    let page = if change.source.is_empty() { "no page named".to_owned() } else { change.source.clone() };
-    let checked = changing(move || taken.get());
-    view! {
-        <label class="choice agree" for=target>
-            <input id=id type="checkbox" prop:checked=checked on:change:target=move |event| taken.set(event.target().checked())/>
-            <span>
-                <b>{change.title.clone()}</b>
-                <br/>{format!("In the file: {} ({page})", change.then)}
-                <br/>{format!("Now: {}", change.now)}
-            </span>
-        </label>
-    }
-    .into_any()
+    let page = if change.source.is_empty() { "no page named" } else { &change.source };
+    let words = format!("{}\nIn the file: {} ({page})\nNow: {}", change.title, change.then, change.now);
+    tick(format!("take-{}", change.key), words, taken)
 }

@@ -66,7 +66,7 @@ fn shape(airframe: &Airframe) -> AnyView {
         let count = bodies.len();
         spawn_local(async move {
             let kept = count == 0 || shop.keep(id, bodies).await.is_ok();
-            said.try_set(if kept { format!("{count} choices kept.") } else { "Nothing was kept.".to_owned() });
+            said.try_set(if kept { format!("Kept: {count}.") } else { "Nothing was kept.".to_owned() });
         });
     });
     view! {

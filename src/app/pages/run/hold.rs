@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 
 use super::Screen;
-use crate::app::controls::{TextField, button_when, link, named, para};
+use crate::app::controls::{TextField, button_when, link, named, para, tick};
 use crate::app::live::{changing, live, tap};
 use crate::procedure::{Hold, Missing, Words};
 use crate::record::Body;
@@ -72,7 +72,6 @@ fn sign(screen: Screen, statement: &str, not_judged: &[usize]) -> AnyView {
         let name = name.get_untracked().trim().to_owned();
         screen.put(|run, step| Body::HoldSigned { run, step, name });
     });
-    let checked = changing(move || agree.get());
     view! {
         {para("lead", "Everything before this is done and in.")}
         {(!titles.is_empty()).then(|| {
@@ -81,10 +80,7 @@ fn sign(screen: Screen, statement: &str, not_judged: &[usize]) -> AnyView {
         {before.then(|| para("notice trouble",
             "It was signed before, and that signature does not hold: something was read or a number changed since, or the \
              reader signed where a second person must."))}
-        <label class="choice agree" for="agree">
-            <input id="agree" type="checkbox" prop:checked=checked on:change:target=move |event| agree.set(event.target().checked())/>
-            <span>{statement.to_owned()}</span>
-        </label>
+        {tick("agree", statement, agree)}
         <TextField id="signer" label="Name of who signs" value=name/>
         {button_when("sign", "Sign", ready, sign)}
     }

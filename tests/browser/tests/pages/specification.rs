@@ -26,7 +26,7 @@ pub(crate) async fn numbers_travel_and_are_read_again(bench: &Bench) -> Result<(
     )
     .await?;
     page.tap("#keep-shape").await?;
-    page.wait("document.getElementById('shape-kept').textContent.startsWith('1 choices')").await?;
+    page.wait("document.getElementById('shape-kept').textContent.startsWith('Kept: 1')").await?;
     page.wait("!document.getElementById('sheet-lift-struts')").await?;
     page.tap("#sheet-mate-aft-fuselage").await?;
     page.appears("#spec-pitch-number").await?;
@@ -76,7 +76,7 @@ pub(crate) async fn numbers_travel_and_are_read_again(bench: &Bench) -> Result<(
     page.paste("reader", "B. Helper").await?;
     page.tap("#compare-half-width").await?;
     page.appears("#correct-half-width").await?;
-    let both = page.text("#again-half-width .notice").await?;
+    let both = page.text("#again-half-width .refusal").await?;
     ensure!(both.contains("17 1/4 in") && both.contains("17 1/2 in"), "{both}");
     tour.look("reread-different").await?;
     page.paste("again-half-width-number", "17 1/4").await?;
