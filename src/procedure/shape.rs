@@ -15,7 +15,7 @@ pub struct Shape {
 
 /// The ready-made shapes: two of the wing, two of the wheels.
 pub const SHAPES: [Shape; 4] = [
-    Shape { title: "High wing, strut-braced", key: "wing-bracing", option: "lift struts" },
+    Shape { title: "High wing, strut braced", key: "wing-bracing", option: "lift struts" },
     Shape { title: "Low wing, cantilever", key: "wing-bracing", option: "cantilever" },
     Shape { title: "Nose wheel", key: "third-wheel", option: "nose wheel" },
     Shape { title: "Tail wheel", key: "third-wheel", option: "tail wheel" },

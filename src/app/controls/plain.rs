@@ -64,14 +64,16 @@ pub(crate) fn latch(
     build(id, class, label.into(), Box::new(move || if down() { "true" } else { "false" }), action)
 }
 
-/// Something that is marked or not.
+/// Something that is marked or not; each line of its words stands on a line of its own.
 pub(crate) fn tick(id: impl Into<String>, words: impl Into<String>, marked: RwSignal<bool>) -> AnyView {
     fn build(id: String, words: String, marked: RwSignal<bool>) -> AnyView {
+        let line = |line: &str| view! { <span class="line">{line.to_owned()}</span> }.into_any();
+        let lines: Vec<AnyView> = words.lines().map(line).collect();
         let (target, checked) = (id.clone(), changing(move || marked.get()));
         view! {
             <label class="choice agree" for=target>
                 <input id=id type="checkbox" prop:checked=checked on:change:target=move |event| marked.set(event.target().checked())/>
-                <span>{words}</span>
+                <span>{lines}</span>
             </label>
         }
         .into_any()
