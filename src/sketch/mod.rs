@@ -5,7 +5,10 @@
 //! that the sheet states, and the sheet's title says in words what it shows. Deliberately absent: colours, and any rule of the
 //! trade; a drawing shows what the run says.
 
+mod aircraft;
 mod chart;
+mod craft;
+mod hatch;
 mod instrument;
 mod joint_gaps;
 mod mark;
@@ -23,7 +26,9 @@ mod spot;
 mod tape;
 #[cfg(test)]
 mod tests;
+mod zone;
 
+pub use aircraft::whole_aircraft;
 pub use chart::{Chart, ChartPoint, attempts_chart};
 pub use mark::verdict_mark;
 pub use shape::{Anchor, Element, Ink, Lettering, Shape};

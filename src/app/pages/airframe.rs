@@ -12,9 +12,11 @@ use crate::app::data::{self, works_of};
 use crate::app::frame::{hangar, still_head};
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
+use crate::app::widgets::StepSketch;
 use crate::procedure::{Procedure, Work, about_file, next_work, read_procedure, taken_in, unreadable};
 use crate::record::{Airframe, AirframeId, MAX_PROCEDURE};
 use crate::report::{file_name, readings_csv, write_json};
+use crate::sketch::whole_aircraft;
 
 /// The page of one airframe.
 pub(crate) fn airframe(id: AirframeId) -> AnyView {
@@ -45,6 +47,8 @@ fn overview(airframe: Airframe, works: Memo<Vec<Work>>) -> AnyView {
             view! { <ol class="works">{lines}</ol> }.into_any()
         })
     };
+    let drawn = airframe.clone();
+    let picture = move || works.with(|works| view! { <StepSketch sketch=whole_aircraft(&drawn, works)/> });
     let mut record = vec![link("record", "plain", Address::Of(id, Page::Record).path(), "Everything that happened")];
     record.extend(exports(airframe.clone()));
     view! {
@@ -54,6 +58,7 @@ fn overview(airframe: Airframe, works: Memo<Vec<Work>>) -> AnyView {
             {details.invented.then(|| named("", "notice invented",
                 "Invented example. Its numbers belong to no real aircraft: never build to them."))}
             {live(next)}
+use crate::app::widgets::StepSketch;
             {part("The whole aircraft", vec![view! { {live(all)} }.into_any()])}
             {part("Rigging specification", vec![link("whole-specification", "plain", Address::Of(id, Page::WholeSpecification).path(), "Numbers from the manual")])}
             {part("Instruments", vec![link("instruments", "plain", Address::Of(id, Page::Instruments).path(), "Instruments")])}

@@ -27,10 +27,10 @@ fn element(element: Element) -> AnyView {
     }
 }
 
-/// The drawing beside a step.
+/// A drawing that stands by itself: beside a step, or of the whole aircraft.
 #[component]
 pub(crate) fn StepSketch(
-    /// What [`crate::sketch::step_sketch`] made.
+    /// What the library drew.
     sketch: Sketch,
 ) -> impl IntoView {
     sheet(&sketch, "sketch sketch-step".to_owned())

@@ -1,6 +1,8 @@
 //! A small logbook, and what every drawing must keep to.
 
+mod aircraft;
 mod charts;
+mod dump;
 mod inside;
 mod marks;
 mod off;
@@ -203,4 +205,22 @@ fn arrows(sketch: &Sketch, wanted: Ink) -> Vec<[(f64, f64); 2]> {
             _ => None,
         })
         .collect()
+}
+
+/// No two pieces of lettering lie on each other.
+fn check_apart(sketch: &Sketch, context: &str) {
+    let words: Vec<(&str, [f64; 4])> = sketch
+        .shapes
+        .iter()
+        .filter_map(|shape| match shape {
+            Shape::Text { text, .. } => Some((text.as_str(), shape.reach())),
+            _ => None,
+        })
+        .collect();
+    for (place, (one, a)) in words.iter().enumerate() {
+        for (other, b) in &words[place + 1..] {
+            let apart = a[2] <= b[0] || b[2] <= a[0] || a[3] <= b[1] || b[3] <= a[1];
+            assert!(apart, "{context}: “{one}” {a:?} lies on “{other}” {b:?}");
+        }
+    }
 }
