@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::procedure::{Adjuster, Condition, Reckoned, SpecItem};
+use crate::procedure::{Adjuster, Condition, Picture, Reckoned, SpecItem};
 use crate::quantity::Dimension;
 use crate::record::InstrumentKind;
 
@@ -155,18 +155,6 @@ pub struct Step {
     pub only_if: Option<Condition>,
     /// What kind of step it is.
     pub kind: StepKind,
-}
-
-/// A drawing, made from the airframe's own dimensions.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Picture {
-    /// Seen from the pilot's left: the two assemblies and what carries them.
-    Side,
-    /// Seen from above: the forward points, the joint, the aft centre point.
-    Plan,
-    /// Seen from behind: roll of the frame and of the aft bulkhead.
-    Rear,
 }
 
 /// The kinds of step.

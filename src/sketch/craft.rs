@@ -5,6 +5,7 @@
 
 use crate::record::Airframe;
 
+use super::Ink;
 use super::proportions::length;
 use super::zone::Zone;
 
@@ -171,6 +172,7 @@ impl Craft {
         Some(match name {
             "nose" => (0.0, 0.02),
             "firewall" => (0.0, 0.17),
+            "cross" => (0.0, spar),
             "corner" => (-self.half_width, 0.17),
             "pin" => (-self.half_width, spar),
             "tip" => (-self.half_span, spar),
@@ -185,7 +187,45 @@ impl Craft {
             _ => return None,
         })
     }
+
+    /// A named point, seen from behind, on the pilot's left or on the centre line: units of the sheet from the body's middle.
+    pub(super) fn behind(&self, name: &str) -> Option<Point> {
+        let root = if self.high { -26.0 } else { 22.0 };
+        let share = |part: f64| -part / self.half_span * BEHIND;
+        Some(match name {
+            "rear-pin" => (-26.0, root),
+            "rear-tip" => (-BEHIND, root - 16.0),
+            "rear-tail" => (share(self.tail_half) * 1.3, -8.0),
+            "rear-fin" => (0.0, -62.0),
+            "rear-wheel" => (share(self.track) * 1.2, 58.0),
+            _ => return None,
+        })
+    }
+
+    /// Its outlines, seen from behind.
+    pub(super) fn rear_view(&self) -> Vec<(Vec<Point>, Ink)> {
+        let point = |name| self.behind(name).unwrap_or_default();
+        let (pin, tip, tail, fin, wheel) =
+            (point("rear-pin"), point("rear-tip"), point("rear-tail"), point("rear-fin"), point("rear-wheel"));
+        let mut parts = vec![(ring((0.0, 0.0), 28.0), Ink::Support)];
+        for side in [1.0, -1.0] {
+            let at = |(x, y): Point| (x * side, y);
+            parts.push((vec![at(pin), at(tip), at((tip.0, tip.1 + 4.0)), at((pin.0, pin.1 + 8.0))], Ink::Frame));
+            parts.push((
+                vec![at((0.0, tail.1)), at(tail), at((tail.0, tail.1 + 3.0)), at((0.0, tail.1 + 4.0))],
+                Ink::Frame,
+            ));
+            parts.push((vec![at((-18.0, 22.0)), at((wheel.0, 44.0))], Ink::Support));
+            let (x, y) = at(wheel);
+            parts.push((vec![(x - 5.0, y - 26.0), (x + 5.0, y - 26.0), (x + 5.0, y), (x - 5.0, y)], Ink::Support));
+        }
+        parts.push((vec![(-2.0, fin.1), (2.0, fin.1), (4.0, -8.0), (-4.0, -8.0)], Ink::Frame));
+        parts
+    }
 }
+
+/// Half the span in a view from behind, in units of the sheet.
+const BEHIND: f64 = 142.0;
 
 /// The floor below the thrust line, and the third wheel's radius.
 pub(super) const FLOOR: f64 = -0.21;

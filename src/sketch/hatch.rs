@@ -16,18 +16,15 @@ pub(super) fn hatch(outline: &[Point], apart: f64, up: bool) -> Vec<[Point; 2]> 
     // Counted from the sheet's corner, so that neighbouring outlines are hatched alike.
     let mut at = (least / apart).floor() * apart + apart / 2.0;
     while at < most {
-        let mut cuts: Vec<Point> = outline
-            .iter()
-            .zip(outline.iter().cycle().skip(1))
-            .filter_map(|(from, to)| {
-                let (a, b) = (level(*from) - at, level(*to) - at);
-                ((a < 0.0) != (b < 0.0)).then(|| {
-                    let share = a / (a - b);
-                    (from.0 + (to.0 - from.0) * share, from.1 + (to.1 - from.1) * share)
-                })
-            })
-            .collect();
-        cuts.sort_by(|one, other| one.0.total_cmp(&other.0));
+        let mut cuts: Vec<Point> = Vec::new();
+        for (from, to) in outline.iter().zip(outline.iter().cycle().skip(1)) {
+            let (a, b) = (level(*from) - at, level(*to) - at);
+            if (a < 0.0) != (b < 0.0) {
+                let share = a / (a - b);
+                let cut = (from.0 + (to.0 - from.0) * share, from.1 + (to.1 - from.1) * share);
+                cuts.insert(cuts.partition_point(|other| other.0 < cut.0), cut);
+            }
+        }
         lines.extend(cuts.chunks_exact(2).map(|pair| [pair[0], pair[1]]));
         at += apart;
     }

@@ -8,6 +8,7 @@
 mod aircraft;
 mod chart;
 mod craft;
+mod figure;
 mod hatch;
 mod instrument;
 mod joint_gaps;
@@ -36,8 +37,9 @@ pub use sheet::Sketch;
 pub use sits::seat_sketches;
 pub use tape::tape_picture;
 
-use crate::procedure::{Picture, Procedure, Run, StepState};
+use crate::procedure::{Picture, Procedure, Run, StepKind, StepState};
 use crate::record::Airframe;
+use craft::Craft;
 use misfit::{Misfit, Sense};
 use orders::Order;
 use spot::Spot;
@@ -55,6 +57,9 @@ pub fn step_sketch(
     slot: Option<&str>,
 ) -> Option<Sketch> {
     let picture = step.step.picture?;
+    if figure::figure(picture).is_some() {
+        return figured(procedure, airframe, run, step, slot);
+    }
     let spots = spot::spots(procedure, run, step);
     let now = slot.and_then(|slot| spots.iter().find(|(id, _)| id == slot)).map(|(_, spot)| *spot);
     // A step that reads several kinds of thing shows the one that is read now.
@@ -65,8 +70,41 @@ pub fn step_sketch(
         (None, Picture::Side) => side::draw,
         (None, Picture::Plan) => plan::draw,
         (None, Picture::Rear) => rear::draw,
+        (None, _) => return None,
     };
     Some(draw(&View { procedure, airframe, run, step, spots: &spots, now }))
+}
+
+/// A figure beside a step. A reading that somebody reads again is drawn as where it was read first.
+fn figured(
+    procedure: &Procedure,
+    airframe: &Airframe,
+    run: &Run,
+    step: &StepState,
+    slot: Option<&str>,
+) -> Option<Sketch> {
+    let StepKind::Measure { check, slots, .. } = &step.step.kind else {
+        return Some(figure::draw(&figure::figure(step.step.picture?)?, &Craft::of(airframe), &[], None));
+    };
+    let reading = slots.iter().find(|found| Some(found.id.as_str()) == slot);
+    let first = reading.and_then(|slot| spot::read_first(run, procedure.check(check)?, slot)).unwrap_or(step);
+    let path = first.path.rsplit('/').next().unwrap_or_default();
+    let mut words: Vec<&str> = path.split('-').collect();
+    // Where the reading's own key says which side or which end, the step's does not count.
+    for place in [&["left", "right"][..], &["front", "middle", "rear"]] {
+        if reading.is_some_and(|slot| slot.id.split('-').any(|word| place.contains(&word))) {
+            words.retain(|word| !place.contains(word));
+        }
+    }
+    words.extend(
+        slots.iter().filter(|slot| reading.is_none_or(|reading| reading.id == slot.id)).map(|slot| slot.role.as_str()),
+    );
+    // With nothing read now, only a step of one reading is drawn as that.
+    if let (Some(slot), _) | (None, [slot]) = (reading, slots.as_slice()) {
+        words.extend(std::iter::once(slot.id.as_str()).chain(slot.id.split('-')));
+    }
+    let figure = first.step.picture.and_then(figure::figure).or_else(|| figure::figure(step.step.picture?))?;
+    Some(figure::draw(&figure, &Craft::of(airframe), &words, reading.map(|slot| slot.title.as_str())))
 }
 
 /// What a drawing is made from.

@@ -61,6 +61,15 @@ fn reread<'p>(procedure: &'p Procedure, run: &Run, check: &Check, slot: &Slot) -
     })
 }
 
+/// The step in which a reading was taken first, where a check holds a second person's readings against it.
+pub(super) fn read_first<'r>(run: &'r Run, check: &Check, slot: &Slot) -> Option<&'r StepState> {
+    let Formula::Agreement { with } = &check.formula else { return None };
+    with.iter().filter_map(|path| run.step(path)).find(|step| match &step.step.kind {
+        StepKind::Measure { slots, .. } => slots.iter().any(|first| first.id == slot.id),
+        _ => false,
+    })
+}
+
 fn spot(procedure: &Procedure, check: &Check, slot: &Slot) -> Option<Spot> {
     if let Some(corner) = gap(procedure, slot) {
         return Some(corner);

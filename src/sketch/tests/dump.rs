@@ -42,6 +42,17 @@ fn every_drawing() {
         }
         put(&whole_aircraft(&airframe, &works), "mixed");
     }
+    let mut last = String::new();
+    super::figures::each(
+        &Book::example(usize::from(std::env::var("TRAMMEL_SECOND").is_ok())),
+        |procedure, path, slot, sketch| {
+            let drawn = svg(sketch);
+            if slot.is_some() && drawn != last {
+                put(sketch, &format!("{} {path} {}", procedure.id, slot.unwrap_or_default()));
+                last = drawn;
+            }
+        },
+    );
     let file = std::env::var("TRAMMEL_DRAWINGS").expect("TRAMMEL_DRAWINGS names the page");
     std::fs::write(file, page).expect("written");
 }

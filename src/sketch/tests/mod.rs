@@ -3,6 +3,7 @@
 mod aircraft;
 mod charts;
 mod dump;
+mod figures;
 mod inside;
 mod marks;
 mod off;
