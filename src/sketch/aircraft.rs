@@ -3,7 +3,7 @@
 use crate::procedure::{Progress, Work};
 use crate::record::Airframe;
 
-use super::craft::{Craft, FLOOR};
+use super::craft::{Craft, FLOOR, placed};
 use super::hatch::hatch;
 use super::sheet::{Sheet, Sketch};
 use super::zone::{Zone, states};
@@ -35,13 +35,16 @@ pub fn whole_aircraft(airframe: &Airframe, works: &[Work]) -> Sketch {
     let mut sheet = Sheet::new(WIDTH, HEIGHT);
     let scale = (PLAN_HEIGHT / 1.08).min((WIDTH - 12.0) / (2.0 * craft.half_span));
     let above = |(x, y): Point| (MIDDLE + x * scale, PLAN_Y + y * scale);
-    let beside = |(x, y): Point| (SIDE.0 + x * SIDE_LENGTH, SIDE.1 - y * SIDE_LENGTH);
-    let floor = beside((0.0, FLOOR)).1;
+    let floor = SIDE.1 - FLOOR * SIDE_LENGTH;
     sheet.line((8.0, floor), (WIDTH - 8.0, floor), Ink::Inner);
     let mut drawn: Vec<(Zone, Vec<Point>)> = Vec::new();
-    drawn.extend(craft.plan().into_iter().map(|(zone, points)| (zone, points.into_iter().map(above).collect())));
+    drawn.extend(
+        craft.plan().into_iter().map(|(zone, points)| (zone, placed(points, (MIDDLE, PLAN_Y), (scale, scale)))),
+    );
     let from_side = drawn.len();
-    drawn.extend(craft.side().into_iter().map(|(zone, points)| (zone, points.into_iter().map(beside).collect())));
+    drawn.extend(
+        craft.side().into_iter().map(|(zone, points)| (zone, placed(points, SIDE, (SIDE_LENGTH, -SIDE_LENGTH)))),
+    );
     for (zone, outline) in &drawn {
         if let Some(progress) = state(*zone) {
             shade(&mut sheet, outline, progress);
@@ -175,7 +178,7 @@ fn disc(sheet: &mut Sheet, (x, y): Point, progress: Progress) {
 fn label(sheet: &mut Sheet, at: Point, target: Option<Point>, name: &str, progress: Progress) {
     if let Some(target) = target {
         let end = at.0 + DISC.1 + Lettering::Small.width(name) * 0.85;
-        let from = (target.0.clamp(at.0, end), at.1 + if target.1 < at.1 { -8.0 } else { 8.0 });
+        let from = (target.0.max(at.0).min(end), at.1 + if target.1 < at.1 { -8.0 } else { 8.0 });
         sheet.line(from, target, Ink::Inner);
         sheet.circle(target, 1.8, Ink::You);
     }

@@ -39,7 +39,7 @@ impl Craft {
             length(airframe, "prop-to-tail").or_else(|| Some(length(airframe, "joint-to-tail")? / 0.55)).unwrap_or(6.5);
         let of = |key| length(airframe, key).map(|length| length / whole);
         let share = |share: Option<f64>, usual: f64, least: f64, most: f64| {
-            share.filter(|share| share.is_finite()).unwrap_or(usual).clamp(least, most)
+            share.filter(|share| share.is_finite()).unwrap_or(usual).max(least).min(most)
         };
         let is = |key: &str, word: &str| airframe.specification.words(key) == Some(word);
         let tail_wheel = is("third-wheel", "tail wheel");
@@ -230,6 +230,14 @@ const BEHIND: f64 = 142.0;
 /// The floor below the thrust line, and the third wheel's radius.
 pub(super) const FLOOR: f64 = -0.21;
 const THIRD: f64 = 0.032;
+
+/// An outline moved to its place on a sheet: every point times the scale (down is positive), from the origin.
+pub(super) fn placed(mut outline: Vec<Point>, origin: Point, (across, down): Point) -> Vec<Point> {
+    for (x, y) in &mut outline {
+        (*x, *y) = (origin.0 + *x * across, origin.1 + *y * down);
+    }
+    outline
+}
 
 fn ring((x, y): Point, radius: f64) -> Vec<Point> {
     (0..16)

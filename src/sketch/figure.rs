@@ -11,7 +11,7 @@
 
 use crate::procedure::Picture;
 
-use super::craft::Craft;
+use super::craft::{Craft, placed};
 use super::sheet::{Sheet, Sketch, turn_all};
 use super::zone::Zone;
 use super::{Anchor, Ink, Lettering, instrument};
@@ -31,8 +31,7 @@ pub(super) struct Figure {
 
 /// The figure of a picture; `None` for the pictures of two assemblies, which are drawn from a run.
 pub(super) fn figure(picture: Picture) -> Option<Figure> {
-    let place = (picture as usize).checked_sub(Picture::Turned as usize)?;
-    let mut lines = FIGURES.split("\n= ").nth(place + 1)?.lines();
+    let mut lines = FIGURES.split("\n= ").nth(picture.figure()? + 1)?.lines();
     let mut heading = lines.next()?.splitn(3, ' ');
     // The name is for whoever reads the file.
     let (_, height, title) = (heading.next()?, whole(heading.next()?)?, heading.next()?);
@@ -53,7 +52,9 @@ pub(super) fn draw(figure: &Figure, craft: &Craft, words: &[&str], reading: Opti
         pen.line(line);
     }
     let now = reading.map(|reading| format!(" Read now: {reading}.")).unwrap_or_default();
-    pen.sheet.finish(format!("{}{now}", figure.title))
+    let sided = figure.lines.iter().any(|line| line.starts_with("sides"));
+    let sides = if sided { " The pilot's left is on the left." } else { "" };
+    pen.sheet.finish(format!("{}{sides}{now}", figure.title))
 }
 
 /// A whole number. (Reading fractions would bring tables into the program that nothing else there needs.)
@@ -166,15 +167,14 @@ impl Pen<'_> {
                     (0.08, 0.03),
                 ];
                 let chord = number(0)?;
-                let points: Vec<Point> =
-                    shape.iter().map(|(x, y)| (first.0 + x * chord, first.1 + y * chord)).collect();
+                let points = placed(shape.to_vec(), first, (chord, chord));
                 self.sheet.area(turn_all(&points, first, number(1)?), ink);
             }
             // A control surface: its hinge, chord, and how far it is turned, trailing edge down.
             "surface" => {
                 let chord = number(0)?;
                 let points = [(-7.0, -5.0), (0.0, -9.0), (chord, 0.0), (0.0, 9.0), (-7.0, 5.0)];
-                let points: Vec<Point> = points.iter().map(|(x, y)| (first.0 + x, first.1 + y)).collect();
+                let points = placed(points.to_vec(), first, (1.0, 1.0));
                 self.sheet.area(turn_all(&points, first, number(1)?), ink);
                 self.sheet.circle(first, 2.5, Ink::Post);
             }
@@ -230,8 +230,7 @@ impl Pen<'_> {
             _ => part.is_none(),
         };
         for (_, outline) in self.craft.plan().into_iter().filter(|(zone, _)| shown(zone)) {
-            let place = |(x, y)| (origin.0 + x * self.scale, origin.1 + y * self.scale);
-            self.sheet.area(outline.into_iter().map(place).collect(), Ink::Support);
+            self.sheet.area(placed(outline, origin, (self.scale, self.scale)), Ink::Support);
         }
     }
 
@@ -239,8 +238,7 @@ impl Pen<'_> {
     fn behind(&mut self, origin: Point) {
         self.origin = origin;
         for (outline, ink) in self.craft.rear_view() {
-            let place = |(x, y)| (origin.0 + x, origin.1 + y);
-            self.sheet.area(outline.into_iter().map(place).collect(), ink);
+            self.sheet.area(placed(outline, origin, (1.0, 1.0)), ink);
         }
     }
 
@@ -249,8 +247,7 @@ impl Pen<'_> {
         let shown =
             |zone: &Zone| !matches!(zone, Zone::Jig | Zone::Holes | Zone::Instruments | Zone::Weighing | Zone::Cables);
         for (_, outline) in self.craft.side().into_iter().filter(|(zone, _)| shown(zone)) {
-            let place = |(x, y)| (origin.0 + x * scale, origin.1 - y * scale);
-            self.sheet.area(outline.into_iter().map(place).collect(), Ink::Support);
+            self.sheet.area(placed(outline, origin, (scale, -scale)), Ink::Support);
         }
     }
 }

@@ -67,9 +67,9 @@ pub fn step_sketch(
         (Some(Spot::Pitch { .. }), _) => side::draw,
         (Some(Spot::Roll { .. }), _) => rear::draw,
         (Some(Spot::Distance(_) | Spot::String | Spot::Gap(..) | Spot::Twin(_)), _) => plan::draw,
-        (None, Picture::Side) => side::draw,
-        (None, Picture::Plan) => plan::draw,
-        (None, Picture::Rear) => rear::draw,
+        (None, Picture::SIDE) => side::draw,
+        (None, Picture::PLAN) => plan::draw,
+        (None, Picture::REAR) => rear::draw,
         (None, _) => return None,
     };
     Some(draw(&View { procedure, airframe, run, step, spots: &spots, now }))

@@ -12,7 +12,7 @@ use crate::app::data::{self, works_of};
 use crate::app::frame::{hangar, still_head};
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
-use crate::app::widgets::StepSketch;
+use crate::app::widgets::alone;
 use crate::procedure::{Procedure, Work, about_file, next_work, read_procedure, taken_in, unreadable};
 use crate::record::{Airframe, AirframeId, MAX_PROCEDURE};
 use crate::report::{file_name, readings_csv, write_json};
@@ -48,7 +48,7 @@ fn overview(airframe: Airframe, works: Memo<Vec<Work>>) -> AnyView {
         })
     };
     let drawn = airframe.clone();
-    let picture = move || works.with(|works| view! { <StepSketch sketch=whole_aircraft(&drawn, works)/> });
+    let picture = move || works.with(|works| alone(&whole_aircraft(&drawn, works)));
     let mut record = vec![link("record", "plain", Address::Of(id, Page::Record).path(), "Everything that happened")];
     record.extend(exports(airframe.clone()));
     view! {

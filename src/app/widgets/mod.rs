@@ -7,5 +7,5 @@ mod tape;
 
 pub(crate) use chart::AttemptsChart;
 pub(crate) use mark::VerdictMark;
-pub(crate) use sketch::{StepSketch, beside};
+pub(crate) use sketch::{alone, beside};
 pub(crate) use tape::TapePicture;

@@ -1,4 +1,4 @@
-//! A sheet of shapes as inline SVG, and the drawing beside a step.
+//! A sheet of shapes as inline SVG: one drawing by itself, or several beside each other.
 
 use leptos::prelude::*;
 
@@ -28,12 +28,8 @@ fn element(element: Element) -> AnyView {
 }
 
 /// A drawing that stands by itself: beside a step, or of the whole aircraft.
-#[component]
-pub(crate) fn StepSketch(
-    /// What the library drew.
-    sketch: Sketch,
-) -> impl IntoView {
-    sheet(&sketch, "sketch sketch-step".to_owned())
+pub(crate) fn alone(sketch: &Sketch) -> AnyView {
+    sheet(sketch, "sketch sketch-step".to_owned())
 }
 
 /// Several views of one thing, beside each other as far as there is room.

@@ -1,6 +1,6 @@
 //! The fields of a step and of a reading.
 
-use super::cell::{AskWords, FieldForm, Flag, Key, Lines, Made, Text, Times, Visitor, Word, word};
+use super::cell::{AskWords, FieldForm, Flag, Key, Lines, Made, Text, Times, Visitor, Word};
 use super::form::{item, only_if, with_none};
 use super::known::Known;
 use crate::procedure::{Picture, Slot, Step, StepKind};
@@ -129,13 +129,11 @@ fn change_kind(kind: &mut StepKind, words: &str) {
     };
 }
 
+/// Every drawing: its name, in words.
 fn pictures() -> Vec<super::Choosable> {
-    [
-        (Picture::Side, "The fuselage from the pilot's left"),
-        (Picture::Plan, "The fuselage from above"),
-        (Picture::Rear, "The fuselage from behind"),
-    ]
-    .iter()
-    .map(|(picture, words)| (word(picture), (*words).to_owned()))
-    .collect()
+    let words = |name: &str| {
+        let words = name.replace('-', " ");
+        words[..1].to_ascii_uppercase() + &words[1..]
+    };
+    Picture::names().map(|name| (name.to_owned(), words(name))).collect()
 }

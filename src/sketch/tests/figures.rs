@@ -3,7 +3,7 @@
 use uuid::Uuid;
 
 use super::{Book, check_apart, check_inside, points};
-use crate::procedure::{Procedure, Run, StepKind, procedures};
+use crate::procedure::{Picture, Procedure, Run, StepKind, procedures};
 use crate::record::{RunId, Units};
 use crate::sketch::craft::Craft;
 use crate::sketch::figure::{Pen, figure};
@@ -79,6 +79,17 @@ fn a_figure_has_its_pictures_name_and_every_line_reads() {
         }
     }
     assert_eq!(names.len(), headings.len(), "every figure is used: {names:?}");
+}
+
+#[test]
+fn the_published_schema_names_the_same_pictures() {
+    let schema: serde_json::Value =
+        serde_json::from_str(include_str!("../../../docs/schemas/procedure.schema.json")).expect("a schema");
+    let names = &schema["$defs"]["step"]["properties"]["picture"]["enum"];
+    let figures = FILE.split("\n= ").skip(1).filter_map(|figure| figure.split(' ').next());
+    let known: Vec<&str> = ["side", "plan", "rear"].into_iter().chain(figures).collect();
+    assert_eq!(*names, serde_json::json!(known));
+    assert!(serde_json::from_str::<Picture>("\"portrait\"").is_err());
 }
 
 #[test]

@@ -22,7 +22,7 @@ use crate::app::data::{self, run_of};
 use crate::app::frame::head;
 use crate::app::live::{changing, live};
 use crate::app::shop::Shop;
-use crate::app::widgets::StepSketch;
+use crate::app::widgets::alone;
 use crate::procedure::{Face, Procedure, ProposedMove, Run, State, StepState, Words, fill, fresh_move};
 use crate::record::{Airframe, AirframeId, EntryId, RunId};
 use crate::sketch::step_sketch;
@@ -290,7 +290,7 @@ fn drawing(screen: Screen) -> AnyView {
         };
         step_sketch(screen.procedure, &airframe, &run, &step, slot)
     });
-    view! { {live(move || sketch.get().map(|sketch| view! { <StepSketch sketch/> }))} }.into_any()
+    view! { {live(move || sketch.with(|sketch| sketch.as_ref().map(alone)))} }.into_any()
 }
 
 /// The ways on: the next thing to do, and the neighbours.
