@@ -9,4 +9,6 @@ mod said;
 pub(crate) use field::{Choice, TextField};
 pub(crate) use instrument::instrument_form;
 pub(crate) use pad::{PadPanel, PadWork};
-pub(crate) use plain::{button, button_when, group, latch, link, list, named, para, part, row, says, tick};
+pub(crate) use plain::{
+    Keyed, button, button_when, group, keyed, latch, link, list, named, para, part, row, says, tick,
+};

@@ -116,3 +116,14 @@ pub(crate) fn group(class: &'static str, inside: Vec<AnyView>) -> AnyView {
 fn some(text: &'static str) -> Option<&'static str> {
     (!text.is_empty()).then_some(text)
 }
+
+/// A member of a list that changes by itself: a key, and how it is drawn while it stays.
+pub(crate) type Keyed = (String, std::sync::Arc<dyn Fn() -> AnyView + Send + Sync>);
+
+/// A list of which only what came, went or moved is drawn anew.
+pub(crate) fn keyed(list: impl Fn() -> Vec<Keyed> + Send + Sync + 'static) -> AnyView {
+    fn build(list: Box<dyn Fn() -> Vec<Keyed> + Send + Sync>) -> AnyView {
+        view! { <For each=list key=|(key, _): &Keyed| key.clone() let((_, draw))>{draw()}</For> }.into_any()
+    }
+    build(Box::new(list))
+}

@@ -59,7 +59,7 @@ fn overview(airframe: Airframe, works: Memo<Vec<Work>>) -> AnyView {
                 "Invented example. Its numbers belong to no real aircraft: never build to them."))}
             {live(next)}
 use crate::app::widgets::StepSketch;
-            {part("The whole aircraft", vec![view! { {live(all)} }.into_any()])}
+            {part("The whole aircraft", vec![view! { {live(picture)} {live(all)} }.into_any()])}
             {part("Rigging specification", vec![link("whole-specification", "plain", Address::Of(id, Page::WholeSpecification).path(), "Numbers from the manual")])}
             {part("Instruments", vec![link("instruments", "plain", Address::Of(id, Page::Instruments).path(), "Instruments")])}
             {link("bench", "plain", Address::Bench.path(), "Bench: a quick answer")}

@@ -1,11 +1,13 @@
 //! The record of one airframe: every entry, legible, with the way to strike one out.
 
+use std::sync::Arc;
+
 use leptos::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
 use super::with_airframe;
 use crate::app::address::{Address, Page};
-use crate::app::controls::{TextField, button, button_when, para, row, says};
+use crate::app::controls::{Keyed, TextField, button, button_when, keyed, para, row, says};
 use crate::app::data;
 use crate::app::frame::still_head;
 use crate::app::live::{Tap, live, tap};
@@ -24,14 +26,19 @@ fn all_lines(shop: Shop, airframe: &Airframe) -> AnyView {
     let rows = Memo::new(move |_| shop.ledger.with(|ledger| lines(ledger, id)));
     let striking = RwSignal::new(None::<EntryId>);
     let count = move || format!("{} entries, the newest first. Nothing is ever erased.", rows.with(Vec::len));
+    let list = move || {
+        let one = |line: Line| -> Keyed {
+            let key = format!("{} {}", line.entry, line.struck.is_some());
+            (key, Arc::new(move || line_view(line.clone(), striking, id)))
+        };
+        rows.get().into_iter().rev().map(one).collect()
+    };
     view! {
         <main class="record">
             {still_head("Record", (Address::Of(id, Page::Overview).path(), airframe.details.model.clone()))}
             {says("entry-count", "", "", live(count))}
             <ol class="entries" reversed>
-                <For each=move || rows.get().into_iter().rev() key=|line| (line.entry, line.struck.is_some()) let:line>
-                    {line_view(line, striking, id)}
-                </For>
+                {keyed(list)}
             </ol>
         </main>
     }

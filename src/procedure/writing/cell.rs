@@ -1,11 +1,7 @@
 //! Fields, and the cells of a procedure that they read and write.
 
-use serde::Serialize;
-use serde::de::DeserializeOwned;
-use serde_json::Value;
-
 use crate::procedure::{Ask, Condition};
-use crate::record::{MAX_TEXT, from_json};
+use crate::record::MAX_TEXT;
 
 /// One thing to type or choose.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -23,7 +19,7 @@ pub struct Field {
 }
 
 /// How a field is typed or chosen. Options are their key and what they are called.
-#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum FieldForm {
     /// One line.
     Line,
@@ -170,32 +166,27 @@ impl Cell for Times<'_> {
     }
 }
 
-/// Something that files write as one word.
-pub(super) struct Word<'c, T>(pub(super) &'c mut T);
+/// One value of a list: what files call it, and what people call it.
+pub(super) type Named<T> = (T, &'static str, &'static str);
 
-impl<T: Serialize + DeserializeOwned> Cell for Word<'_, T> {
+/// The options of a list.
+pub(super) fn options<T>(list: &[Named<T>]) -> FieldForm {
+    FieldForm::One(list.iter().map(|(_, key, words)| ((*key).to_owned(), (*words).to_owned())).collect())
+}
+
+/// One value of a list.
+pub(super) struct OneOf<'c, T: 'static>(pub(super) &'c mut T, pub(super) &'static [Named<T>]);
+
+impl<T: Copy + PartialEq> Cell for OneOf<'_, T> {
     fn read(&self) -> String {
-        word(self.0)
+        self.1.iter().find(|(value, ..)| value == self.0).map(|(_, key, _)| (*key).to_owned()).unwrap_or_default()
     }
 
     fn write(&mut self, words: &str) -> Result<(), String> {
-        *self.0 = of_word(words).ok_or_else(|| "Choose one of the list.".to_owned())?;
+        let found = self.1.iter().find(|(_, key, _)| *key == words);
+        *self.0 = found.ok_or_else(|| "Choose one of the list.".to_owned())?.0;
         Ok(())
     }
-}
-
-/// The word by which files know a value.
-pub(super) fn word<T: Serialize>(value: &T) -> String {
-    match serde_json::to_value(value) {
-        Ok(Value::String(word)) => word,
-        _ => String::new(),
-    }
-}
-
-/// The value that a file's word means; nothing by an empty word, where there may be none.
-fn of_word<T: DeserializeOwned>(word: &str) -> Option<T> {
-    let text = if word.is_empty() { "null".to_owned() } else { Value::String(word.to_owned()).to_string() };
-    from_json(&text).ok()
 }
 
 /// A condition: the key of a choice and the words that it must have, with an equals sign between.

@@ -1,8 +1,8 @@
 //! The fields of what stands before the steps: about, numbers, instruments, groups.
 
-use super::cell::{FieldForm, Key, Lines, Made, OnlyIf, Text, Visitor, Word, word};
+use super::cell::{FieldForm, Key, Lines, Made, Named, OneOf, OnlyIf, Text, Visitor, options};
 use super::change::slug;
-use super::known::{Known, quantities, without};
+use super::known::{Known, QUANTITIES, without};
 use crate::procedure::{Procedure, Role, SpecForm, SpecItem, StepKind};
 use crate::record::InstrumentKind;
 
@@ -35,9 +35,8 @@ pub(super) fn number(item: &mut SpecItem, known: &Known, visitor: &mut Visitor<'
         FieldForm::Lines,
         help,
     );
-    let forms = FieldForm::One(forms());
     let hint = "The number itself is the airframe's: it is typed by the builder, never here.";
-    visitor.field("form", "What is typed?", hint, forms, &mut Word(&mut item.form));
+    visitor.field("form", "What is typed?", hint, options(&FORMS), &mut OneOf(&mut item.form, &FORMS));
     match item.form {
         SpecForm::Choice => {
             let options = &mut Lines(&mut item.options);
@@ -49,7 +48,13 @@ pub(super) fn number(item: &mut SpecItem, known: &Known, visitor: &mut Visitor<'
         | SpecForm::Range
         | SpecForm::EqualWithin
         | SpecForm::Amount => {
-            visitor.field("of", "What does it measure?", "", FieldForm::One(quantities()), &mut Word(&mut item.of));
+            visitor.field(
+                "of",
+                "What does it measure?",
+                "",
+                options(&QUANTITIES),
+                &mut OneOf(&mut item.of, &QUANTITIES),
+            );
         }
         _ => {}
     }
@@ -58,8 +63,13 @@ pub(super) fn number(item: &mut SpecItem, known: &Known, visitor: &mut Visitor<'
 
 pub(super) fn instrument(role: &mut Role, visitor: &mut Visitor<'_>) {
     visitor.line("title", "What is it called?", "", &mut role.title);
-    let kinds = InstrumentKind::ALL.iter().map(|kind| (word(kind), kind.title().to_owned())).collect();
-    visitor.field("kind", "What kind is it?", "", FieldForm::One(kinds), &mut Word(&mut role.kind));
+    let kinds = InstrumentKind::ALL.iter().map(|kind| (kind.key().to_owned(), kind.title().to_owned())).collect();
+    let read = |kind: &InstrumentKind| kind.key().to_owned();
+    let write = |kind: &mut InstrumentKind, words: &str| {
+        *kind = InstrumentKind::ALL.into_iter().find(|other| other.key() == words).unwrap_or(*kind);
+    };
+    let cell = &mut Made { of: &mut role.kind, read: &read, write: &write };
+    visitor.field("kind", "What kind is it?", "", FieldForm::One(kinds), cell);
 }
 
 pub(super) fn group(procedure: &mut Procedure, place: usize, visitor: &mut Visitor<'_>) {
@@ -117,24 +127,19 @@ pub(super) fn item(
     visitor.field(key, label, "", FieldForm::One(with_none(none, options)), &mut Key(chosen));
 }
 
-fn forms() -> Vec<super::Choosable> {
-    [
-        (SpecForm::TolerancedAngle, "An angle and its tolerance"),
-        (SpecForm::TolerancedLength, "A length and its tolerance"),
-        (SpecForm::Toleranced, "Another quantity and its tolerance"),
-        (SpecForm::EqualWithin, "How much left and right may differ"),
-        (SpecForm::AtMost, "The most that it may be"),
-        (SpecForm::AtLeast, "The least that it may be"),
-        (SpecForm::Range, "The least and the most"),
-        (SpecForm::Length, "A length"),
-        (SpecForm::Angle, "An angle"),
-        (SpecForm::Amount, "Another quantity"),
-        (SpecForm::Count, "A number of things"),
-        (SpecForm::Chart, "A chart of tension against temperature"),
-        (SpecForm::Choice, "One of several"),
-        (SpecForm::Words, "Words"),
-    ]
-    .iter()
-    .map(|(form, words)| (word(form), (*words).to_owned()))
-    .collect()
-}
+const FORMS: [Named<SpecForm>; 14] = [
+    (SpecForm::TolerancedAngle, "toleranced-angle", "An angle and its tolerance"),
+    (SpecForm::TolerancedLength, "toleranced-length", "A length and its tolerance"),
+    (SpecForm::Toleranced, "toleranced", "Another quantity and its tolerance"),
+    (SpecForm::EqualWithin, "equal-within", "How much left and right may differ"),
+    (SpecForm::AtMost, "at-most", "The most that it may be"),
+    (SpecForm::AtLeast, "at-least", "The least that it may be"),
+    (SpecForm::Range, "range", "The least and the most"),
+    (SpecForm::Length, "length", "A length"),
+    (SpecForm::Angle, "angle", "An angle"),
+    (SpecForm::Amount, "amount", "Another quantity"),
+    (SpecForm::Count, "count", "A number of things"),
+    (SpecForm::Chart, "chart", "A chart of tension against temperature"),
+    (SpecForm::Choice, "choice", "One of several"),
+    (SpecForm::Words, "words", "Words"),
+];

@@ -1,9 +1,9 @@
 //! The fields of a check and of an adjuster.
 
 use super::Choosable;
-use super::cell::{Amount, Cell, FieldForm, Flag, Lines, Made, Text, Visitor, Word};
+use super::cell::{Amount, Cell, FieldForm, Flag, Lines, Made, OneOf, Text, Visitor, options};
 use super::form::{item, only_if, with_none};
-use super::known::{FORM, Known, forms, quantities};
+use super::known::{FORM, Known, QUANTITIES, forms};
 use crate::procedure::{Adjuster, Check, Effect, Effects, Formula, How, Input, LeverKind, Reckoned};
 use crate::rigging::reckoning;
 
@@ -46,8 +46,8 @@ pub(super) fn check(check: &mut Check, known: &Known, visitor: &mut Visitor<'_>)
         }
     }
     if !fixed && !matches!(check.formula, Formula::Agreement { .. }) {
-        let form = FieldForm::One(quantities());
-        visitor.field("dimension", "What does it measure?", "", form, &mut Word(&mut check.dimension));
+        let cell = &mut OneOf(&mut check.dimension, &QUANTITIES);
+        visitor.field("dimension", "What does it measure?", "", options(&QUANTITIES), cell);
     }
     let none = "Nothing: it is recorded, not judged";
     item("judged-by", "By which number of the manual is it judged?", none, &known.items, visitor, &mut check.judged_by);

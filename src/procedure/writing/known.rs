@@ -6,6 +6,7 @@ use crate::procedure::{
 use crate::quantity::Dimension;
 use crate::rigging::{Reckoning, reckonings};
 
+use super::cell::Named;
 use super::{Part, StepAt};
 
 /// A key and what it is called.
@@ -156,21 +157,16 @@ pub(super) fn forms() -> Vec<Choosable> {
 }
 
 /// Quantities, in words.
-pub(super) fn quantities() -> Vec<Choosable> {
-    [
-        (Dimension::Length, "Length"),
-        (Dimension::Angle, "Angle"),
-        (Dimension::Count, "A plain number"),
-        (Dimension::Mass, "Mass"),
-        (Dimension::Force, "Force"),
-        (Dimension::Temperature, "Temperature"),
-        (Dimension::Torque, "Torque"),
-        (Dimension::Volume, "Volume"),
-    ]
-    .iter()
-    .map(|(dimension, words)| (super::cell::word(dimension), (*words).to_owned()))
-    .collect()
-}
+pub(super) const QUANTITIES: [Named<Dimension>; 8] = [
+    (Dimension::Length, "length", "Length"),
+    (Dimension::Angle, "angle", "Angle"),
+    (Dimension::Count, "count", "A plain number"),
+    (Dimension::Mass, "mass", "Mass"),
+    (Dimension::Force, "force", "Force"),
+    (Dimension::Temperature, "temperature", "Temperature"),
+    (Dimension::Torque, "torque", "Torque"),
+    (Dimension::Volume, "volume", "Volume"),
+];
 
 /// A choice's own condition can never be that it is made itself.
 pub(super) fn without(conditions: &[Choosable], key: &str) -> Vec<Choosable> {

@@ -1,6 +1,6 @@
 //! The fields of a step and of a reading.
 
-use super::cell::{AskWords, FieldForm, Flag, Key, Lines, Made, Text, Times, Visitor, Word};
+use super::cell::{AskWords, FieldForm, Flag, Key, Lines, Made, Text, Times, Visitor};
 use super::form::{item, only_if, with_none};
 use super::known::Known;
 use crate::procedure::{Picture, Slot, Step, StepKind};
@@ -44,8 +44,11 @@ pub(super) fn step(step: &mut Step, known: &Known, visitor: &mut Visitor<'_>) {
         }
     }
     let pictures = pictures();
+    let read = |picture: &Option<Picture>| picture.map(|picture| picture.name().to_owned()).unwrap_or_default();
+    let write = |picture: &mut Option<Picture>, words: &str| *picture = Picture::try_from(words.to_owned()).ok();
+    let cell = &mut Made { of: &mut step.picture, read: &read, write: &write };
     let form = FieldForm::One(with_none("No drawing", &pictures));
-    visitor.field("picture", "What is drawn beside it?", "", form, &mut Word(&mut step.picture));
+    visitor.field("picture", "What is drawn beside it?", "", form, cell);
     only_if(&mut step.only_if, &known.conditions, visitor);
 }
 

@@ -1,12 +1,14 @@
 //! One part of a procedure that is being written: its fields, drawn by what the library says they are.
 
+use std::sync::Arc;
+
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_navigate;
 
 use super::outline::{folded, section_view};
 use super::{Desk, missing};
-use crate::app::controls::{button, group, para, row, says};
+use crate::app::controls::{Keyed, button, group, keyed, para, row, says};
 use crate::app::frame::head;
 use crate::app::live::{live, tap};
 use crate::procedure::faults;
@@ -26,6 +28,13 @@ pub(super) fn part(desk: Desk, part: Part) -> AnyView {
         Part::Reading(at, _) => (desk.address(&at.to_string()).path(), "Step".to_owned()),
         _ => (desk.address("").path(), "All of it".to_owned()),
     };
+    let list = move || {
+        let one = |field: Field| -> Keyed {
+            let key = format!("{} {} {:?}", field.key, field.label, field.form);
+            (key, Arc::new(move || field_view(desk, part, field.clone())))
+        };
+        asked.get().into_iter().map(one).collect()
+    };
     let wrong = move || {
         desk.draft.with(|draft| {
             let here = |place| writing::part_of(draft, place).0 == part;
@@ -37,9 +46,7 @@ pub(super) fn part(desk: Desk, part: Part) -> AnyView {
     view! {
         <main class="write">
             {head(Signal::derive(title), up)}
-            <For each=move || asked.get() key=|field| (field.key.clone(), field.label.clone(), field.form.clone()) let:field>
-                {field_view(desk, part, field)}
-            </For>
+            {keyed(list)}
             {live(move || step_readings(desk, part))}
             {says("part-faults", "refusal", "status", live(wrong))}
             {ways(desk, part)}
