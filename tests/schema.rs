@@ -87,6 +87,17 @@ fn each_fault_has_its_own_message() {
         (|file| file["version"] = json!("one"), true, "This is no procedure file"),
         (|file| file["surprise"] = json!(1), true, "This is no procedure file"),
         (|file| drop(file.as_object_mut().expect("an object").remove("steps")), true, "This is no procedure file"),
+        (
+            |file| file["checks"][0]["formula"]["balance"]["plus"] = json!([]),
+            true,
+            "level: it does not say from which readings it is worked out",
+        ),
+        (|file| file["title"] = json!(" "), false, "level-a-bench: it has no title"),
+        (
+            |file| file["adjusters"][0]["minus"] = json!(""),
+            true,
+            "foot: it does not say how it is moved one way and the other",
+        ),
         (|file| file["steps"] = json!([]), true, "level-a-bench: it has no steps"),
         (|file| file["steps"][1]["id"] = json!("protractor"), false, "protractor: two steps have this key"),
         (

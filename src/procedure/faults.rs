@@ -219,6 +219,12 @@ impl Found<'_> {
             |(_, _, step)| matches!(&step.kind, StepKind::Measure { check: measured, .. } if *measured == check.id),
         );
         self.needs(measured, place, || "no step measures it".to_owned());
+        let from_nothing = match &check.formula {
+            Formula::Balance { plus, minus, .. } => plus.is_empty() && minus.is_empty(),
+            Formula::Largest { slots: none } | Formula::Agreement { with: none } => none.is_empty(),
+            Formula::Reckoned(_) => false,
+        };
+        self.needs(!from_nothing, place, || "it does not say from which readings it is worked out".to_owned());
         for id in &check.adjusters {
             let Some(adjuster) = self.procedure.adjuster(id) else {
                 self.say(place, format!("there is no adjuster \u{201c}{id}\u{201d}"));

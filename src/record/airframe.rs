@@ -109,7 +109,7 @@ impl Instruments {
     }
 
     /// Another instrument in the role has not been turned yet; the same one, described anew, has.
-    fn accept(&mut self, role: &str, instrument: Instrument, entry: EntryId) {
+    pub(crate) fn accept(&mut self, role: &str, instrument: Instrument, entry: EntryId) {
         let same = |known: &Instrument| known.name == instrument.name && known.kind == instrument.kind;
         let before = self.0.iter().position(|accepted| accepted.role == role).map(|place| self.0.remove(place));
         let reversal = before.filter(|before| same(&before.instrument.0)).and_then(|before| before.reversal);

@@ -11,8 +11,6 @@ use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_navigate;
 
-use uuid::Uuid;
-
 use super::missing;
 use super::undo::undo;
 use crate::app::address::{self, Address, Page};
@@ -23,8 +21,10 @@ use crate::app::frame::head;
 use crate::app::live::{changing, live};
 use crate::app::shop::Shop;
 use crate::app::widgets::alone;
-use crate::procedure::{Face, Procedure, ProposedMove, Run, State, StepState, Words, fill, fresh_move};
-use crate::record::{Airframe, AirframeId, EntryId, RunId};
+use crate::procedure::{
+    Face, Procedure, ProposedMove, Run, State, StepState, Words, equipped, fill, fresh_move, shown_run,
+};
+use crate::record::{Airframe, AirframeId, EntryId};
 use crate::sketch::step_sketch;
 
 /// What the parts of a run's screen share.
@@ -113,7 +113,7 @@ impl Screen {
             .map_or(Address::Hangar, |id| {
                 let page = self.written.map_or_else(
                     || Page::Run(self.procedure.id.clone(), step.to_owned()),
-                    |name| Page::Write(name.get_value(), format!("{SHOWN}{step}")),
+                    |name| Page::Write(name.get_value(), format!("{SHOWN}/{step}")),
                 );
                 Address::Of(id, page)
             })
@@ -128,8 +128,8 @@ pub(crate) fn run(id: AirframeId, procedure: &'static Procedure) -> AnyView {
     view! { {live(move || if there.get() { step_screen(screen) } else { missing() })} }.into_any()
 }
 
-/// What stands before the step in the address of one that is shown to its writer.
-pub(crate) const SHOWN: &str = "shown/";
+/// The part of a procedure's address under which it is shown to its writer; the step stands behind it, after a slash.
+pub(crate) const SHOWN: &str = "shown";
 
 /// A procedure that is being written, as the builder will see it: the step of `path`, with nothing read yet and every hold point passed.
 /// `name`: what it is called in addresses.
@@ -139,14 +139,9 @@ pub(crate) fn shown(
     name: StoredValue<String>,
     path: Memo<String>,
 ) -> AnyView {
-    let airframe = data::airframe(id);
-    let run = Memo::new(move |_| {
-        airframe.with(|airframe| {
-            let mut run = Run::fold(procedure, airframe.as_ref()?, RunId(Uuid::nil()), &[]);
-            run.steps.iter_mut().for_each(|step| step.state = State::Open);
-            Some(run)
-        })
-    });
+    let here = data::airframe(id);
+    let airframe = Memo::new(move |_| here.with(|airframe| Some(equipped(airframe.as_ref()?, procedure))));
+    let run = Memo::new(move |_| airframe.with(|airframe| Some(shown_run(procedure, airframe.as_ref()?))));
     let first = Memo::new(move |_| {
         let path = path.get();
         let none = || run.with(|run| run.as_ref()?.steps.first().map(|step| step.path.clone())).unwrap_or_default();

@@ -105,12 +105,16 @@ pub(crate) fn write(id: AirframeId, name: String, here: Memo<Address>) -> AnyVie
     with_airframe(data::airframe(id), move |airframe| {
         Desk::open(&airframe, name.clone()).map_or_else(missing, |desk| {
             // Within one view of the page only the step of what is shown changes.
+            let part = move || here.with(Address::step);
+            let step_of = |part: &str| {
+                let step = part.strip_prefix(SHOWN)?;
+                Some(step.strip_prefix('/').unwrap_or(step).to_owned())
+            };
             let at = Memo::new(move |_| {
-                let part = here.with(Address::step);
-                if part.starts_with(SHOWN) { SHOWN.to_owned() } else { part }
+                let part = part();
+                if step_of(&part).is_some() { SHOWN.to_owned() } else { part }
             });
-            let step =
-                Memo::new(move |_| here.with(Address::step).strip_prefix(SHOWN).map(str::to_owned).unwrap_or_default());
+            let step = Memo::new(move |_| step_of(&part()).unwrap_or_default());
             let page = move || match at.get().as_str() {
                 "" => outline::outline(desk),
                 SHOWN => shown(id, held(&desk.draft.get_untracked()), desk.name, step),

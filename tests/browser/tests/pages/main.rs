@@ -8,15 +8,18 @@ mod placing;
 mod quick;
 mod specification;
 mod tour;
+mod trouble;
+mod writing;
 
 use anyhow::{Result, ensure};
 use trammel_browser_tests::pad::{Scale, keys};
-use trammel_browser_tests::{Bench, Engine, Page, in_engines};
+use trammel_browser_tests::{Bench, Page, in_engines};
 
 use placing::{moving_together, placing, take_back};
 use quick::bench_answers_while_typing;
 use specification::numbers_travel_and_are_read_again;
-use tour::Tour;
+use tour::{DEGREES, RULE, TAPE, Tour};
+use trouble::trouble;
 
 in_engines!(
     every_page_fits_and_is_accessible,
@@ -24,10 +27,6 @@ in_engines!(
     bench_answers_while_typing,
     numbers_travel_and_are_read_again
 );
-
-const DEGREES: Scale = Scale::Decimal(1);
-const TAPE: Scale = Scale::Fraction(32);
-const RULE: Scale = Scale::Fraction(64);
 
 async fn every_page_fits_and_is_accessible(bench: &Bench) -> Result<()> {
     let app = bench.serve()?;
@@ -342,31 +341,6 @@ async fn metric(tour: &mut Tour, page: &Page, app: &trammel_browser_tests::AppSe
     page.step_in(&run, "twins").await?;
     page.press(&keys(430.0, Scale::Decimal(0), false)).await?;
     tour.look("pad-millimetres").await
-}
-
-/// What stands over a page when something is wrong: storage that refuses, and the app itself stopped.
-async fn trouble(tour: &mut Tour, page: &Page, run: &str) -> Result<()> {
-    page.open(&format!("{run}/set/twist")).await?;
-    page.appears("#again").await?;
-    let fault = "const page = window.wrappedJSObject ?? window; page.put = page.IDBObjectStore.prototype.put; \
-                 page.IDBObjectStore.prototype.put = function () { throw new page.DOMException('full', 'QuotaExceededError'); };";
-    page.run::<Option<()>>(fault, Vec::new()).await?;
-    page.tap("#again").await?;
-    page.press(&keys(0.1, DEGREES, true)).await?;
-    page.tap("#keep").await?;
-    page.appears("#trouble").await?;
-    tour.look("trouble").await?;
-    // Another engine's words would be the same.
-    if page.engine == Engine::Chromium {
-        page.run::<Option<()>>(
-            "trammelRescue('panicked at a line of the program: it should not have been reached');",
-            Vec::new(),
-        )
-        .await?;
-        page.appears(".rescue").await?;
-        tour.look("rescue").await?;
-    }
-    Ok(())
 }
 
 /// The checks themselves: each finds a fault of its kind that is put into a good page.

@@ -4,6 +4,7 @@ use anyhow::{Result, ensure};
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
 use serde_json::json;
+use trammel_browser_tests::pad::Scale;
 use trammel_browser_tests::{AppServer, Bench, Engine, Page, axe, screenshots};
 
 /// A phone upright, the same lying, and the smallest that counts.
@@ -14,6 +15,11 @@ const WEBKIT_NARROWEST: f64 = 460.0;
 const LOOKS: [&str; 3] = ["light", "dark", "sunlight"];
 /// A picture goes no further down than this many CSS pixels.
 const LONGEST_PICTURE: f64 = 4_000.0;
+
+/// What the example's instruments show.
+pub(crate) const DEGREES: Scale = Scale::Decimal(1);
+pub(crate) const TAPE: Scale = Scale::Fraction(32);
+pub(crate) const RULE: Scale = Scale::Fraction(64);
 
 /// A tour of the pages, with what was found wrong.
 pub(crate) struct Tour {
