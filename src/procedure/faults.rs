@@ -59,6 +59,9 @@ pub fn faults(procedure: &Procedure) -> Vec<Fault> {
     found.faults
 }
 
+/// Longest key, in bytes.
+const LONGEST_KEY: usize = 60;
+
 const NO_TITLE: &str = "it has no title";
 
 struct Found<'p> {
@@ -94,6 +97,7 @@ impl Found<'_> {
         let procedure = self.procedure;
         let whole = Place::Whole(procedure.id.clone());
         self.words(&whole, &procedure.title, NO_TITLE);
+        self.keys(&whole);
         let mut seen = BTreeSet::new();
         for item in &procedure.specification {
             let place = Place::Number(item.key.clone());
@@ -107,6 +111,33 @@ impl Found<'_> {
         }
         if let Some(condition) = &procedure.only_if {
             self.item(&whole, &condition.key);
+        }
+    }
+
+    /// Keys stand in addresses and in tables: small letters, digits, hyphens.
+    fn keys(&mut self, place: &Place) {
+        let procedure = self.procedure;
+        let steps = procedure.steps.iter().chain(procedure.passes.iter().flat_map(|pass| &pass.steps));
+        let inside = steps.flat_map(|step| {
+            let of_kind: Vec<&String> = match &step.kind {
+                StepKind::Measure { slots, .. } => slots.iter().map(|slot| &slot.id).collect(),
+                StepKind::Pass { gate, .. } => vec![gate],
+                _ => Vec::new(),
+            };
+            std::iter::once(&step.id).chain(of_kind)
+        });
+        let all = std::iter::once(&procedure.id)
+            .chain(procedure.specification.iter().map(|item| &item.key))
+            .chain(procedure.roles.iter().map(|role| &role.role))
+            .chain(procedure.checks.iter().map(|check| &check.id))
+            .chain(procedure.adjusters.iter().map(|adjuster| &adjuster.id))
+            .chain(procedure.passes.iter().map(|pass| &pass.id))
+            .chain(inside);
+        for key in all {
+            let letters = key.bytes().all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit() || byte == b'-');
+            self.needs(letters && (1..=LONGEST_KEY).contains(&key.len()), place, || {
+                format!("the key \u{201c}{key}\u{201d} is not of small letters, digits and hyphens")
+            });
         }
     }
 

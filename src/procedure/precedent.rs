@@ -3,7 +3,7 @@
 use crate::alignment::{Earlier, Gain, from_earlier};
 use crate::procedure::learning::lesson;
 use crate::procedure::words::{order, precedent};
-use crate::procedure::{Adjuster, LeverKind, Procedure, Run, State, StepKind, StepState, fold};
+use crate::procedure::{Adjuster, LeverKind, Procedure, Run, State, StepKind, StepState, fold, of_run};
 use crate::quantity::Quantity;
 use crate::record::{Airframe, Ledger};
 
@@ -30,6 +30,12 @@ impl Precedent {
                 continue;
             }
             let Some(started) = other.latest_run(&procedure.id) else { continue };
+            // Another version may mean something else by the same words.
+            let same =
+                |theirs: &Procedure| theirs.checks == procedure.checks && theirs.adjusters == procedure.adjusters;
+            if !of_run(started).is_some_and(same) {
+                continue;
+            }
             let run = Run::without_advice(procedure, &other, started.run, &ledger.in_force(other.id));
             for check in &procedure.checks {
                 if let Some(one) = seen(lesson(procedure, &other, &run, check, "").gain) {

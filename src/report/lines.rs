@@ -90,6 +90,11 @@ impl AllTitles {
                 let what = ledger.get(*entry).map_or_else(String::new, |entry| self.what(entry, ledger));
                 format!("Struck out: {what} \u{2013} {reason}")
             }
+            Body::ProcedureKept { procedure: id, version, .. } => {
+                let known = self.procedures.iter().find(|known| known.id == *id);
+                let title = known.map_or(id.as_str(), |known| &known.title);
+                format!("Procedure kept for this airframe: {title} (version {version})")
+            }
             body => {
                 let run = entry.run().and_then(|run| self.runs.iter().find(|(known, _)| *known == run));
                 run.map_or(&self.none, |(_, titles)| titles).what(body)
@@ -146,9 +151,6 @@ impl Titles {
                 let title = self.procedure.map_or(id.as_str(), |found| &found.title);
                 format!("Begun: {title} (version {version})")
             }
-            Body::ProcedureKept { procedure, version, .. } => {
-                format!("Own procedure kept: {procedure} (version {version})")
-            }
             Body::StepConfirmed { step, .. } => format!("Done: {}", self.step(step)),
             Body::ReadingTaken(reading) => format!(
                 "{}: {} {}",
@@ -172,7 +174,10 @@ impl Titles {
                 format!("{}: {}: {}", self.step(&marked.step), place_words(marked.at()), mark_words(marked))
             }
             Body::HoldSigned { step, name, .. } => format!("Signed by {name}: {}", self.step(step)),
-            Body::SpecificationSet { .. } | Body::SpecificationReread { .. } | Body::Struck { .. } => String::new(),
+            Body::SpecificationSet { .. }
+            | Body::SpecificationReread { .. }
+            | Body::ProcedureKept { .. }
+            | Body::Struck { .. } => String::new(),
         }
     }
 }

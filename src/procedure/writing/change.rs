@@ -12,11 +12,11 @@ use crate::quantity::Dimension;
 use crate::record::{Airframe, InstrumentKind};
 use crate::rigging::reckoning;
 
-/// A procedure of which nothing is written yet.
+/// A procedure of which nothing is written yet. It gets its own id when it is first kept ([`free_id`]).
 #[must_use]
 pub fn blank() -> Procedure {
     Procedure {
-        id: String::new(),
+        id: "new".to_owned(),
         version: 0,
         title: String::new(),
         purpose: String::new(),
@@ -303,18 +303,39 @@ pub fn free_id(airframe: &Airframe, title: &str) -> String {
     slug(title, |key| key == "new" || procedure(key).is_some() || kept(key))
 }
 
-/// A key out of a title: its letters and digits in small, words joined by hyphens, and a number behind when it is taken.
+/// A key out of a title: its letters and digits in small, without their marks, words joined by hyphens, and a number behind when it is
+/// taken.
 pub(super) fn slug(title: &str, taken: impl Fn(&str) -> bool) -> String {
-    let words: Vec<String> = title
-        .split(|character: char| !character.is_alphanumeric())
-        .filter(|word| !word.is_empty())
-        .map(str::to_lowercase)
-        .collect();
-    let mut base: String = words.join("-").chars().take(40).collect();
-    if base.is_empty() {
-        "part".clone_into(&mut base);
+    let mut base = String::new();
+    for letter in title.chars() {
+        match plain(letter) {
+            Some(letters) => base.push_str(letters),
+            None if letter.is_ascii_alphanumeric() => base.push(letter.to_ascii_lowercase()),
+            None if !base.is_empty() && !base.ends_with('-') => base.push('-'),
+            None => {}
+        }
     }
+    base.truncate(40);
     let base = base.trim_end_matches('-');
+    let base = if base.is_empty() { "part" } else { base };
     let numbered = (2_u32..).map(|number| format!("{base}-{number}"));
     std::iter::once(base.to_owned()).chain(numbered).find(|key| !taken(key)).unwrap_or_default()
+}
+
+/// A marked letter of western European languages without its mark.
+const fn plain(letter: char) -> Option<&'static str> {
+    Some(match letter {
+        '\u{e4}' | '\u{c4}' | '\u{e6}' => "ae",
+        '\u{f6}' | '\u{d6}' | '\u{f8}' => "oe",
+        '\u{fc}' | '\u{dc}' => "ue",
+        '\u{df}' => "ss",
+        '\u{e0}'..='\u{e3}' | '\u{e5}' => "a",
+        '\u{e7}' => "c",
+        '\u{e8}'..='\u{eb}' | '\u{c8}'..='\u{cb}' => "e",
+        '\u{ec}'..='\u{ef}' => "i",
+        '\u{f1}' => "n",
+        '\u{f2}'..='\u{f5}' => "o",
+        '\u{f9}'..='\u{fb}' => "u",
+        _ => return None,
+    })
 }

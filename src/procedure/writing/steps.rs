@@ -1,6 +1,7 @@
 //! The fields of a step and of a reading.
 
 use super::cell::{AskWords, FieldForm, Flag, Key, Lines, Made, Text, Times, Visitor};
+use super::change::slug;
 use super::form::{item, only_if, with_none};
 use super::known::Known;
 use crate::procedure::{Picture, Slot, Step, StepKind};
@@ -39,7 +40,13 @@ pub(super) fn step(step: &mut Step, known: &Known, visitor: &mut Visitor<'_>) {
             visitor.field("second-person", "A second person signs", hint, FieldForm::Yes, &mut Flag(second_person));
         }
         StepKind::Pass { gate, of } => {
-            visitor.line("gate", "At which gate?", "Set, clamped, piloted, drilled: one word.", gate);
+            let read = |gate: &String| gate.clone();
+            // It stands in addresses; while it is typed it may be empty.
+            let write = |gate: &mut String, words: &str| {
+                *gate = if words.trim().is_empty() { String::new() } else { slug(words, |_| false) };
+            };
+            let cell = &mut Made { of: gate, read: &read, write: &write };
+            visitor.field("gate", "At which gate?", "Set, clamped, piloted, drilled: one word.", FieldForm::Line, cell);
             one("of", "Which group of steps is repeated?", &known.groups, of, visitor);
         }
     }

@@ -234,3 +234,94 @@ fn what_cannot_be_is_refused_and_changes_nothing() {
         assert_eq!(procedure, before, "{key}");
     }
 }
+
+/// Whatever somebody does in whatever order: every part can be asked for its fields, what is wrong can be said, a page can show it,
+/// and what is written reads back as it is.
+#[test]
+fn no_order_of_changes_breaks_a_procedure() {
+    let mut random = fastrand::Rng::with_seed(1);
+    let mut below = move |most: usize| random.usize(..most.max(1));
+    let starts = [blank(), written(), procedures()[4].clone(), procedures()[9].clone()];
+    for mut procedure in starts {
+        for _ in 0..200 {
+            let place = below(4);
+            let at = StepAt { group: (below(3) == 0).then_some(below(2)), place };
+            let kinds = [
+                Kind::Number,
+                Kind::Instrument,
+                Kind::Check,
+                Kind::Adjuster,
+                Kind::Group,
+                Kind::Step(at.group),
+                Kind::Reading(at),
+            ];
+            let parts = [
+                Part::About,
+                Part::Number(place),
+                Part::Instrument(place),
+                Part::Check(place),
+                Part::Adjuster(place),
+                Part::Group(place),
+                Part::Step(at),
+                Part::Reading(at, below(3)),
+            ];
+            let part = parts[below(parts.len())];
+            match below(12) {
+                0 | 1 => drop(add(
+                    &mut procedure,
+                    kinds[below(kinds.len())],
+                    ["Left", "", "Left / right", "wing-span"][place],
+                )),
+                2 => remove(&mut procedure, part),
+                3 => shift(&mut procedure, part, place > 1),
+                _ => {
+                    let asked = fields(&procedure, part);
+                    let Some(field) = asked.get(below(asked.len())) else { continue };
+                    let words = match &field.form {
+                        FieldForm::One(options) => options.get(below(options.len())).map(|(key, _)| key.clone()),
+                        FieldForm::Any(options) => Some(
+                            options
+                                .iter()
+                                .filter(|_| below(2) == 0)
+                                .map(|(key, _)| key.as_str())
+                                .collect::<Vec<_>>()
+                                .join("\n"),
+                        ),
+                        FieldForm::Yes => Some("yes".to_owned()),
+                        FieldForm::Number | FieldForm::Line | FieldForm::Lines => Some(place.to_string()),
+                    };
+                    // What cannot be is refused; that is an answer too.
+                    let _ = set(&mut procedure, part, &field.key, &words.unwrap_or_default());
+                }
+            }
+
+            for fault in faults(&procedure) {
+                let (at, _) = part_of(&procedure, &fault.place);
+                assert!(!fields(&procedure, at).is_empty(), "a fault leads to what can be mended: {fault}");
+            }
+            assert!(!outline(&procedure).is_empty());
+            let text = write_procedure(&procedure);
+            assert_eq!(crate::record::from_json::<Procedure>(&text).expect("reads"), procedure);
+        }
+    }
+}
+
+#[test]
+fn keys_stand_in_addresses_whatever_the_title_is_written_in() {
+    for (title, key) in [
+        ("Fl\u{fc}gel: Schr\u{e4}nkung, gro\u{df}", "fluegel-schraenkung-gross"),
+        ("  Empennage \u{e0} l'\u{e9}querre ", "empennage-a-l-equerre"),
+        ("\u{7ffc}", "part"),
+        ("--", "part"),
+    ] {
+        assert_eq!(change::slug(title, |_| false), key);
+        assert_eq!(change::slug(title, |taken| taken == key), format!("{key}-2"));
+    }
+    let long = change::slug(&"word ".repeat(40), |_| false);
+    assert!(long.len() <= 40 && !long.ends_with('-'), "{long}");
+    for id in ["", "a b", "A", "a/b", "\u{e4}", &"x".repeat(61)] {
+        let mut procedure = written();
+        procedure.id = id.to_owned();
+        assert!(faults(&procedure).iter().any(|fault| fault.what.contains("small letters")), "{id}");
+    }
+}
