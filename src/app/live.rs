@@ -3,12 +3,14 @@
 
 use leptos::prelude::*;
 
+use super::element::Inside;
+
 /// A part of a view that changes by itself.
 pub(crate) type Live = Box<dyn FnMut() -> AnyView + Send>;
 
 /// Draws `part` again whenever a signal that it read has changed.
-pub(crate) fn live<V: IntoView + 'static>(mut part: impl FnMut() -> V + Send + 'static) -> Live {
-    Box::new(move || part().into_any())
+pub(crate) fn live<V: Inside + 'static>(mut part: impl FnMut() -> V + Send + 'static) -> Live {
+    Box::new(move || part().any())
 }
 
 /// An attribute's value that changes by itself.

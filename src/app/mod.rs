@@ -8,6 +8,7 @@ mod address;
 pub mod browser;
 mod controls;
 mod data;
+mod element;
 mod frame;
 mod live;
 mod pages;
@@ -23,6 +24,7 @@ use crate::procedure::Procedure;
 use crate::record::AirframeId;
 
 use address::{Address, Page};
+use element::view;
 use live::live;
 use shop::Shop;
 
@@ -36,7 +38,7 @@ pub fn mount() {
 fn App() -> impl IntoView {
     provide_context(Shop::open());
     // One route takes every path: what a path means is `Address`'s to say, and the router's part is the browser's history.
-    view! {
+    leptos::view! {
         <Router base=frame::base_path()>
             <FlatRoutes fallback=pages::nowhere>
                 <Route path=path!("*any") view=Places/>

@@ -1,5 +1,6 @@
 //! Form fields with their labels, large enough for a glove.
 
+use crate::app::element::view;
 use crate::app::live::changing;
 use leptos::prelude::*;
 

@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 
 use super::{Choice, TextField, button, says};
+use crate::app::element::view;
 use crate::app::live::{live, tap};
 use crate::procedure::{InstrumentDraft, describe, draft_of_instrument, presets};
 use crate::record::{Instrument, InstrumentKind, Units};

@@ -4,6 +4,7 @@ use leptos::prelude::*;
 
 use super::said::{Spoken, said_field};
 use super::{button, button_when, latch, para, row, says};
+use crate::app::element::view;
 use crate::app::live::{changing, live, tap};
 use crate::app::shop::Shop;
 use crate::app::widgets::TapePicture;

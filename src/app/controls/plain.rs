@@ -2,6 +2,7 @@
 
 use leptos::prelude::*;
 
+use crate::app::element::view;
 use crate::app::live::{Live, Tap, changing};
 
 /// A paragraph.
@@ -123,7 +124,7 @@ pub(crate) type Keyed = (String, std::sync::Arc<dyn Fn() -> AnyView + Send + Syn
 /// A list of which only what came, went or moved is drawn anew.
 pub(crate) fn keyed(list: impl Fn() -> Vec<Keyed> + Send + Sync + 'static) -> AnyView {
     fn build(list: Box<dyn Fn() -> Vec<Keyed> + Send + Sync>) -> AnyView {
-        view! { <For each=list key=|(key, _): &Keyed| key.clone() let((_, draw))>{draw()}</For> }.into_any()
+        leptos::view! { <For each=list key=|(key, _): &Keyed| key.clone() let((_, draw))>{draw()}</For> }.into_any()
     }
     build(Box::new(list))
 }

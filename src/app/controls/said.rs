@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 
 use super::{button, para};
+use crate::app::element::view;
 use crate::app::live::{changing, live, tap};
 use crate::quantity::{Command, Heard, Quantity, Unit, hear};
 

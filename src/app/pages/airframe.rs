@@ -9,6 +9,7 @@ use crate::app::address::{Address, Page};
 use crate::app::browser::{pick, share};
 use crate::app::controls::{button, link, list, named, para, part, row, says};
 use crate::app::data::{self, works_of};
+use crate::app::element::view;
 use crate::app::frame::{hangar, still_head};
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
@@ -58,7 +59,6 @@ fn overview(airframe: Airframe, works: Memo<Vec<Work>>) -> AnyView {
             {details.invented.then(|| named("", "notice invented",
                 "Invented example. Its numbers belong to no real aircraft: never build to them."))}
             {live(next)}
-use crate::app::widgets::StepSketch;
             {part("The whole aircraft", vec![view! { {live(picture)} {live(all)} }.into_any()])}
             {part("Rigging specification", vec![link("whole-specification", "plain", Address::Of(id, Page::WholeSpecification).path(), "Numbers from the manual")])}
             {part("Instruments", vec![link("instruments", "plain", Address::Of(id, Page::Instruments).path(), "Instruments")])}

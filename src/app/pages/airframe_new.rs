@@ -8,6 +8,7 @@ use wasm_bindgen_futures::spawn_local;
 use crate::app::address::{Address, Page};
 use crate::app::browser::{ids, keeping};
 use crate::app::controls::{Choice, TextField, says};
+use crate::app::element::view;
 use crate::app::frame::{hangar, still_head};
 use crate::app::live::live;
 use crate::app::shop::Shop;

@@ -9,6 +9,7 @@ use crate::app::address::{Address, Page};
 use crate::app::browser::keeping::{self, Platform};
 use crate::app::browser::{ids, pick};
 use crate::app::controls::{button, link, list, para, part, says};
+use crate::app::element::view;
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;

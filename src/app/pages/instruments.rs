@@ -10,6 +10,7 @@ use crate::app::controls::{
     Choice, PadPanel, PadWork, TextField, button, instrument_form, list, named, para, part, row, says,
 };
 use crate::app::data;
+use crate::app::element::view;
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;

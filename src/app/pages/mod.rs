@@ -34,6 +34,8 @@ pub(crate) use write::write;
 
 use leptos::prelude::*;
 
+use crate::app::element::view;
+
 use super::address::Address;
 use super::controls::{link, para};
 use super::frame::{head, still_head};

@@ -9,6 +9,7 @@ use crate::app::address::{Address, Page};
 use crate::app::browser::clock;
 use crate::app::controls::{button, group, link, list, named, para, part, row, says};
 use crate::app::data::{self, run_of};
+use crate::app::element::view;
 use crate::app::frame::still_head;
 use crate::app::live::{changing, live, tap};
 use crate::app::shop::Shop;

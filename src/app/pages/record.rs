@@ -9,6 +9,7 @@ use super::with_airframe;
 use crate::app::address::{Address, Page};
 use crate::app::controls::{Keyed, TextField, button, button_when, keyed, para, row, says};
 use crate::app::data;
+use crate::app::element::view;
 use crate::app::frame::still_head;
 use crate::app::live::{Tap, live, tap};
 use crate::app::shop::Shop;
@@ -37,7 +38,7 @@ fn all_lines(shop: Shop, airframe: &Airframe) -> AnyView {
         <main class="record">
             {still_head("Record", (Address::Of(id, Page::Overview).path(), airframe.details.model.clone()))}
             {says("entry-count", "", "", live(count))}
-            <ol class="entries" reversed>
+            <ol class="entries" reversed=true>
                 {keyed(list)}
             </ol>
         </main>

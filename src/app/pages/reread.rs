@@ -8,6 +8,7 @@ use super::with_airframe;
 use crate::app::address::{Address, Page};
 use crate::app::controls::{TextField, button, group, named, para, row, says};
 use crate::app::data;
+use crate::app::element::view;
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;

@@ -7,6 +7,7 @@ use super::with_airframe;
 use crate::app::address::{Address, Page};
 use crate::app::controls::{Choice, TextField, para, says};
 use crate::app::data;
+use crate::app::element::view;
 use crate::app::frame::still_head;
 use crate::app::live::live;
 use crate::app::shop::Shop;

@@ -10,6 +10,7 @@ use crate::app::address::{Address, Page};
 use crate::app::browser::{ids, share};
 use crate::app::controls::{button, link, list, named, para, part, row, says};
 use crate::app::data::{self, run_of};
+use crate::app::element::view;
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;

@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 
 use crate::app::controls::group;
+use crate::app::element::view;
 use crate::sketch::{Element, Sketch};
 
 /// A sheet as one image with one accessible name. Lines and lettering get their look from the stylesheet by class.

@@ -5,6 +5,7 @@ use leptos::prelude::*;
 use super::Screen;
 use crate::app::address::{Address, Page};
 use crate::app::controls::{TextField, button, link, list, named, para, row, says};
+use crate::app::element::view;
 use crate::app::live::{live, tap};
 use crate::app::widgets::VerdictMark;
 use crate::metrology::Verdict;

@@ -5,6 +5,7 @@ use leptos::prelude::*;
 use super::Screen;
 use crate::app::browser::clock;
 use crate::app::controls::{PadPanel, PadWork, TextField, button, button_when, named, para};
+use crate::app::element::view;
 use crate::app::live::{live, tap};
 use crate::app::pages::record::strike_out;
 use crate::app::shop::Shop;

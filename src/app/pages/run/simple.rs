@@ -4,6 +4,7 @@ use leptos::prelude::*;
 
 use super::Screen;
 use crate::app::controls::{TextField, button, instrument_form, link, list, named, para, says};
+use crate::app::element::view;
 use crate::app::live::{live, tap};
 use crate::procedure::Words;
 use crate::record::{Body, Instrument};

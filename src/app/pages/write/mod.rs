@@ -12,6 +12,7 @@ use super::run::{SHOWN, shown};
 use super::{missing, with_airframe};
 use crate::app::address::{Address, Page};
 use crate::app::data;
+use crate::app::element::view;
 use crate::app::live::live;
 use crate::app::shop::Shop;
 use crate::procedure::writing::{self, Part};

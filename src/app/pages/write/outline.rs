@@ -6,6 +6,7 @@ use leptos_router::hooks::use_navigate;
 
 use super::{Desk, NEW, SHOWN};
 use crate::app::controls::{TextField, button, button_when, link, named, para, part, row, says};
+use crate::app::element::view;
 use crate::app::frame::head;
 use crate::app::live::{live, tap};
 use crate::procedure::faults;
