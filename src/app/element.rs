@@ -24,18 +24,21 @@ impl Inside for AnyView {
 }
 
 impl Inside for String {
+    #[inline(never)]
     fn any(self) -> AnyView {
         self.into_any()
     }
 }
 
 impl Inside for &str {
+    #[inline(never)]
     fn any(self) -> AnyView {
-        self.to_owned().into_any()
+        self.to_owned().any()
     }
 }
 
 impl Inside for Vec<AnyView> {
+    #[inline(never)]
     fn any(self) -> AnyView {
         self.into_any()
     }
@@ -43,7 +46,7 @@ impl Inside for Vec<AnyView> {
 
 impl<T: Inside> Inside for Option<T> {
     fn any(self) -> AnyView {
-        self.map_or_else(|| ().into_any(), Inside::any)
+        self.map_or_else(nothing, Inside::any)
     }
 }
 
@@ -52,6 +55,11 @@ impl<T: Inside + 'static> Inside for Box<dyn FnMut() -> T + Send> {
         let part: Box<dyn FnMut() -> AnyView + Send> = Box::new(move || self().any());
         part.into_any()
     }
+}
+
+#[inline(never)]
+fn nothing() -> AnyView {
+    ().into_any()
 }
 
 /// What an attribute or a property says; without words it is left away, or off.
@@ -91,6 +99,7 @@ impl<T: Words> Words for Option<T> {
 }
 
 impl<T: Words> From<T> for Said {
+    #[inline(never)]
     fn from(words: T) -> Self {
         Self::Still(words.words())
     }
@@ -280,15 +289,18 @@ pub(crate) struct Pen {
 
 impl Pen {
     /// Begins an element.
+    #[inline(never)]
     pub(crate) fn open(&mut self, tag: &'static str) {
         self.open.push(Element { tag, said: Vec::new(), heard: Vec::new(), inside: Vec::new() });
     }
 
     /// Gives the element an attribute, or a property when the name begins with a point.
+    #[inline(never)]
     pub(crate) fn say(&mut self, name: &'static str, said: impl Into<Said>) {
         self.said(name, said.into());
     }
 
+    #[inline(never)]
     fn said(&mut self, name: &'static str, said: Said) {
         if let Some(element) = self.open.last_mut() {
             element.said.push((name, said));
@@ -305,6 +317,7 @@ impl Pen {
         self.hear(event, Box::new(move |event| action(Entry(event.unchecked_into()))));
     }
 
+    #[inline(never)]
     fn hear(&mut self, event: &'static str, mut action: Box<dyn FnMut(JsValue)>) {
         let owner = Owner::current().unwrap_or_default();
         let action = move |event: JsValue| {
@@ -318,10 +331,12 @@ impl Pen {
     }
 
     /// Puts something into the element that is open.
+    #[inline(never)]
     pub(crate) fn put(&mut self, part: impl Inside) {
         self.place(part.any());
     }
 
+    #[inline(never)]
     fn place(&mut self, part: AnyView) {
         match self.open.last_mut() {
             Some(element) => element.inside.push(part),
@@ -330,6 +345,7 @@ impl Pen {
     }
 
     /// Ends the element.
+    #[inline(never)]
     pub(crate) fn close(&mut self) {
         if let Some(element) = self.open.pop() {
             self.place(element.into_any());
@@ -337,6 +353,7 @@ impl Pen {
     }
 
     /// What was drawn.
+    #[inline(never)]
     pub(crate) fn done(mut self) -> AnyView {
         match self.roots.pop() {
             Some(only) if self.roots.is_empty() => only,

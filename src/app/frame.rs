@@ -37,7 +37,6 @@ pub(crate) fn head(title: Signal<String>, up: (String, String)) -> AnyView {
             <h1 id="heading" tabindex="-1">{live(move || title.get())}</h1>
         </header>
     }
-    .into_any()
 }
 
 /// A head whose title stays.
@@ -96,11 +95,10 @@ pub(crate) fn notices() -> AnyView {
             {live(update)}
         </aside>
     }
-    .into_any()
 }
 
 fn notice(id: &'static str, class: &'static str, words: String, inside: AnyView) -> AnyView {
-    view! { <section id=id class=class>{para("", words)}{inside}</section> }.into_any()
+    view! { <section id=id class=class>{para("", words)}{inside}</section> }
 }
 
 /// Everything in this tab's ledger as one file.

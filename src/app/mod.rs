@@ -50,7 +50,7 @@ fn App() -> impl IntoView {
 /// A page about a procedure in the version that the airframe is at, when there is one.
 fn of_procedure(id: AirframeId, procedure: String, page: fn(AirframeId, &'static Procedure) -> AnyView) -> AnyView {
     let found = data::procedure_of(id, procedure);
-    view! { {live(move || found.get().map_or_else(pages::missing, |procedure| page(id, procedure)))} }.into_any()
+    view! { {live(move || found.get().map_or_else(pages::missing, |procedure| page(id, procedure)))} }
 }
 
 /// The page of the address. A page stays while only the step of its run changes.

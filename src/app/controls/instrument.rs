@@ -59,5 +59,4 @@ pub(crate) fn instrument_form(
         {says("instrument-refusal", "refusal", "alert", live(move || refusal.get()))}
         {button("accept", "primary", "Accept it", take)}
     }
-    .into_any()
 }

@@ -177,7 +177,6 @@ fn sign_question(ask: Ask, negative: RwSignal<Option<bool>>, answer: Callback<bo
     view! {
         <div class="sign-question" role="group" aria-label=label>{para("", ask.question)}{row(buttons)}</div>
     }
-    .into_any()
 }
 
 /// Digits, fractions or a point, and the two ways to take back.
@@ -206,13 +205,8 @@ fn keys(pad: RwSignal<Pad>, press: Callback<Key>, fractions: bool) -> AnyView {
             .into_iter()
             .map(|part| fraction(format!("plus-{part}"), format!("+1/{part}"), Key::Plus(part), Pad::is_down, part))
             .collect();
-        beside.push(
-            view! { <div class="fractions" role="group" aria-label="Eighths of an inch">{eighths}</div> }.into_any(),
-        );
-        beside.push(
-            view! { <div class="small-keys" role="group" aria-label="And a part of an eighth">{small}</div> }
-                .into_any(),
-        );
+        beside.push(view! { <div class="fractions" role="group" aria-label="Eighths of an inch">{eighths}</div> });
+        beside.push(view! { <div class="small-keys" role="group" aria-label="And a part of an eighth">{small}</div> });
     } else {
         digits.push(key("key-point", ".".to_owned(), Key::Point));
         beside.push(clear);
@@ -220,12 +214,10 @@ fn keys(pad: RwSignal<Pad>, press: Callback<Key>, fractions: bool) -> AnyView {
     digits.push(key("key-0", "0".to_owned(), Key::Digit(0)));
     let back = tap(move |_| press.run(Key::Back));
     digits.push(
-        view! { <button id="key-back" type="button" class="key" aria-label="Take the last one back" on:click=back>"⌫"</button> }
-            .into_any(),
+        view! { <button id="key-back" type="button" class="key" aria-label="Take the last one back" on:click=back>"⌫"</button> },
     );
     let class = if fractions { "keyboard" } else { "keyboard decimal" };
     view! { <div class=class><div class="keys" role="group" aria-label="Digits">{digits}</div>{beside}</div> }
-        .into_any()
 }
 
 /// A draft is the sign's answer, if given, then the pad's text.

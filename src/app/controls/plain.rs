@@ -13,21 +13,21 @@ pub(crate) fn para(class: &'static str, words: impl Into<String>) -> AnyView {
 /// A paragraph with an id; an empty id is left away.
 pub(crate) fn named(id: &'static str, class: &'static str, words: impl Into<String>) -> AnyView {
     fn build(id: &'static str, class: &'static str, words: String) -> AnyView {
-        view! { <p id=some(id) class=class>{words}</p> }.into_any()
+        view! { <p id=some(id) class=class>{words}</p> }
     }
     build(id, class, words.into())
 }
 
 /// A paragraph whose words change by themselves; `role` is "status" for news and "alert" for what may not be missed.
 pub(crate) fn says(id: &'static str, class: &'static str, role: &'static str, words: Live) -> AnyView {
-    view! { <p id=some(id) class=class role=some(role)>{words}</p> }.into_any()
+    view! { <p id=some(id) class=class role=some(role)>{words}</p> }
 }
 
 /// A button; `class` is "primary" for the one thing to do, "plain" for the others.
 pub(crate) fn button(id: impl Into<String>, class: &'static str, label: impl Into<String>, action: Tap) -> AnyView {
     fn build(id: String, class: &'static str, label: String, action: Tap) -> AnyView {
         let id = (!id.is_empty()).then_some(id);
-        view! { <button id=id type="button" class=class on:click=action>{label}</button> }.into_any()
+        view! { <button id=id type="button" class=class on:click=action>{label}</button> }
     }
     build(id.into(), class, label.into(), action)
 }
@@ -40,7 +40,7 @@ pub(crate) fn button_when(
     action: Tap,
 ) -> AnyView {
     fn build(id: &'static str, label: &'static str, shut: Box<dyn FnMut() -> bool + Send>, action: Tap) -> AnyView {
-        view! { <button id=id type="button" class="primary" disabled=shut on:click=action>{label}</button> }.into_any()
+        view! { <button id=id type="button" class="primary" disabled=shut on:click=action>{label}</button> }
     }
     build(id, label, Box::new(move || !ready()), action)
 }
@@ -60,7 +60,7 @@ pub(crate) fn latch(
         down: Box<dyn FnMut() -> &'static str + Send>,
         action: Tap,
     ) -> AnyView {
-        view! { <button id=id type="button" class=class aria-pressed=down on:click=action>{label}</button> }.into_any()
+        view! { <button id=id type="button" class=class aria-pressed=down on:click=action>{label}</button> }
     }
     build(id, class, label.into(), Box::new(move || if down() { "true" } else { "false" }), action)
 }
@@ -68,7 +68,7 @@ pub(crate) fn latch(
 /// Something that is marked or not; each line of its words stands on a line of its own.
 pub(crate) fn tick(id: impl Into<String>, words: impl Into<String>, marked: RwSignal<bool>) -> AnyView {
     fn build(id: String, words: String, marked: RwSignal<bool>) -> AnyView {
-        let line = |line: &str| view! { <span class="line">{line.to_owned()}</span> }.into_any();
+        let line = |line: &str| view! { <span class="line">{line.to_owned()}</span> };
         let lines: Vec<AnyView> = words.lines().map(line).collect();
         let (target, checked) = (id.clone(), changing(move || marked.get()));
         view! {
@@ -77,7 +77,6 @@ pub(crate) fn tick(id: impl Into<String>, words: impl Into<String>, marked: RwSi
                 <span>{lines}</span>
             </label>
         }
-        .into_any()
     }
     build(id.into(), words.into(), marked)
 }
@@ -85,21 +84,20 @@ pub(crate) fn tick(id: impl Into<String>, words: impl Into<String>, marked: RwSi
 /// A way to another page of the app.
 pub(crate) fn link(id: &'static str, class: &'static str, address: String, label: impl Into<String>) -> AnyView {
     fn build(id: &'static str, class: &'static str, address: String, label: String) -> AnyView {
-        view! { <a href=address id=some(id) class=class>{label}</a> }.into_any()
+        view! { <a href=address id=some(id) class=class>{label}</a> }
     }
     build(id, class, address, label.into())
 }
 
 /// A list of sentences.
 pub(crate) fn list(class: &'static str, items: Vec<String>) -> AnyView {
-    view! { <ul class=class>{items.into_iter().map(|item| view! { <li>{item}</li> }.into_any()).collect::<Vec<_>>()}</ul> }
-        .into_any()
+    view! { <ul class=class>{items.into_iter().map(|item| view! { <li>{item}</li> }).collect::<Vec<_>>()}</ul> }
 }
 
 /// A part of a page under its own heading.
 pub(crate) fn part(heading: impl Into<String>, inside: Vec<AnyView>) -> AnyView {
     fn build(heading: String, inside: Vec<AnyView>) -> AnyView {
-        view! { <section><h2>{heading}</h2>{inside}</section> }.into_any()
+        view! { <section><h2>{heading}</h2>{inside}</section> }
     }
     build(heading.into(), inside)
 }
@@ -111,7 +109,7 @@ pub(crate) fn row(inside: Vec<AnyView>) -> AnyView {
 
 /// Things that the stylesheet lays out together.
 pub(crate) fn group(class: &'static str, inside: Vec<AnyView>) -> AnyView {
-    view! { <div class=class>{inside}</div> }.into_any()
+    view! { <div class=class>{inside}</div> }
 }
 
 fn some(text: &'static str) -> Option<&'static str> {

@@ -85,5 +85,4 @@ pub(crate) fn said_field(
             {live(others)}
         </form>
     }
-    .into_any()
 }

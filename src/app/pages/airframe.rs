@@ -45,7 +45,7 @@ fn overview(airframe: Airframe, works: Memo<Vec<Work>>) -> AnyView {
     let all = move || {
         works.with(|works| {
             let lines = works.iter().map(|work| work_line(id, work)).collect::<Vec<_>>();
-            view! { <ol class="works">{lines}</ol> }.into_any()
+            view! { <ol class="works">{lines}</ol> }
         })
     };
     let drawn = airframe.clone();
@@ -59,7 +59,7 @@ fn overview(airframe: Airframe, works: Memo<Vec<Work>>) -> AnyView {
             {details.invented.then(|| named("", "notice invented",
                 "Invented example. Its numbers belong to no real aircraft: never build to them."))}
             {live(next)}
-            {part("The whole aircraft", vec![view! { {live(picture)} {live(all)} }.into_any()])}
+            {part("The whole aircraft", vec![view! { {live(picture)} {live(all)} }])}
             {part("Rigging specification", vec![link("whole-specification", "plain", Address::Of(id, Page::WholeSpecification).path(), "Numbers from the manual")])}
             {part("Instruments", vec![link("instruments", "plain", Address::Of(id, Page::Instruments).path(), "Instruments")])}
             {link("bench", "plain", Address::Bench.path(), "Bench: a quick answer")}
@@ -67,7 +67,6 @@ fn overview(airframe: Airframe, works: Memo<Vec<Work>>) -> AnyView {
             {part("Record", record)}
         </main>
     }
-    .into_any()
 }
 
 /// A procedure's line: its title, and how far it has come.
@@ -80,7 +79,6 @@ fn work_line(id: AirframeId, work: &Work) -> AnyView {
             <span class="hint">{work.words()}</span>
         </li>
     }
-    .into_any()
 }
 
 /// Writing a procedure, and taking one in from a file.
@@ -136,7 +134,7 @@ fn own_procedures(airframe: &Airframe) -> AnyView {
             para("hint", "To change one of the list, open it: the way is at the end of its page."),
             link("write-new", "plain", new, "Write a new procedure"),
             file.into_any(),
-            view! { {unread}{live(offer)} }.into_any(),
+            view! { {unread}{live(offer)} },
             says("procedure-result", "", "status", live(move || said.get())),
         ],
     )

@@ -68,5 +68,4 @@ pub(crate) fn new_airframe() -> AnyView {
             </form>
         </main>
     }
-    .into_any()
 }

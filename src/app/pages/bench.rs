@@ -24,15 +24,14 @@ pub(crate) fn bench() -> AnyView {
             {parts.collect::<Vec<_>>()}
         </main>
     }
-    .into_any()
 }
 
 fn links(members: &'static [Reckoning]) -> AnyView {
     let items = members.iter().map(|member| {
         let there = Address::BenchOf(member.id.to_owned()).path();
-        view! { <li><a href=there class="plain">{member.title}</a></li> }.into_any()
+        view! { <li><a href=there class="plain">{member.title}</a></li> }
     });
-    view! { <ul class="airframes">{items.collect::<Vec<_>>()}</ul> }.into_any()
+    view! { <ul class="airframes">{items.collect::<Vec<_>>()}</ul> }
 }
 
 /// The form of one reckoning.
@@ -89,7 +88,6 @@ fn form(reckoning: &'static Reckoning) -> AnyView {
             <section id="answer" class="notice" aria-live="polite">{live(move || answered(answer.get()))}</section>
         </main>
     }
-    .into_any()
 }
 
 fn inputs(field: Field, (units, kind): (Units, Dimension)) -> AnyView {
@@ -98,9 +96,8 @@ fn inputs(field: Field, (units, kind): (Units, Dimension)) -> AnyView {
     group(
         "bench-given",
         vec![
-            view! { <TextField id=id.clone() label=label value=field.number/> }.into_any(),
-            view! { <TextField id=format!("{id}-give-or-take") label="Give or take, if known" value=field.give_or_take/> }
-                .into_any(),
+            view! { <TextField id=id.clone() label=label value=field.number/> },
+            view! { <TextField id=format!("{id}-give-or-take") label="Give or take, if known" value=field.give_or_take/> },
         ],
     )
 }

@@ -34,7 +34,7 @@ pub(crate) fn hangar() -> AnyView {
             return para("lead", "No airframe yet. Add yours, or try the app on an invented one.");
         }
         let items = airframes.into_iter().map(|(id, details)| airframe_link(id, details)).collect::<Vec<_>>();
-        view! { <ul class="airframes">{items}</ul> }.into_any()
+        view! { <ul class="airframes">{items}</ul> }
     };
     let mut tries = vec![para("", "Invented aircraft with invented numbers: for trying the app, never for building.")];
     tries.extend(examples().iter().enumerate().map(|(place, example)| example_button(shop, place, example)));
@@ -51,11 +51,10 @@ pub(crate) fn hangar() -> AnyView {
             {link("", "plain", Address::Settings.path(), "Settings")}
         </main>
     }
-    .into_any()
 }
 
 fn airframe_link(id: AirframeId, details: AirframeDetails) -> AnyView {
-    view! { <li><a href=Address::Of(id, Page::Overview).path() class="airframe">{model(details)}</a></li> }.into_any()
+    view! { <li><a href=Address::Of(id, Page::Overview).path() class="airframe">{model(details)}</a></li> }
 }
 
 fn model(details: AirframeDetails) -> AnyView {
@@ -64,7 +63,6 @@ fn model(details: AirframeDetails) -> AnyView {
         <span class="airframe-serial">{details.serial}</span>
         {details.invented.then(|| view! { <span class="invented">"invented example"</span> })}
     }
-    .into_any()
 }
 
 fn example_button(shop: Shop, place: usize, example: &'static ExampleAirframe) -> AnyView {
@@ -87,7 +85,6 @@ fn example_button(shop: Shop, place: usize, example: &'static ExampleAirframe) -
     view! {
         <button id=format!("example-{place}") type="button" class="plain example" on:click=make>{model(example.details.clone())}</button>
     }
-    .into_any()
 }
 
 /// The cautions, once on each phone, before anything else.
@@ -101,7 +98,6 @@ fn cautions(shop: Shop) -> AnyView {
             {button("understood", "primary", "I have read this", read)}
         </section>
     }
-    .into_any()
 }
 
 /// Where data in a browser tab is not safe: how to put the app on the home screen, before the first entry.
@@ -128,7 +124,7 @@ fn home_screen_advice(shop: Shop) -> AnyView {
             }
         })
     };
-    view! { {live(advice)} }.into_any()
+    view! { {live(advice)} }
 }
 
 /// Opens a record file that somebody sent.

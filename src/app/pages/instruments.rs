@@ -58,7 +58,6 @@ pub(crate) fn instruments(id: AirframeId) -> AnyView {
                 {live(face)}
             </main>
         }
-        .into_any()
     })
 }
 
@@ -117,7 +116,6 @@ fn all(airframe: &Airframe, doing: RwSignal<Doing>) -> AnyView {
         {parts}
         {button("another", "plain", "Another instrument", tap(move |_| doing.set(Doing::Choosing)))}
     }
-    .into_any()
 }
 
 fn choose(doing: RwSignal<Doing>) -> AnyView {
@@ -176,9 +174,8 @@ fn turn(airframe: &Airframe, role: String, doing: RwSignal<Doing>) -> AnyView {
             {para("place", words)}
             <PadPanel what=slot instrument=instrument.clone() work=work/>
         }
-        .into_any()
     };
-    view! { {live(face)}{leave(doing)} }.into_any()
+    view! { {live(face)}{leave(doing)} }
 }
 
 fn found(
@@ -252,5 +249,4 @@ fn long_pull(units: Units, doing: RwSignal<Doing>) -> AnyView {
         {button("work-out", "primary", "Work it out", work)}
         {leave(doing)}
     }
-    .into_any()
 }

@@ -52,7 +52,6 @@ pub(crate) fn nowhere() -> AnyView {
             {link("", "primary", Address::Hangar.path(), "To the hangar")}
         </main>
     }
-    .into_any()
 }
 
 /// The page of an airframe once it is there; until then, that it is being read; else, that it is not on this phone. The page is
@@ -66,7 +65,7 @@ pub(crate) fn with_airframe(
         let found = if there.get() { airframe.get_untracked() } else { None };
         found.map_or_else(missing, &page)
     });
-    view! { {shown} }.into_any()
+    view! { {shown} }
 }
 
 /// What a page shows instead of what it cannot find.
@@ -81,5 +80,4 @@ pub(crate) fn missing() -> AnyView {
             {link("", "primary", Address::Hangar.path(), "To the hangar")}
         </main>
     }
-    .into_any()
 }

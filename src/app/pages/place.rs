@@ -56,7 +56,6 @@ pub(crate) fn place(id: AirframeId, procedure: &'static Procedure) -> AnyView {
                 {link("to-run", "plain", Address::Of(id, Page::Run(procedure.id.clone(), String::new())).path(), "Back to the work")}
             </main>
         }
-        .into_any()
     })
 }
 
@@ -96,9 +95,8 @@ fn sits(work: Work, found: Fit) -> AnyView {
         {next.map(|words| named("next-reading", "notice", words))}
         {what_to_move(work, &moves)}
         {what_if(moves.what_if)}
-        {part("The readings", vec![view! { <ul id="fitted" class="fitted">{rows}</ul> }.into_any()])}
+        {part("The readings", vec![view! { <ul id="fitted" class="fitted">{rows}</ul> }])}
     }
-    .into_any()
 }
 
 /// The fewest and smallest moves that bring every check in, and what the checks then read.
@@ -109,13 +107,12 @@ fn what_to_move(work: Work, together: &Together) -> AnyView {
             let proposed = proposed.clone();
             tap(move |_| work.moved(&proposed))
         };
-        view! { <li>{para("order", proposed.order.clone())}{button("", "primary moved", "Moved exactly that", made)}</li> }.into_any()
+        view! { <li>{para("order", proposed.order.clone())}{button("", "primary moved", "Moved exactly that", made)}</li> }
     });
     let orders = orders.collect::<Vec<_>>();
     let nothing = orders.is_empty() && blocked.is_empty();
     let inside = vec![
-        view! { <div id="blocked">{(!blocked.is_empty()).then(|| list("notice trouble", blocked.clone()))}</div> }
-            .into_any(),
+        view! { <div id="blocked">{(!blocked.is_empty()).then(|| list("notice trouble", blocked.clone()))}</div> },
         if nothing { named("nothing-to-move", "lead", "Nothing has to be moved.") } else { ().into_any() },
         (!nothing && !orders.is_empty())
             .then(|| view! { <section id="together" class="orders"><ol>{orders}</ol></section> })
@@ -144,7 +141,6 @@ fn what_if(state: WhatIf) -> AnyView {
                 {row(keys.into())}
             </div>
         }
-        .into_any()
     });
     let mut rows = rows.collect::<Vec<_>>();
     // There from the start, so that no key slides away from under the thumb at the first step.
@@ -155,7 +151,7 @@ fn what_if(state: WhatIf) -> AnyView {
     let clear = tap(move |_| steps.update(|steps| steps.fill(0)));
     rows.push(button("try-none", "plain", "Back to none", clear));
     let tries = group("tries", rows);
-    let forecast = view! { <div id="forecast" role="status">{live(forecast)}</div> }.into_any();
+    let forecast = view! { <div id="forecast" role="status">{live(forecast)}</div> };
     let hint = "In the steps that each can be set by. Nothing is written down here.";
     part("What if", vec![para("hint", hint), group("what-if", vec![forecast, tries])])
 }
@@ -179,7 +175,7 @@ fn at_gate(at: AtGate) -> AnyView {
     let AtGate { words: label, mark, change, large } = at;
     let mut inside = vec![para("", label.clone())];
     if let Some((mark, verdict)) = mark {
-        inside.push(view! { <VerdictMark mark verdict label/> }.into_any());
+        inside.push(view! { <VerdictMark mark verdict label/> });
     }
     inside.push(para(if large { "hint large" } else { "hint" }, change));
     group("gate", inside)
@@ -195,11 +191,10 @@ fn check(check: FittedCheck) -> AnyView {
             <VerdictMark mark=Mark::of(estimate, limits) verdict label/>
         </section>
     }
-    .into_any()
 }
 
 fn reading(row: FittedReading) -> AnyView {
     let FittedReading { title, read, words, .. } = row;
     let read = if read.is_empty() { String::new() } else { format!(" {read}") };
-    view! { <li><b>{title}{read}</b>" "{words}</li> }.into_any()
+    view! { <li><b>{title}{read}</b>" "{words}</li> }
 }

@@ -43,7 +43,6 @@ fn all_lines(shop: Shop, airframe: &Airframe) -> AnyView {
             </ol>
         </main>
     }
-    .into_any()
 }
 
 fn line_view(line: Line, striking: RwSignal<Option<EntryId>>, airframe: AirframeId) -> AnyView {
@@ -59,7 +58,6 @@ fn line_view(line: Line, striking: RwSignal<Option<EntryId>>, airframe: Airframe
         } else {
             let begin = tap(move |_| striking.set(Some(entry)));
             view! { <button class="plain strike" aria-label=label.clone() on:click=begin>"Strike out"</button> }
-                .into_any()
         }
     };
     view! {
@@ -70,7 +68,6 @@ fn line_view(line: Line, striking: RwSignal<Option<EntryId>>, airframe: Airframe
             {live(strike)}
         </li>
     }
-    .into_any()
 }
 
 /// Strikes an entry out for a reason, once however often it is hit while that is being stored, and again after a failure; `done` is
@@ -112,5 +109,4 @@ pub(crate) fn strike_out(entry: EntryId, airframe: AirframeId, done: Callback<()
             ])}
         </div>
     }
-    .into_any()
 }

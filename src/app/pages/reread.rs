@@ -49,7 +49,6 @@ fn sheet(airframe: Memo<Option<Airframe>>, now: &Airframe, of: Option<&'static P
             {items}
         </main>
     }
-    .into_any()
 }
 
 fn item_view(
@@ -122,5 +121,4 @@ fn item_view(
             {live(face)}
         </section>
     }
-    .into_any()
 }

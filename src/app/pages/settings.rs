@@ -44,7 +44,6 @@ pub(crate) fn settings() -> AnyView {
             {para("hint", "Nothing leaves this phone until you send it. There is no account and no server.")}
         </main>
     }
-    .into_any()
 }
 
 fn worker_words(state: &WorkerState) -> String {

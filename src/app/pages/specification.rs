@@ -90,7 +90,6 @@ fn sheet(shop: Shop, procedure: &'static Procedure, airframe: &Airframe) -> AnyV
             </form>
         </main>
     }
-    .into_any()
 }
 
 fn save(shop: Shop, id: AirframeId, fields: &[Fields], page: &str, said: RwSignal<String>) {
@@ -119,7 +118,7 @@ fn item_when_asked(fields: Fields, choices: &[(&'static str, RwSignal<String>)])
     let Some(condition) = &fields.item.only_if else { return item_view(fields) };
     let choice = choices.iter().find(|(key, _)| *key == condition.key).map(|(_, words)| *words);
     let asked = Memo::new(move |_| choice.is_some_and(|words| words.with(|words| *words == condition.is)));
-    view! { {live(move || asked.get().then(|| item_view(fields)))} }.into_any()
+    view! { {live(move || asked.get().then(|| item_view(fields)))} }
 }
 
 fn item_view(fields: Fields) -> AnyView {
@@ -135,7 +134,6 @@ fn item_view(fields: Fields) -> AnyView {
             {says("", "refusal", "alert", live(move || fields.refusal.get()))}
         </section>
     }
-    .into_any()
 }
 
 /// The texts of an item's fields while they are typed.
@@ -165,7 +163,7 @@ impl Typed {
 pub(super) fn inputs(item: &'static SpecItem, units: Units, first: &str, typed: Typed) -> Vec<AnyView> {
     let id = |part: &str| format!("{first}-{}-{part}", item.key);
     let field = |part: &str, label: &str, value| {
-        view! { <TextField id=id(part) label=label.to_owned() value=value/> }.into_any()
+        view! { <TextField id=id(part) label=label.to_owned() value=value/> }
     };
     let number = |label: &str| field("number", label, typed.number);
     let tolerance = |label: &str| field("tolerance", label, typed.tolerance);
@@ -191,7 +189,7 @@ pub(super) fn inputs(item: &'static SpecItem, units: Units, first: &str, typed: 
         SpecForm::Choice => {
             let options = item.options.iter().map(|option| (option.clone(), option.clone())).collect();
             let name = id("option");
-            vec![view! { <Choice name label=item.title.clone() value=typed.words options numbered=true/> }.into_any()]
+            vec![view! { <Choice name label=item.title.clone() value=typed.words options numbered=true/> }]
         }
     }
 }

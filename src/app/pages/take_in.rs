@@ -103,7 +103,6 @@ fn offer_view(id: AirframeId, offer: Offer, file: RwSignal<String>, said: RwSign
         {group("changes", rows)}
         {ways}
     }
-    .into_any()
 }
 
 fn change_view(change: &Change, taken: RwSignal<bool>) -> AnyView {

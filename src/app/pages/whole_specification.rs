@@ -37,7 +37,6 @@ fn whole(airframe: Memo<Option<Airframe>>, now: &Airframe) -> AnyView {
             {take_in(airframe)}
         </main>
     }
-    .into_any()
 }
 
 /// The choices, to be kept together.
@@ -77,7 +76,6 @@ fn shape(airframe: &Airframe) -> AnyView {
         {button("keep-shape", "plain", "Keep these choices", keep)}
         {says("shape-kept", "", "status", live(move || said.get()))}
     }
-    .into_any()
 }
 
 fn choice(item: &'static SpecItem, value: RwSignal<String>) -> AnyView {
@@ -88,7 +86,6 @@ fn choice(item: &'static SpecItem, value: RwSignal<String>) -> AnyView {
         <Choice name=format!("shape-{}", item.key) label=item.title.clone() value options numbered=true/>
         {says("", "hint", "", live(out))}
     }
-    .into_any()
 }
 
 /// Each procedure that applies: how much of it is entered and read again, and the way to its sheet.
@@ -103,7 +100,6 @@ fn counts(airframe: &Airframe) -> AnyView {
                 <span class="hint">{format!("{} {}", count.words(), count.unread_words())}</span>
             </li>
         }
-        .into_any()
     };
     let lines: Vec<AnyView> = procedures()
         .iter()
@@ -117,7 +113,6 @@ fn counts(airframe: &Airframe) -> AnyView {
         <ol class="works">{lines}</ol>
         {(open > 0).then(|| vec![para("", SheetCount { unread: open, ..SheetCount::default() }.unread_words()), again])}
     }
-    .into_any()
 }
 
 fn send(airframe: Memo<Option<Airframe>>) -> Vec<AnyView> {

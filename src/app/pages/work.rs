@@ -31,7 +31,6 @@ fn about(airframe: &Airframe, procedure: &'static Procedure, run: Memo<Option<Ru
     let again = (count.unread > 0).then(|| {
         let there = Address::Of(id, Page::Reread(procedure.id.clone())).path();
         view! { {named("unread", "notice", count.unread_words())}{link("reread", "plain", there, "Read again by a second person")} }
-            .into_any()
     });
     let sheet = Address::Of(id, Page::Specification(procedure.id.clone())).path();
     let numbers = (!items.is_empty()).then(|| {
@@ -66,7 +65,6 @@ fn about(airframe: &Airframe, procedure: &'static Procedure, run: Memo<Option<Ru
             {versions(airframe, procedure, run)}
         </main>
     }
-    .into_any()
 }
 
 /// The entry with which a run begins: it holds the procedure file, so that the run stays what it was.
@@ -111,7 +109,7 @@ fn versions(airframe: &Airframe, procedure: &'static Procedure, run: Memo<Option
             button("", "plain", "Stay with this run", tap(move |_| asking.set(false))),
             button("start-anew-now", "plain", "Start it", tap(move |_| anew.run(()))),
         ]);
-        view! { {para("", words)}{ways} }.into_any()
+        view! { {para("", words)}{ways} }
     };
     let said = RwSignal::new(String::new());
     let send = tap(move |_| {
@@ -126,7 +124,7 @@ fn versions(airframe: &Airframe, procedure: &'static Procedure, run: Memo<Option
         format!("Version {}", procedure.version),
         vec![
             newer.unwrap_or_else(|| ().into_any()),
-            view! { {live(again)} }.into_any(),
+            view! { {live(again)} },
             row(vec![
                 link("change-procedure", "plain", write, "Change it for this airframe"),
                 button("send-procedure", "plain", "Send it as a file", send),
@@ -144,7 +142,6 @@ fn progress_bar(run: &Run) -> AnyView {
     view! {
         <progress max=run.steps.len().to_string() value=run.done().to_string() aria-label="Steps done"></progress>
     }
-    .into_any()
 }
 
 fn open_run(
@@ -178,5 +175,4 @@ fn open_run(
         })
     };
     view! { <a id="open-run" class="primary" href=Address::Of(id, Page::Run(procedure.id.clone(), String::new())).path() on:click=go>{live(words)}</a> }
-        .into_any()
 }

@@ -15,16 +15,14 @@ pub(super) fn sheet(sketch: &Sketch, class: String) -> AnyView {
             {shapes}
         </svg>
     }
-    .into_any()
 }
 
 fn element(element: Element) -> AnyView {
     match element {
-        Element::Path { d, class } => view! { <path d=d class=class></path> }.into_any(),
+        Element::Path { d, class } => view! { <path d=d class=class></path> },
         Element::Text { at: (x, y), anchor, class, text } => view! {
             <text x=format!("{x:.1}") y=format!("{y:.1}") text-anchor=anchor class=class>{text}</text>
-        }
-        .into_any(),
+        },
     }
 }
 

@@ -27,7 +27,7 @@ pub(super) fn hold_point(screen: Screen, statement: String) -> AnyView {
         }
     };
     let state = changing(move || hold.with(|hold| hold.as_ref().map(key)));
-    view! { <section id="hold" class="hold" data-hold=state>{live(face)}</section> }.into_any()
+    view! { <section id="hold" class="hold" data-hold=state>{live(face)}</section> }
 }
 
 const fn key(hold: &Hold) -> &'static str {
@@ -47,7 +47,7 @@ fn shut(screen: Screen, words: String, missing: &[Missing]) -> AnyView {
         let row = |missing: &Missing| {
             let step = steps.get(missing.place())?;
             let way = link("", "plain", screen.address(&step.path), Words::missing(missing, steps));
-            Some(view! { <li>{way}</li> }.into_any())
+            Some(view! { <li>{way}</li> })
         };
         missing.iter().filter_map(row).collect::<Vec<_>>()
     });
@@ -56,7 +56,6 @@ fn shut(screen: Screen, words: String, missing: &[Missing]) -> AnyView {
         <ul id="missing" class="missing">{rows}</ul>
         {button_when("sign", "Sign", || false, tap(|_| ()))}
     }
-    .into_any()
 }
 
 /// Everything is in: the statement, the name, the signature.
@@ -85,5 +84,4 @@ fn sign(screen: Screen, statement: &str, not_judged: &[usize]) -> AnyView {
         <TextField id="signer" label="Name of who signs" value=name/>
         {button_when("sign", "Sign", ready, sign)}
     }
-    .into_any()
 }

@@ -111,7 +111,6 @@ fn lay_out(sheet: Sheet) -> AnyView {
         {says("", "refusal", "alert", live(move || refusal.get()))}
         {button("lay-out", "primary", "Lay out the map", keep)}
     }
-    .into_any()
 }
 
 /// What a tap says, the rows, the counts, and the bad ones.
@@ -129,7 +128,7 @@ fn marking(sheet: Sheet, rows: &[u32], reasons: Vec<String>) -> AnyView {
     let counts = live(move || sheet.map(HoleMap::counts));
     let sum = move || sheet.map(HoleMap::sum).map(|words| named("hole-sum", "notice trouble", words));
     let lines = (1..).zip(rows).map(|(number, length)| line(sheet, number, *length)).collect::<Vec<_>>();
-    let choice = view! { <Choice name="tool" label="A tap says" value=tool options=tools/> }.into_any();
+    let choice = view! { <Choice name="tool" label="A tap says" value=tool options=tools/> };
     let refusal = says("hole-refusal", "refusal", "alert", live(move || sheet.refusal.get()));
     let parts = vec![
         group("hole-tools", vec![choice, refusal]),
@@ -158,7 +157,7 @@ fn line(sheet: Sheet, number: u32, length: u32) -> AnyView {
     let name = format!("Row {number}");
     let title = para("row-title", name.clone());
     let inside = vec![group("hole-row-head", vec![title, live(all).into_any()]), group("hole-line", each)];
-    view! { <div class="hole-row" role="group" aria-label=name>{inside}</div> }.into_any()
+    view! { <div class="hole-row" role="group" aria-label=name>{inside}</div> }
 }
 
 /// A hole: its number, and how it stands by shape, letter and name.
@@ -170,7 +169,6 @@ fn hole_button(sheet: Sheet, at: HolePlace) -> AnyView {
             {at.hole.to_string()}<small>{changing(move || state().letter())}</small>
         </button>
     }
-    .into_any()
 }
 
 const fn key(state: HoleState) -> &'static str {
@@ -193,7 +191,6 @@ fn open_items(sheet: Sheet) -> AnyView {
                     sheet.chosen.set(Some(entry));
                 });
                 view! { <li>{button(format!("bad-{}-{}", at.row, at.hole), "plain", map.label(at), choose)}</li> }
-                    .into_any()
             };
             map.bad().map(item).collect::<Vec<_>>()
         });
@@ -205,7 +202,7 @@ fn open_items(sheet: Sheet) -> AnyView {
     // Another mark does not draw the form anew under somebody who types.
     let named = Memo::new(move |_| sheet.chosen().map(place_words).unwrap_or_default());
     let form = move || named.with(|named| (!named.is_empty()).then(|| put_right(sheet, named, note)));
-    view! { {live(list)}{live(form)} }.into_any()
+    view! { {live(list)}{live(form)} }
 }
 
 /// How a bad one was put right, or that it was not bad.
@@ -225,8 +222,7 @@ fn put_right(sheet: Sheet, named: &str, note: RwSignal<String>) -> AnyView {
     let field = view! {
         <TextField id="answer-note" label=format!("How {named} was put right") value=note
             hint="What was done, and who said so: replaced, next size by the support's answer of today."/>
-    }
-    .into_any();
+    };
     let ready = move || note.with(|note| !note.trim().is_empty());
     let answer = button_when("keep-answer", "Put right", ready, answer);
     group("orders", vec![field, answer, button("not-bad", "plain", NOT_BAD, strike)])

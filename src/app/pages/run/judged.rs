@@ -34,7 +34,7 @@ pub(super) fn judged(screen: Screen) -> AnyView {
     } else {
         para("hint", "Worked out from the readings before it and the sheet: there is nothing to read here.")
     };
-    view! { {live(panels)}{row(vec![again, together.into_any()])} }.into_any()
+    view! { {live(panels)}{row(vec![again, together.into_any()])} }
 }
 
 const fn key(verdict: Verdict) -> &'static str {
@@ -67,7 +67,6 @@ fn verdict_panel(screen: Screen, step: &StepState, result: &CheckResult) -> AnyV
             {para("verdict-sheet", Words::footing(result, sheet))}
         </div>
     }
-    .into_any()
 }
 
 fn advice_panel(screen: Screen, advice: Advice) -> AnyView {
@@ -90,7 +89,6 @@ fn advice_panel(screen: Screen, advice: Advice) -> AnyView {
         {needs}
         {better}
     }
-    .into_any()
 }
 
 /// The moves as orders, each with the way to say that it was made; and what goes stale with them.
@@ -104,7 +102,7 @@ fn correction_panel(screen: Screen, correction: Correction) -> AnyView {
     }
     let others = (!correction.others.is_empty())
         .then(|| vec![para("hint", "The other checks should then read:"), list("", correction.others)]);
-    view! { {orders(screen, correction.moves, words)}{others} }.into_any()
+    view! { {orders(screen, correction.moves, words)}{others} }
 }
 
 /// Orders, each to be said as done; `words` stand below them.
@@ -121,7 +119,6 @@ fn orders(screen: Screen, moves: Vec<ProposedMove>, words: String) -> AnyView {
             {para("hint", words)}
         </section>
     }
-    .into_any()
 }
 
 /// The rest of a correction that was begun, with the way to leave it.
@@ -131,7 +128,6 @@ pub(super) fn rest(screen: Screen, left: Vec<ProposedMove>) -> AnyView {
         {orders(screen, left, String::new())}
         {button("leave-rest", "plain", "Leave that, measure again", leave)}
     }
-    .into_any()
 }
 
 fn order(screen: Screen, proposed: ProposedMove, left: Vec<ProposedMove>) -> AnyView {
@@ -156,7 +152,6 @@ fn order(screen: Screen, proposed: ProposedMove, left: Vec<ProposedMove>) -> Any
             {live(another)}
         </li>
     }
-    .into_any()
 }
 
 /// What was really moved, when it was not what was asked: the same way, another amount.
@@ -174,5 +169,4 @@ fn other_amount(screen: Screen, proposed: ProposedMove, left: Vec<ProposedMove>)
         {says("", "refusal", "alert", live(move || refusal.get()))}
         {button("", "primary", "Keep that amount", keep)}
     }
-    .into_any()
 }

@@ -85,7 +85,6 @@ pub(super) fn read(screen: Screen, slot: Slot, repeat: usize, attempt: usize) ->
         {live(move || doubted.get().map(|(found, value)| doubt_panel(found, value, doubted, take)))}
         <PadPanel what=slot instrument=instrument work=work/>
     }
-    .into_any()
 }
 
 /// Asks once: it is what was read, or what was probably meant, or look again.
@@ -119,7 +118,6 @@ fn doubt_panel(
             {again}
         </section>
     }
-    .into_any()
 }
 
 /// The readings of the set on the screen as chips; a tap strikes one out. And how the attempts have come together.
@@ -143,7 +141,7 @@ pub(super) fn readings(screen: Screen) -> AnyView {
         let chart = if several && !face.hides(&step) { attempts_chart(&step) } else { None };
         chart.map(|chart| view! { <AttemptsChart chart/> })
     };
-    view! { {live(chips)}{live(form)}{live(chart)} }.into_any()
+    view! { {live(chips)}{live(form)}{live(chart)} }
 }
 
 fn slot_row(row: SlotRow, striking: RwSignal<Option<EntryId>>) -> AnyView {
@@ -154,14 +152,12 @@ fn slot_row(row: SlotRow, striking: RwSignal<Option<EntryId>>) -> AnyView {
         {para("row-title", words)}
         <ul class="chips" aria-label=title>{chips}</ul>
     }
-    .into_any()
 }
 
 fn chip(entry: EntryId, text: String, striking: RwSignal<Option<EntryId>>) -> AnyView {
     let label = format!("{text}: strike out");
     let strike = tap(move |_| striking.set(Some(entry)));
     view! { <li><button type="button" class="reading chip" aria-label=label on:click=strike>{text}</button></li> }
-        .into_any()
 }
 
 /// A second person takes the phone and says who they are.
@@ -174,5 +170,4 @@ pub(super) fn hand_over(screen: Screen) -> AnyView {
         <TextField id="reader" label="Your name" value=name hint="You read alone. The first values stay hidden until your last one is in."/>
         {button_when("begin-reading", "Begin to read", given, begin)}
     }
-    .into_any()
 }

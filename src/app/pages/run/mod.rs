@@ -126,7 +126,7 @@ impl Screen {
 pub(crate) fn run(id: AirframeId, procedure: &'static Procedure) -> AnyView {
     let screen = Screen::open(id, procedure);
     let there = Memo::new(move |_| screen.step.with(Option::is_some));
-    view! { {live(move || if there.get() { step_screen(screen) } else { missing() })} }.into_any()
+    view! { {live(move || if there.get() { step_screen(screen) } else { missing() })} }
 }
 
 /// The part of a procedure's address under which it is shown to its writer; the step stands behind it, after a slash.
@@ -150,7 +150,7 @@ pub(crate) fn shown(
     });
     let screen = Screen::of(procedure, airframe, run, first, Some(name));
     let there = Memo::new(move |_| screen.step.with(Option::is_some));
-    view! { {live(move || if there.get() { step_screen(screen) } else { missing() })} }.into_any()
+    view! { {live(move || if there.get() { step_screen(screen) } else { missing() })} }
 }
 
 fn step_screen(screen: Screen) -> AnyView {
@@ -202,7 +202,6 @@ fn step_screen(screen: Screen) -> AnyView {
             {screen.written.is_none().then(awake)}
         </main>
     }
-    .into_any()
 }
 
 /// The way to take back the move that this step's last readings went stale by; above the pad, far from the ways on.
@@ -272,7 +271,7 @@ fn instructions(screen: Screen) -> AnyView {
         }
         Some(all)
     };
-    view! { {live(words)} }.into_any()
+    view! { {live(words)} }
 }
 
 /// The drawing beside the step, from the airframe's own dimensions.
@@ -286,7 +285,7 @@ fn drawing(screen: Screen) -> AnyView {
         };
         step_sketch(screen.procedure, &airframe, &run, &step, slot)
     });
-    view! { {live(move || sketch.with(|sketch| sketch.as_ref().map(alone)))} }.into_any()
+    view! { {live(move || sketch.with(|sketch| sketch.as_ref().map(alone)))} }
 }
 
 /// The ways on: the next thing to do, and the neighbours.
@@ -321,7 +320,7 @@ fn ways(screen: Screen) -> AnyView {
             Some(row(before.into_iter().chain(after).collect()))
         })
     };
-    view! { <nav class="ways" aria-label="Steps">{live(next)}{live(neighbours)}</nav> }.into_any()
+    view! { <nav class="ways" aria-label="Steps">{live(next)}{live(neighbours)}</nav> }
 }
 
 /// Keeps the screen lit while a run is open, and says when it cannot.

@@ -21,7 +21,6 @@ pub(super) fn blocked(screen: Screen, hold: Option<usize>) -> AnyView {
         {para("lead", "A hold point before this step is not open. Nothing here can be done yet.")}
         {live(target)}
     }
-    .into_any()
 }
 
 /// Do it and say so.
@@ -35,7 +34,7 @@ pub(super) fn confirm(screen: Screen) -> AnyView {
             button("done", "primary", "Done", confirm)
         }
     };
-    view! { {starts(screen)}{live(face)} }.into_any()
+    view! { {starts(screen)}{live(face)} }
 }
 
 /// Where earlier airframes of the type came to rest, at the step after which supports are set for the first time.
@@ -50,7 +49,7 @@ fn starts(screen: Screen) -> Option<AnyView> {
     (!orders.is_empty()).then(|| {
         let words = "Earlier airframes of this type came to rest so, counted from the set-up on the sheet. Begin there if nothing \
                      speaks against it:";
-        view! { <section id="starts">{para("hint", words)}{list("", orders)}</section> }.into_any()
+        view! { <section id="starts">{para("hint", words)}{list("", orders)}</section> }
     })
 }
 
@@ -69,7 +68,6 @@ pub(super) fn accept_instrument(screen: Screen, role: String) -> AnyView {
         {now.map(|instrument| para("lead", format!("Accepted: {}.", instrument.name)))}
         {instrument_form(kind, airframe.details.units, now, accept)}
     }
-    .into_any()
 }
 
 /// Count things done: good and bad.
@@ -111,5 +109,4 @@ pub(super) fn count(screen: Screen, what: &str, expected: &str) -> AnyView {
         {says("", "refusal", "alert", live(move || refusal.get()))}
         {button("keep-count", "primary", "Keep the count", keep)}
     }
-    .into_any()
 }

@@ -121,7 +121,7 @@ pub(crate) fn write(id: AirframeId, name: String, here: Memo<Address>) -> AnyVie
                 SHOWN => shown(id, held(&desk.draft.get_untracked()), desk.name, step),
                 part => part.parse::<Part>().map_or_else(|()| missing(), |part| part::part(desk, part)),
             };
-            view! { {live(page)} }.into_any()
+            view! { {live(page)} }
         })
     })
 }

@@ -29,11 +29,10 @@ pub(super) fn outline(desk: Desk) -> AnyView {
             {para("", "Nothing typed here is lost: it stays on this phone until you keep it as a version or throw it away.")}
             {link("write-about", "plain", about, "Title, purpose, tools, cautions")}
             {sections}
-            {part("To be mended", vec![view! { {live(move || to_mend(desk))} }.into_any()])}
+            {part("To be mended", vec![view! { {live(move || to_mend(desk))} }])}
             {ending(desk)}
         </main>
     }
-    .into_any()
 }
 
 /// One list, and how to add to it.
@@ -47,12 +46,12 @@ pub(super) fn section_view(desk: Desk, section: Section) -> AnyView {
         })
         .collect::<Vec<_>>();
     let hint = (!section.hint.is_empty()).then(|| para("hint", section.hint));
-    part(section.heading, vec![view! { {hint}<ol class="written">{lines}</ol> }.into_any(), adder(desk, section.adds)])
+    part(section.heading, vec![view! { {hint}<ol class="written">{lines}</ol> }, adder(desk, section.adds)])
 }
 
 fn link_to(desk: Desk, part: Part, title: String) -> AnyView {
     let (id, there) = (format!("part-{part}"), desk.address(&part.to_string()).path());
-    view! { <a id=id class="plain" href=there>{title}</a> }.into_any()
+    view! { <a id=id class="plain" href=there>{title}</a> }
 }
 
 /// The way to add one: by its title, or by what there is to choose from.
@@ -99,7 +98,7 @@ fn adder(desk: Desk, kind: Kind) -> AnyView {
         let label = if kind == Kind::Number { "Its title".to_owned() } else { format!("{label}: its title") };
         view! { <TextField id=format!("add-{name}-title") label=label value=typed/> }
     });
-    view! { <div class="adder">{choice}{title}{button(format!("add-{name}"), "plain", "Add", add)}</div> }.into_any()
+    view! { <div class="adder">{choice}{title}{button(format!("add-{name}"), "plain", "Add", add)}</div> }
 }
 
 /// What does not hold together yet, each with the way to where it is.
@@ -117,7 +116,7 @@ fn to_mend(desk: Desk) -> AnyView {
                 view! { <li><a href=there>{title}</a>": " {fault.what.clone()}"."</li> }
             })
             .collect::<Vec<_>>();
-        view! { <ul id="faults" class="faults">{lines}</ul> }.into_any()
+        view! { <ul id="faults" class="faults">{lines}</ul> }
     })
 }
 
@@ -156,7 +155,6 @@ fn ending(desk: Desk) -> AnyView {
         {says("", "hint", "", live(move || if whole.get() { after } else { "It can be kept once nothing is to be mended." }))}
         {live(throw)}
     }
-    .into_any()
 }
 
 /// Whether a field's list is so long that it is folded up.

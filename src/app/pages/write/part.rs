@@ -53,7 +53,6 @@ pub(super) fn part(desk: Desk, part: Part) -> AnyView {
             {ways(desk, part)}
         </main>
     }
-    .into_any()
 }
 
 /// The readings of a measuring step.
@@ -97,7 +96,7 @@ fn field_view(desk: Desk, part: Part, field: Field) -> AnyView {
     let hint = (!field.hint.is_empty()).then(|| para("hint", field.hint));
     let refused = says("", "refusal", "alert", live(move || refusal.get()));
     if shut {
-        return view! { <details class="folded"><summary>{label}</summary>{inside}{hint}</details> }.into_any();
+        return view! { <details class="folded"><summary>{label}</summary>{inside}{hint}</details> };
     }
     group("asked", vec![inside, hint.unwrap_or_else(|| ().into_any()), refused])
 }
@@ -111,7 +110,6 @@ fn input(id: String, label: String, value: String, inputmode: &'static str, writ
                 on:input:target=move |event| write.run(event.target().value())/>
         </div>
     }
-    .into_any()
 }
 
 fn lines(id: String, label: String, value: String, write: Callback<String>) -> AnyView {
@@ -123,7 +121,6 @@ fn lines(id: String, label: String, value: String, write: Callback<String>) -> A
                 on:input:target=move |event| write.run(event.target().value())></textarea>
         </div>
     }
-    .into_any()
 }
 
 /// One of a list, by the platform's own picker.
@@ -143,7 +140,6 @@ pub(super) fn one_of(id: String, label: String, options: Vec<Choosable>, chosen:
             <select id=id on:change:target=move |event| chosen.set(event.target().value())>{options}</select>
         </div>
     }
-    .into_any()
 }
 
 /// Any of a list.
@@ -175,7 +171,7 @@ fn any_of(id: String, label: String, options: Vec<Choosable>, value: String, wri
     if label.is_empty() {
         return group("choices", vec![boxes.into_any()]);
     }
-    view! { <fieldset class="choices"><legend>{label}</legend>{boxes}</fieldset> }.into_any()
+    view! { <fieldset class="choices"><legend>{label}</legend>{boxes}</fieldset> }
 }
 
 /// Moving the part among its neighbours, and taking it out.
@@ -230,5 +226,5 @@ fn ways(desk: Desk, part: Part) -> AnyView {
             button("take-out-now", "plain", "Take it out", tap(move |_| out.run(()))),
         ])
     };
-    view! { {row(buttons)}{live(taken)} }.into_any()
+    view! { {row(buttons)}{live(taken)} }
 }
