@@ -5,7 +5,7 @@
 //! `app`, [`report`], [`sketch`], [`procedure`], [`alignment`], [`rigging`],
 //! [`metrology`], [`record`], [`quantity`].
 
-// `app::element::view!` reads a page's lines one after the other.
+// `app::pen::view!` reads a page's lines one after the other.
 #![recursion_limit = "1024"]
 
 pub mod alignment;

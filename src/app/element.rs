@@ -1,8 +1,6 @@
-//! Every element of the app is of one type. The framework's own `view!` makes a type of every tag and compiles the way to build,
-//! change and take away each of them; the [`view!`] here reads the same lines and calls a [`Pen`], whose code is there once.
+//! What pages are made of. Every part of a page is of one type, and every element too: the framework's own views make a type of
+//! each, and the way to build, change and take away each type is compiled anew. Here it is there once.
 
-use leptos::ev::Event;
-use leptos::prelude::*;
 use leptos::reactive::effect::RenderEffect;
 use leptos::tachys::html::attribute::any_attribute::AnyAttribute;
 use leptos::tachys::hydration::Cursor;
@@ -11,126 +9,115 @@ use leptos::tachys::view::{Mountable, Position, PositionState, Render, RenderHtm
 use send_wrapper::SendWrapper;
 use wasm_bindgen::{JsCast, JsValue};
 
-/// What stands between an element's tags.
-pub(crate) trait Inside {
-    /// It, with its type forgotten.
-    fn any(self) -> AnyView;
+use super::pen::Said;
+
+/// The framework's part of a page whose type is forgotten.
+type Framed = leptos::prelude::AnyView;
+
+/// A part of a page, before it is on the page.
+pub(crate) struct AnyView(Box<Part>);
+
+enum Part {
+    Nothing,
+    Text(String),
+    Element(Element),
+    Many(Vec<AnyView>),
+    Changing(Box<dyn FnMut() -> AnyView + Send>),
+    Framed(Framed),
 }
 
-impl Inside for AnyView {
-    fn any(self) -> AnyView {
+/// What can stand on a page.
+pub(crate) trait IntoAny {
+    /// It as a part of a page.
+    fn into_any(self) -> AnyView;
+}
+
+impl IntoAny for AnyView {
+    fn into_any(self) -> AnyView {
         self
     }
 }
 
-impl Inside for String {
+impl IntoAny for () {
     #[inline(never)]
-    fn any(self) -> AnyView {
-        self.into_any()
+    fn into_any(self) -> AnyView {
+        AnyView(Box::new(Part::Nothing))
     }
 }
 
-impl Inside for &str {
+impl IntoAny for String {
     #[inline(never)]
-    fn any(self) -> AnyView {
-        self.to_owned().any()
+    fn into_any(self) -> AnyView {
+        AnyView(Box::new(Part::Text(self)))
     }
 }
 
-impl Inside for Vec<AnyView> {
+impl IntoAny for &str {
     #[inline(never)]
-    fn any(self) -> AnyView {
-        self.into_any()
+    fn into_any(self) -> AnyView {
+        IntoAny::into_any(self.to_owned())
     }
 }
 
-impl<T: Inside> Inside for Option<T> {
-    fn any(self) -> AnyView {
-        self.map_or_else(nothing, Inside::any)
-    }
-}
-
-impl<T: Inside + 'static> Inside for Box<dyn FnMut() -> T + Send> {
-    fn any(mut self) -> AnyView {
-        let part: Box<dyn FnMut() -> AnyView + Send> = Box::new(move || self().any());
-        part.into_any()
-    }
-}
-
-#[inline(never)]
-fn nothing() -> AnyView {
-    ().into_any()
-}
-
-/// What an attribute or a property says; without words it is left away, or off.
-pub(crate) enum Said {
-    Still(Option<String>),
-    Changing(Box<dyn FnMut() -> Option<String> + Send>),
-}
-
-/// What an attribute can be given.
-pub(crate) trait Words {
-    /// As words; none leaves the attribute away.
-    fn words(self) -> Option<String>;
-}
-
-impl Words for String {
-    fn words(self) -> Option<String> {
-        Some(self)
-    }
-}
-
-impl Words for &str {
-    fn words(self) -> Option<String> {
-        Some(self.to_owned())
-    }
-}
-
-impl Words for bool {
-    fn words(self) -> Option<String> {
-        self.then(String::new)
-    }
-}
-
-impl<T: Words> Words for Option<T> {
-    fn words(self) -> Option<String> {
-        self.and_then(Words::words)
-    }
-}
-
-impl<T: Words> From<T> for Said {
+impl IntoAny for Vec<AnyView> {
     #[inline(never)]
-    fn from(words: T) -> Self {
-        Self::Still(words.words())
+    fn into_any(self) -> AnyView {
+        AnyView(Box::new(Part::Many(self)))
     }
 }
 
-impl<T: Words + 'static> From<Box<dyn FnMut() -> T + Send>> for Said {
-    fn from(mut words: Box<dyn FnMut() -> T + Send>) -> Self {
-        Self::Changing(Box::new(move || words().words()))
+impl<T: IntoAny> IntoAny for Option<T> {
+    fn into_any(self) -> AnyView {
+        self.map_or_else(|| IntoAny::into_any(()), IntoAny::into_any)
     }
 }
 
-type Handler = SendWrapper<Box<dyn FnMut(JsValue)>>;
+impl<T: IntoAny + 'static> IntoAny for Box<dyn FnMut() -> T + Send> {
+    fn into_any(mut self) -> AnyView {
+        AnyView(Box::new(Part::Changing(Box::new(move || self().into_any()))))
+    }
+}
+
+impl From<Element> for AnyView {
+    fn from(element: Element) -> Self {
+        Self(Box::new(Part::Element(element)))
+    }
+}
+
+/// A part that the framework draws by itself.
+pub(crate) fn framed(part: impl RenderHtml) -> AnyView {
+    AnyView(Box::new(Part::Framed(leptos::prelude::IntoAny::into_any(part))))
+}
+
+/// What an element does at an event.
+pub(super) type Handler = SendWrapper<Box<dyn FnMut(JsValue)>>;
 
 /// An element before it is on the page. The name of a property begins with a point.
-struct Element {
-    tag: &'static str,
-    said: Vec<(&'static str, Said)>,
-    heard: Vec<(&'static str, Handler)>,
-    inside: Vec<AnyView>,
+pub(super) struct Element {
+    pub(super) tag: &'static str,
+    pub(super) said: Vec<(&'static str, Said)>,
+    pub(super) heard: Vec<(&'static str, Handler)>,
+    pub(super) inside: Vec<AnyView>,
 }
 
-/// An element on the page.
-pub(crate) struct Shown {
+/// A part on the page.
+pub(crate) enum Shown {
+    /// Words; without them, the mark of a place where something may come.
+    Leaf(types::Node, Option<String>),
+    Element(Box<ShownElement>),
+    /// And the mark of their end.
+    Many(Vec<Shown>, types::Node),
+    Changing(RenderEffect<Shown>),
+    Framed(<Framed as Render>::State),
+}
+
+pub(crate) struct ShownElement {
     node: types::Element,
     tag: &'static str,
     said: Vec<(&'static str, Kept)>,
     heard: Vec<(&'static str, RemoveEventHandler<types::Element>)>,
-    inside: Vec<AnyViewState>,
+    inside: Vec<Shown>,
 }
-
-type AnyViewState = <AnyView as Render>::State;
 
 enum Kept {
     Still(Option<String>),
@@ -180,52 +167,112 @@ fn listen(
     heard.into_iter().map(|(event, handler)| (event, Rndr::add_event_listener(node, event, handler.take()))).collect()
 }
 
-impl Render for Element {
-    type State = Shown;
+fn mark() -> types::Node {
+    Rndr::create_placeholder().into()
+}
 
-    fn build(self) -> Shown {
-        let space = matches!(self.tag, "svg" | "path" | "text").then_some("http://www.w3.org/2000/svg");
-        let node = Rndr::create_element(self.tag, space);
-        let said = self.said.into_iter().map(|(name, said)| (name, keep(&node, name, said, None))).collect();
-        let heard = listen(&node, self.heard);
-        let inside = self
-            .inside
-            .into_iter()
-            .map(|part| {
-                let mut part = part.build();
-                part.mount(&node, None);
-                part
-            })
-            .collect();
-        Shown { node, tag: self.tag, said, heard, inside }
+fn build_element(element: Element) -> ShownElement {
+    let space = matches!(element.tag, "svg" | "path" | "text").then_some("http://www.w3.org/2000/svg");
+    let node = Rndr::create_element(element.tag, space);
+    let said = element.said.into_iter().map(|(name, said)| (name, keep(&node, name, said, None))).collect();
+    let heard = listen(&node, element.heard);
+    let inside = element.inside.into_iter().map(|part| built_in(part, &node)).collect();
+    ShownElement { node, tag: element.tag, said, heard, inside }
+}
+
+fn built_in(part: AnyView, node: &types::Element) -> Shown {
+    let mut part = part.build();
+    part.mount(node, None);
+    part
+}
+
+/// An element that is made alike is changed where it stands, so that it keeps the focus; any other takes its place.
+fn rebuild_element(element: Element, shown: &mut ShownElement) {
+    let alike = element.tag == shown.tag
+        && element.inside.len() == shown.inside.len()
+        && element.said.iter().map(|(name, _)| name).eq(shown.said.iter().map(|(name, _)| name))
+        && element.heard.iter().map(|(event, _)| event).eq(shown.heard.iter().map(|(event, _)| event));
+    if !alike {
+        let new = build_element(element);
+        if let Some(parent) = Rndr::get_parent(&shown.node) {
+            drop(parent.replace_child(&new.node, &shown.node));
+        }
+        *shown = new;
+        return;
     }
+    for ((name, said), (_, kept)) in element.said.into_iter().zip(&mut shown.said) {
+        *kept = keep(&shown.node, name, said, Some(kept));
+    }
+    shown.heard = listen(&shown.node, element.heard);
+    for (part, there) in element.inside.into_iter().zip(&mut shown.inside) {
+        part.rebuild(there);
+    }
+}
 
-    /// An element that is made alike is changed where it stands, so that it keeps the focus; any other takes its place.
-    fn rebuild(self, shown: &mut Shown) {
-        let alike = self.tag == shown.tag
-            && self.inside.len() == shown.inside.len()
-            && self.said.iter().map(|(name, _)| name).eq(shown.said.iter().map(|(name, _)| name))
-            && self.heard.iter().map(|(event, _)| event).eq(shown.heard.iter().map(|(event, _)| event));
-        if !alike {
-            let mut new = self.build();
-            shown.insert_before_this(&mut new);
-            shown.unmount();
-            *shown = new;
-            return;
-        }
-        for ((name, said), (_, kept)) in self.said.into_iter().zip(&mut shown.said) {
-            *kept = keep(&shown.node, name, said, Some(kept));
-        }
-        shown.heard = listen(&shown.node, self.heard);
-        for (part, there) in self.inside.into_iter().zip(&mut shown.inside) {
-            part.rebuild(there);
+fn rebuild_many(parts: Vec<AnyView>, shown: &mut Vec<Shown>, end: &types::Node) {
+    for mut gone in shown.drain(parts.len().min(shown.len())..) {
+        gone.unmount();
+    }
+    let there = shown.len();
+    for (place, part) in parts.into_iter().enumerate() {
+        if place < there {
+            part.rebuild(&mut shown[place]);
+        } else {
+            let mut new = part.build();
+            before(end, &mut new);
+            shown.push(new);
         }
     }
 }
 
-leptos::tachys::no_attrs!(Element);
+impl Render for AnyView {
+    type State = Shown;
 
-impl RenderHtml for Element {
+    fn build(self) -> Shown {
+        match *self.0 {
+            Part::Nothing => Shown::Leaf(mark(), None),
+            Part::Text(words) => Shown::Leaf(Rndr::create_text_node(&words).into(), Some(words)),
+            Part::Element(element) => Shown::Element(Box::new(build_element(element))),
+            Part::Many(parts) => Shown::Many(parts.into_iter().map(Render::build).collect(), mark()),
+            Part::Changing(mut part) => Shown::Changing(RenderEffect::new(move |before: Option<Shown>| {
+                let now = part();
+                match before {
+                    Some(mut shown) => {
+                        now.rebuild(&mut shown);
+                        shown
+                    }
+                    None => now.build(),
+                }
+            })),
+            Part::Framed(part) => Shown::Framed(part.build()),
+        }
+    }
+
+    fn rebuild(self, shown: &mut Shown) {
+        match (*self.0, &mut *shown) {
+            (Part::Nothing, Shown::Leaf(_, None)) => {}
+            (Part::Text(words), Shown::Leaf(node, Some(before))) => {
+                if *before != words {
+                    node.set_node_value(Some(&words));
+                    *before = words;
+                }
+            }
+            (Part::Element(element), Shown::Element(shown)) => rebuild_element(element, shown),
+            (Part::Many(parts), Shown::Many(shown, end)) => rebuild_many(parts, shown, end),
+            (Part::Framed(part), Shown::Framed(shown)) => part.rebuild(shown),
+            (part, _) => {
+                let mut new = Self(Box::new(part)).build();
+                shown.insert_before_this(&mut new);
+                shown.unmount();
+                *shown = new;
+            }
+        }
+    }
+}
+
+leptos::tachys::no_attrs!(AnyView);
+
+impl RenderHtml for AnyView {
     type AsyncOutput = Self;
     type Owned = Self;
     const MIN_LENGTH: usize = 0;
@@ -248,229 +295,55 @@ impl RenderHtml for Element {
     }
 }
 
+fn before(node: &types::Node, child: &mut dyn Mountable) -> bool {
+    let parent = Rndr::get_parent(node).and_then(|parent| parent.dyn_into::<types::Element>().ok());
+    parent.is_some_and(|parent| {
+        child.mount(&parent, Some(node));
+        true
+    })
+}
+
 impl Mountable for Shown {
     fn unmount(&mut self) {
-        Rndr::remove(&self.node);
+        match self {
+            Self::Leaf(node, _) => Rndr::remove(node),
+            Self::Element(element) => Rndr::remove(&element.node),
+            Self::Many(parts, end) => {
+                parts.iter_mut().for_each(Mountable::unmount);
+                Rndr::remove(end);
+            }
+            Self::Changing(part) => part.unmount(),
+            Self::Framed(part) => part.unmount(),
+        }
     }
 
     fn mount(&mut self, parent: &types::Element, marker: Option<&types::Node>) {
-        Rndr::insert_node(parent, &self.node, marker);
+        match self {
+            Self::Leaf(node, _) => Rndr::insert_node(parent, node, marker),
+            Self::Element(element) => Rndr::insert_node(parent, &element.node, marker),
+            Self::Many(parts, end) => {
+                parts.iter_mut().for_each(|part| part.mount(parent, marker));
+                Rndr::insert_node(parent, end, marker);
+            }
+            Self::Changing(part) => part.mount(parent, marker),
+            Self::Framed(part) => part.mount(parent, marker),
+        }
     }
 
     fn insert_before_this(&self, child: &mut dyn Mountable) -> bool {
-        let parent = Rndr::get_parent(&self.node).and_then(|parent| parent.dyn_into::<types::Element>().ok());
-        parent.is_some_and(|parent| {
-            child.mount(&parent, Some(&self.node));
-            true
-        })
+        match self {
+            Self::Leaf(node, _) => before(node, child),
+            Self::Element(element) => before(&element.node, child),
+            Self::Many(parts, end) => match parts.first() {
+                Some(first) => first.insert_before_this(child),
+                None => before(end, child),
+            },
+            Self::Changing(part) => part.insert_before_this(child),
+            Self::Framed(part) => part.insert_before_this(child),
+        }
     }
 
     fn elements(&self) -> Vec<types::Element> {
-        vec![self.node.clone()]
+        Vec::new()
     }
 }
-
-/// The field that an event came from.
-pub(crate) struct Entry(Event);
-
-impl Entry {
-    /// A field of whatever kind: each has a value, and is marked or not.
-    pub(crate) fn target(&self) -> web_sys::HtmlInputElement {
-        self.0.target().unwrap_or_else(|| JsValue::UNDEFINED.unchecked_into()).unchecked_into()
-    }
-}
-
-/// Draws elements in the order in which they are written down. [`view!`] guides it.
-#[derive(Default)]
-pub(crate) struct Pen {
-    open: Vec<Element>,
-    roots: Vec<AnyView>,
-}
-
-impl Pen {
-    /// Begins an element.
-    #[inline(never)]
-    pub(crate) fn open(&mut self, tag: &'static str) {
-        self.open.push(Element { tag, said: Vec::new(), heard: Vec::new(), inside: Vec::new() });
-    }
-
-    /// Gives the element an attribute, or a property when the name begins with a point.
-    #[inline(never)]
-    pub(crate) fn say(&mut self, name: &'static str, said: impl Into<Said>) {
-        self.said(name, said.into());
-    }
-
-    #[inline(never)]
-    fn said(&mut self, name: &'static str, said: Said) {
-        if let Some(element) = self.open.last_mut() {
-            element.said.push((name, said));
-        }
-    }
-
-    /// What the element does at an event.
-    pub(crate) fn on<E: JsCast>(&mut self, event: &'static str, mut action: impl FnMut(E) + 'static) {
-        self.hear(event, Box::new(move |event| action(event.unchecked_into())));
-    }
-
-    /// What a field does with what is entered.
-    pub(crate) fn on_entry(&mut self, event: &'static str, mut action: impl FnMut(Entry) + 'static) {
-        self.hear(event, Box::new(move |event| action(Entry(event.unchecked_into()))));
-    }
-
-    #[inline(never)]
-    fn hear(&mut self, event: &'static str, mut action: Box<dyn FnMut(JsValue)>) {
-        let owner = Owner::current().unwrap_or_default();
-        let action = move |event: JsValue| {
-            #[cfg(debug_assertions)]
-            let _zone = leptos::reactive::diagnostics::SpecialNonReactiveZone::enter();
-            owner.with(|| action(event));
-        };
-        if let Some(element) = self.open.last_mut() {
-            element.heard.push((event, SendWrapper::new(Box::new(action))));
-        }
-    }
-
-    /// Puts something into the element that is open.
-    #[inline(never)]
-    pub(crate) fn put(&mut self, part: impl Inside) {
-        self.place(part.any());
-    }
-
-    #[inline(never)]
-    fn place(&mut self, part: AnyView) {
-        match self.open.last_mut() {
-            Some(element) => element.inside.push(part),
-            None => self.roots.push(part),
-        }
-    }
-
-    /// Ends the element.
-    #[inline(never)]
-    pub(crate) fn close(&mut self) {
-        if let Some(element) = self.open.pop() {
-            self.place(element.into_any());
-        }
-    }
-
-    /// What was drawn.
-    #[inline(never)]
-    pub(crate) fn done(mut self) -> AnyView {
-        match self.roots.pop() {
-            Some(only) if self.roots.is_empty() => only,
-            last => {
-                self.roots.extend(last);
-                self.roots.into_any()
-            }
-        }
-    }
-}
-
-/// Elements, written as the framework's macro of this name has them: tags, attributes, `prop:` for properties, `on:` for events,
-/// `on:…:target` for the events of fields, texts in quotes, everything else in braces. The name in an end tag is for the reader.
-macro_rules! view {
-    ($($lines:tt)*) => {{
-        let mut pen = $crate::app::element::Pen::default();
-        $crate::app::element::lines!(pen $($lines)*);
-        pen.done()
-    }};
-}
-
-macro_rules! lines {
-    ($pen:ident) => {};
-    ($pen:ident < / $tag:ident > $($rest:tt)*) => {
-        $pen.close();
-        $crate::app::element::lines!($pen $($rest)*);
-    };
-    ($pen:ident < TextField $($rest:tt)*) => { $crate::app::element::component!($pen [TextField] $($rest)*); };
-    ($pen:ident < Choice $($rest:tt)*) => { $crate::app::element::component!($pen [Choice] $($rest)*); };
-    ($pen:ident < PadPanel $($rest:tt)*) => { $crate::app::element::component!($pen [PadPanel] $($rest)*); };
-    ($pen:ident < VerdictMark $($rest:tt)*) => { $crate::app::element::component!($pen [VerdictMark] $($rest)*); };
-    ($pen:ident < AttemptsChart $($rest:tt)*) => { $crate::app::element::component!($pen [AttemptsChart] $($rest)*); };
-    ($pen:ident < TapePicture $($rest:tt)*) => { $crate::app::element::component!($pen [TapePicture] $($rest)*); };
-    ($pen:ident < $tag:ident $($rest:tt)*) => {
-        $pen.open(stringify!($tag));
-        $crate::app::element::attributes!($pen $($rest)*);
-    };
-    ($pen:ident $text:literal $($rest:tt)*) => {
-        $pen.put($text);
-        $crate::app::element::lines!($pen $($rest)*);
-    };
-    ($pen:ident {$($part:tt)*} $($rest:tt)*) => {
-        $pen.put($($part)*);
-        $crate::app::element::lines!($pen $($rest)*);
-    };
-}
-
-macro_rules! component {
-    ($pen:ident [$($line:tt)*] / > $($rest:tt)*) => {
-        $pen.put(::leptos::prelude::IntoAny::into_any(::leptos::view! { <$($line)* /> }));
-        $crate::app::element::lines!($pen $($rest)*);
-    };
-    ($pen:ident [$($line:tt)*] $next:tt $($rest:tt)*) => {
-        $crate::app::element::component!($pen [$($line)* $next] $($rest)*);
-    };
-}
-
-macro_rules! attributes {
-    ($pen:ident > $($rest:tt)*) => { $crate::app::element::lines!($pen $($rest)*); };
-    ($pen:ident / > $($rest:tt)*) => {
-        $pen.close();
-        $crate::app::element::lines!($pen $($rest)*);
-    };
-    ($pen:ident on : click = $($rest:tt)*) => {
-        $crate::app::element::value!($pen (on::<::leptos::ev::MouseEvent>) ("click") [] $($rest)*);
-    };
-    ($pen:ident on : submit = $($rest:tt)*) => {
-        $crate::app::element::value!($pen (on::<::leptos::ev::SubmitEvent>) ("submit") [] $($rest)*);
-    };
-    ($pen:ident on : $event:ident : target = $($rest:tt)*) => {
-        $crate::app::element::value!($pen (on_entry) (stringify!($event)) [] $($rest)*);
-    };
-    ($pen:ident on : $event:ident = $($rest:tt)*) => {
-        $crate::app::element::value!($pen (on::<::leptos::ev::Event>) (stringify!($event)) [] $($rest)*);
-    };
-    ($pen:ident prop : $name:ident = $($rest:tt)*) => {
-        $crate::app::element::value!($pen (say) (concat!(".", stringify!($name))) [] $($rest)*);
-    };
-    ($pen:ident $one:ident $(- $more:ident)* = $($rest:tt)*) => {
-        $crate::app::element::value!($pen (say) (concat!(stringify!($one) $(, "-", stringify!($more))*)) [] $($rest)*);
-    };
-}
-
-/// Reads an attribute's value up to where the next one, or the end of the tag, is seen.
-macro_rules! value {
-    ($pen:ident ($($call:tt)*) ($name:expr) [$($value:tt)+] > $($rest:tt)*) => {
-        $pen.$($call)*($name, $($value)+);
-        $crate::app::element::lines!($pen $($rest)*);
-    };
-    ($pen:ident ($($call:tt)*) ($name:expr) [$($value:tt)+] / > $($rest:tt)*) => {
-        $pen.$($call)*($name, $($value)+);
-        $pen.close();
-        $crate::app::element::lines!($pen $($rest)*);
-    };
-    ($pen:ident ($($call:tt)*) ($name:expr) [$($value:tt)+] on : $($rest:tt)*) => {
-        $pen.$($call)*($name, $($value)+);
-        $crate::app::element::attributes!($pen on : $($rest)*);
-    };
-    ($pen:ident ($($call:tt)*) ($name:expr) [$($value:tt)+] prop : $($rest:tt)*) => {
-        $pen.$($call)*($name, $($value)+);
-        $crate::app::element::attributes!($pen prop : $($rest)*);
-    };
-    ($pen:ident ($($call:tt)*) ($name:expr) [$($value:tt)+] $one:ident = $($rest:tt)*) => {
-        $pen.$($call)*($name, $($value)+);
-        $crate::app::element::attributes!($pen $one = $($rest)*);
-    };
-    ($pen:ident ($($call:tt)*) ($name:expr) [$($value:tt)+] $one:ident - $two:ident = $($rest:tt)*) => {
-        $pen.$($call)*($name, $($value)+);
-        $crate::app::element::attributes!($pen $one - $two = $($rest)*);
-    };
-    ($pen:ident ($($call:tt)*) ($name:expr) [$($value:tt)+] $one:ident - $two:ident - $three:ident = $($rest:tt)*) => {
-        $pen.$($call)*($name, $($value)+);
-        $crate::app::element::attributes!($pen $one - $two - $three = $($rest)*);
-    };
-    ($pen:ident ($($call:tt)*) ($name:expr) [$($value:tt)*] $next:tt $($rest:tt)*) => {
-        $crate::app::element::value!($pen ($($call)*) ($name) [$($value)* $next] $($rest)*);
-    };
-}
-
-pub(crate) use {attributes, component, lines, value, view};

@@ -1,8 +1,7 @@
 //! What stands around every page: the address base, the header, and the notices that may not be missed.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
-use crate::app::element::view;
 use wasm_bindgen_futures::spawn_local;
 
 use super::address::Address;

@@ -1,16 +1,14 @@
 //! Closures of one type. The framework compiles its machinery anew for every closure type that a view holds; boxed, all of them
 //! share one copy, which is worth a fifth of the download.
 
-use leptos::prelude::*;
-
-use super::element::Inside;
+use crate::app::prelude::*;
 
 /// A part of a view that changes by itself.
 pub(crate) type Live = Box<dyn FnMut() -> AnyView + Send>;
 
 /// Draws `part` again whenever a signal that it read has changed.
-pub(crate) fn live<V: Inside + 'static>(mut part: impl FnMut() -> V + Send + 'static) -> Live {
-    Box::new(move || part().any())
+pub(crate) fn live<V: IntoAny + 'static>(mut part: impl FnMut() -> V + Send + 'static) -> Live {
+    Box::new(move || part().into_any())
 }
 
 /// An attribute's value that changes by itself.

@@ -12,11 +12,13 @@ mod element;
 mod frame;
 mod live;
 mod pages;
+mod pen;
+mod prelude;
 mod settings;
 mod shop;
 mod widgets;
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use leptos_router::components::{FlatRoutes, Route, Router};
 use leptos_router::path;
 
@@ -24,7 +26,6 @@ use crate::procedure::Procedure;
 use crate::record::AirframeId;
 
 use address::{Address, Page};
-use element::view;
 use live::live;
 use shop::Shop;
 

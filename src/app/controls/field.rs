@@ -1,8 +1,7 @@
 //! Form fields with their labels, large enough for a glove.
 
-use crate::app::element::view;
 use crate::app::live::changing;
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 use crate::record::MAX_TEXT;
 

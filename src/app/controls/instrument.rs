@@ -1,9 +1,8 @@
 //! What is typed of an instrument: what it reads to, what is written on it, what its card says.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 use super::{Choice, TextField, button, says};
-use crate::app::element::view;
 use crate::app::live::{live, tap};
 use crate::procedure::{InstrumentDraft, describe, draft_of_instrument, presets};
 use crate::record::{Instrument, InstrumentKind, Units};

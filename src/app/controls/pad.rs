@@ -1,10 +1,9 @@
 //! The entry pad: large keys, a strip of fractions that follows the tape, the sign as a physical question.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 use super::said::{Spoken, said_field};
 use super::{button, button_when, latch, para, row, says};
-use crate::app::element::view;
 use crate::app::live::{changing, live, tap};
 use crate::app::shop::Shop;
 use crate::app::widgets::TapePicture;

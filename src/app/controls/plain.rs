@@ -1,8 +1,8 @@
 //! The few elements that every page is made of, each built in one place: a page stays short to read, and the download small.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
-use crate::app::element::view;
+use crate::app::element::framed;
 use crate::app::live::{Live, Tap, changing};
 
 /// A paragraph.
@@ -122,7 +122,7 @@ pub(crate) type Keyed = (String, std::sync::Arc<dyn Fn() -> AnyView + Send + Syn
 /// A list of which only what came, went or moved is drawn anew.
 pub(crate) fn keyed(list: impl Fn() -> Vec<Keyed> + Send + Sync + 'static) -> AnyView {
     fn build(list: Box<dyn Fn() -> Vec<Keyed> + Send + Sync>) -> AnyView {
-        leptos::view! { <For each=list key=|(key, _): &Keyed| key.clone() let((_, draw))>{draw()}</For> }.into_any()
+        framed(leptos::view! { <For each=list key=|(key, _): &Keyed| key.clone() let((_, draw))>{draw()}</For> })
     }
     build(Box::new(list))
 }

@@ -1,9 +1,8 @@
 //! What was said: one large field for the keyboard's dictation key, and the readings that it may mean.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 use super::{button, para};
-use crate::app::element::view;
 use crate::app::live::{changing, live, tap};
 use crate::quantity::{Command, Heard, Quantity, Unit, hear};
 

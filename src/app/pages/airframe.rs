@@ -1,6 +1,6 @@
 //! One airframe: everything that is to be rigged on it and how far it has come, its instruments, its record.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
 use super::with_airframe;
@@ -9,7 +9,6 @@ use crate::app::address::{Address, Page};
 use crate::app::browser::{pick, share};
 use crate::app::controls::{button, link, list, named, para, part, row, says};
 use crate::app::data::{self, works_of};
-use crate::app::element::view;
 use crate::app::frame::{hangar, still_head};
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;

@@ -1,6 +1,6 @@
 //! Adding an airframe.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_navigate;
 use wasm_bindgen_futures::spawn_local;
@@ -8,7 +8,6 @@ use wasm_bindgen_futures::spawn_local;
 use crate::app::address::{Address, Page};
 use crate::app::browser::{ids, keeping};
 use crate::app::controls::{Choice, TextField, says};
-use crate::app::element::view;
 use crate::app::frame::{hangar, still_head};
 use crate::app::live::live;
 use crate::app::shop::Shop;

@@ -1,11 +1,10 @@
 //! The bench: one quantity from what is typed. Nothing is kept.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 use super::nowhere;
 use crate::app::address::Address;
 use crate::app::controls::{Choice, TextField, group, para, part};
-use crate::app::element::view;
 use crate::app::frame::{hangar, still_head};
 use crate::app::live::live;
 use crate::procedure::{BENCH_KINDS, BENCH_PURPOSE, BenchAnswer, BenchEntry, bench_answer, bench_label};

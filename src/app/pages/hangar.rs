@@ -1,6 +1,6 @@
 //! The hangar: every airframe on this phone.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_navigate;
 use wasm_bindgen_futures::spawn_local;
@@ -9,7 +9,6 @@ use crate::app::address::{Address, Page};
 use crate::app::browser::keeping::{self, Platform};
 use crate::app::browser::{ids, pick};
 use crate::app::controls::{button, link, list, para, part, says};
-use crate::app::element::view;
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;

@@ -1,6 +1,6 @@
 //! The instruments of an airframe: their state, and the reversal check in two readings.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
 use super::with_airframe;
@@ -10,7 +10,6 @@ use crate::app::controls::{
     Choice, PadPanel, PadWork, TextField, button, instrument_form, list, named, para, part, row, says,
 };
 use crate::app::data;
-use crate::app::element::view;
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;

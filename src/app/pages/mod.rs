@@ -32,9 +32,7 @@ pub(crate) use whole_specification::whole_specification;
 pub(crate) use work::work;
 pub(crate) use write::write;
 
-use leptos::prelude::*;
-
-use crate::app::element::view;
+use crate::app::prelude::*;
 
 use super::address::Address;
 use super::controls::{link, para};

@@ -1,6 +1,6 @@
 //! Where the cone sits by every fresh reading together, and how the readings agree.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
 use super::undo::undo;
@@ -9,7 +9,6 @@ use crate::app::address::{Address, Page};
 use crate::app::browser::clock;
 use crate::app::controls::{button, group, link, list, named, para, part, row, says};
 use crate::app::data::{self, run_of};
-use crate::app::element::view;
 use crate::app::frame::still_head;
 use crate::app::live::{changing, live, tap};
 use crate::app::shop::Shop;

@@ -2,14 +2,13 @@
 
 use std::sync::Arc;
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
 use super::with_airframe;
 use crate::app::address::{Address, Page};
 use crate::app::controls::{Keyed, TextField, button, button_when, keyed, para, row, says};
 use crate::app::data;
-use crate::app::element::view;
 use crate::app::frame::still_head;
 use crate::app::live::{Tap, live, tap};
 use crate::app::shop::Shop;

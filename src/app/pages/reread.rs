@@ -1,6 +1,6 @@
 //! Numbers that a second person reads again in the manual, without seeing what was entered.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
 use super::specification::{Typed, inputs, length_words};
@@ -8,7 +8,6 @@ use super::with_airframe;
 use crate::app::address::{Address, Page};
 use crate::app::controls::{TextField, button, group, named, para, row, says};
 use crate::app::data;
-use crate::app::element::view;
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;

@@ -1,12 +1,11 @@
 //! Settings of this phone, and how well it keeps things.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
 use crate::app::browser::keeping::{self, Keeping};
 use crate::app::browser::worker::WorkerState;
 use crate::app::controls::{Choice, TextField, button, para, part, says};
-use crate::app::element::view;
 use crate::app::frame::{export_everything, hangar, still_head};
 use crate::app::live::{live, tap};
 use crate::app::settings::Look;

@@ -1,13 +1,12 @@
 //! The rigging specification: numbers copied out of the manual.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
 use super::with_airframe;
 use crate::app::address::{Address, Page};
 use crate::app::controls::{Choice, TextField, para, says};
 use crate::app::data;
-use crate::app::element::view;
 use crate::app::frame::still_head;
 use crate::app::live::live;
 use crate::app::shop::Shop;

@@ -1,11 +1,10 @@
 //! Taking in numbers from a file: what would change is shown first, and each item can be left out.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
 use crate::app::browser::pick;
 use crate::app::controls::{TextField, button, button_when, group, list, para, part, row, says, tick};
-use crate::app::element::view;
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
 use crate::record::{Airframe, AirframeId};

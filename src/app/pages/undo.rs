@@ -1,6 +1,6 @@
 //! Taking back a move that was only written down.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 use super::record::strikes;
 use crate::app::browser::clock;

@@ -1,6 +1,6 @@
 //! The whole rigging specification of an airframe: its shape, how much is entered and read again, and its numbers as a file.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
 use super::take_in::take_in;
@@ -9,7 +9,6 @@ use crate::app::address::{Address, Page};
 use crate::app::browser::share::{self, ShareError};
 use crate::app::controls::{Choice, TextField, button, link, list, para, part, says};
 use crate::app::data;
-use crate::app::element::view;
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;

@@ -1,6 +1,6 @@
 //! One procedure on one airframe: what it is for, what it needs, how far it has come.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_navigate;
 use wasm_bindgen_futures::spawn_local;
@@ -10,7 +10,6 @@ use crate::app::address::{Address, Page};
 use crate::app::browser::{ids, share};
 use crate::app::controls::{button, link, list, named, para, part, row, says};
 use crate::app::data::{self, run_of};
-use crate::app::element::view;
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;

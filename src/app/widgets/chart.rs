@@ -1,6 +1,6 @@
 //! The attempts at a check.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 use super::sketch::sheet;
 use crate::sketch::Chart;

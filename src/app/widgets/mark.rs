@@ -1,6 +1,6 @@
 //! The verdict's mark.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 use super::sketch::sheet;
 use crate::metrology::{Mark, Verdict};

@@ -1,9 +1,8 @@
 //! A sheet of shapes as inline SVG: one drawing by itself, or several beside each other.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 use crate::app::controls::group;
-use crate::app::element::view;
 use crate::sketch::{Element, Sketch};
 
 /// A sheet as one image with one accessible name. Lines and lettering get their look from the stylesheet by class.

@@ -1,6 +1,6 @@
 //! The tape at the value that is being entered.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 use super::sketch::sheet;
 use crate::quantity::Unit;

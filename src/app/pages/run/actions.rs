@@ -1,6 +1,6 @@
 //! What a run's screen adds to the record.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
 use super::Screen;

@@ -1,10 +1,9 @@
 //! A hold point: what is missing, and the signature.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 use super::Screen;
 use crate::app::controls::{TextField, button_when, link, named, para, tick};
-use crate::app::element::view;
 use crate::app::live::{changing, live, tap};
 use crate::procedure::{Hold, Missing, Words};
 use crate::record::Body;

@@ -1,10 +1,9 @@
 //! A map of holes: laid out in rows, each hole marked by a tap.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 use super::Screen;
 use crate::app::controls::{Choice, TextField, button, button_when, group, named, para, says};
-use crate::app::element::view;
 use crate::app::live::{changing, live, tap};
 use crate::procedure::{HoleMap, HoleState, HoleTool, NOT_BAD, place_words, rows_of, rows_words};
 use crate::record::{Body, EntryId, HoleMark, HolePlace, LaidOutHoles, MarkedHole};

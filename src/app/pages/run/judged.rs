@@ -1,11 +1,10 @@
 //! The verdict, and what to do about it.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 use super::Screen;
 use crate::app::address::{Address, Page};
 use crate::app::controls::{TextField, button, link, list, named, para, row, says};
-use crate::app::element::view;
 use crate::app::live::{live, tap};
 use crate::app::widgets::VerdictMark;
 use crate::metrology::Verdict;

@@ -1,11 +1,10 @@
 //! Reading numbers: the pad, the readings taken, the hand-over to a second person.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 use super::Screen;
 use crate::app::browser::clock;
 use crate::app::controls::{PadPanel, PadWork, TextField, button, button_when, named, para};
-use crate::app::element::view;
 use crate::app::live::{live, tap};
 use crate::app::pages::record::strike_out;
 use crate::app::shop::Shop;

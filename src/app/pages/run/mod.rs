@@ -7,7 +7,7 @@ mod judged;
 mod measure;
 mod simple;
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_navigate;
 
@@ -17,7 +17,6 @@ use crate::app::address::{self, Address, Page};
 use crate::app::browser::wake::{KeepLit, Wake};
 use crate::app::controls::{link, list, para, part, row, says};
 use crate::app::data::{self, run_of};
-use crate::app::element::view;
 use crate::app::frame::head;
 use crate::app::live::{changing, live};
 use crate::app::shop::Shop;

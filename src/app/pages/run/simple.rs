@@ -1,10 +1,9 @@
 //! Steps that are not measured: confirm, accept an instrument, count; and a step behind a shut hold point.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 
 use super::Screen;
 use crate::app::controls::{TextField, button, instrument_form, link, list, named, para, says};
-use crate::app::element::view;
 use crate::app::live::{live, tap};
 use crate::procedure::Words;
 use crate::record::{Body, Instrument};

@@ -3,7 +3,7 @@
 mod outline;
 mod part;
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_navigate;
 use wasm_bindgen_futures::spawn_local;
@@ -12,7 +12,6 @@ use super::run::{SHOWN, shown};
 use super::{missing, with_airframe};
 use crate::app::address::{Address, Page};
 use crate::app::data;
-use crate::app::element::view;
 use crate::app::live::live;
 use crate::app::shop::Shop;
 use crate::procedure::writing::{self, Part};

@@ -1,12 +1,11 @@
 //! All of a procedure that is being written: its lists, what is to be mended, and the keeping of it.
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_navigate;
 
 use super::{Desk, NEW, SHOWN};
 use crate::app::controls::{TextField, button, button_when, link, named, para, part, row, says};
-use crate::app::element::view;
 use crate::app::frame::head;
 use crate::app::live::{live, tap};
 use crate::procedure::faults;

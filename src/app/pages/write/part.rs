@@ -2,14 +2,13 @@
 
 use std::sync::Arc;
 
-use leptos::prelude::*;
+use crate::app::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_navigate;
 
 use super::outline::{folded, section_view};
 use super::{Desk, missing};
 use crate::app::controls::{Keyed, button, group, keyed, para, row, says};
-use crate::app::element::view;
 use crate::app::frame::head;
 use crate::app::live::{live, tap};
 use crate::procedure::faults;
