@@ -167,12 +167,6 @@ macro_rules! lines {
         $pen.close();
         $crate::app::pen::lines!($pen $($rest)*);
     };
-    ($pen:ident < TextField $($rest:tt)*) => { $crate::app::pen::component!($pen [TextField] $($rest)*); };
-    ($pen:ident < Choice $($rest:tt)*) => { $crate::app::pen::component!($pen [Choice] $($rest)*); };
-    ($pen:ident < PadPanel $($rest:tt)*) => { $crate::app::pen::component!($pen [PadPanel] $($rest)*); };
-    ($pen:ident < VerdictMark $($rest:tt)*) => { $crate::app::pen::component!($pen [VerdictMark] $($rest)*); };
-    ($pen:ident < AttemptsChart $($rest:tt)*) => { $crate::app::pen::component!($pen [AttemptsChart] $($rest)*); };
-    ($pen:ident < TapePicture $($rest:tt)*) => { $crate::app::pen::component!($pen [TapePicture] $($rest)*); };
     ($pen:ident < $tag:ident $($rest:tt)*) => {
         $pen.open(stringify!($tag));
         $crate::app::pen::attributes!($pen $($rest)*);
@@ -184,16 +178,6 @@ macro_rules! lines {
     ($pen:ident {$($part:tt)*} $($rest:tt)*) => {
         $pen.put($($part)*);
         $crate::app::pen::lines!($pen $($rest)*);
-    };
-}
-
-macro_rules! component {
-    ($pen:ident [$($line:tt)*] / > $($rest:tt)*) => {
-        $pen.put($crate::app::element::framed(::leptos::view! { <$($line)* /> }));
-        $crate::app::pen::lines!($pen $($rest)*);
-    };
-    ($pen:ident [$($line:tt)*] $next:tt $($rest:tt)*) => {
-        $crate::app::pen::component!($pen [$($line)* $next] $($rest)*);
     };
 }
 
@@ -259,4 +243,4 @@ macro_rules! value {
     };
 }
 
-pub(crate) use {attributes, component, lines, value, view};
+pub(crate) use {attributes, lines, value, view};

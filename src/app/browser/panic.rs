@@ -5,7 +5,8 @@ use wasm_bindgen::JsValue;
 use super::js;
 
 /// Installs the hook: it logs the panic and calls `trammelRescue(message)`, a plain function of the page that needs
-/// nothing of this app and offers a reload and the stored records.
+/// nothing of this app and offers a reload and the stored records. A released program stops without words, to be small, and the
+/// page's own script finds that by itself.
 pub fn install() {
     std::panic::set_hook(Box::new(|panic| {
         let message = JsValue::from_str(&panic.to_string());

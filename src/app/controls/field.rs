@@ -5,30 +5,24 @@ use crate::app::prelude::*;
 
 use crate::record::MAX_TEXT;
 
-/// One line of text.
-#[component]
-pub(crate) fn TextField(
-    /// The input's id.
-    #[prop(into)]
-    id: String,
-    /// Its label.
-    #[prop(into)]
-    label: String,
-    /// The text.
-    value: RwSignal<String>,
-    /// A word more.
-    #[prop(optional, into)]
-    hint: String,
-    /// "decimal" for numbers, "text" otherwise.
-    #[prop(default = "text")]
+/// One line of text. `hint`: a word more, empty where there is none.
+pub(crate) fn text_field(id: &str, label: &str, hint: &str, value: RwSignal<String>) -> AnyView {
+    number_field(id, label, hint, "text", value)
+}
+
+/// One line of text for which the phone shows the keys of `inputmode`: "decimal" or "numeric" for numbers.
+pub(crate) fn number_field(
+    id: &str,
+    label: &str,
+    hint: &str,
     inputmode: &'static str,
-) -> impl IntoView {
+    value: RwSignal<String>,
+) -> AnyView {
     let hint_id = format!("{id}-hint");
-    let target = id.clone();
     let described = (!hint.is_empty()).then(|| hint_id.clone());
     view! {
         <div class="field">
-            <label for=target>{label}</label>
+            <label for=id>{label}</label>
             <input id=id type="text" inputmode=inputmode autocomplete="off" maxlength=(MAX_TEXT / 4).to_string()
                 aria-describedby=described prop:value=changing(move || value.get()) on:input:target=move |event| value.set(event.target().value())/>
             {(!hint.is_empty()).then(|| view! { <p class="hint" id=hint_id>{hint}</p> })}
@@ -36,24 +30,29 @@ pub(crate) fn TextField(
     }
 }
 
-/// One of a few, as large buttons. Each option is its key and its label; ids are `name-key` unless `numbered`.
-#[component]
-pub(crate) fn Choice(
-    /// Name of the group and first part of the ids.
-    #[prop(into)]
-    name: String,
-    /// What is chosen.
-    #[prop(into)]
-    label: String,
-    /// The key chosen.
+/// One of a few, as large buttons. Each option is its key and its label; ids are `name-key`.
+pub(crate) fn choice_of(name: &str, label: &str, value: RwSignal<String>, options: Vec<(String, String)>) -> AnyView {
+    choices(name, label, value, options, false)
+}
+
+/// One of a few, with ids `name-0`, `name-1`, …
+pub(crate) fn numbered_choice_of(
+    name: &str,
+    label: &str,
     value: RwSignal<String>,
-    /// Keys and labels.
     options: Vec<(String, String)>,
-    /// Ids are `name-0`, `name-1`, … instead.
-    #[prop(optional)]
+) -> AnyView {
+    choices(name, label, value, options, true)
+}
+
+fn choices(
+    name: &str,
+    label: &str,
+    value: RwSignal<String>,
+    options: Vec<(String, String)>,
     numbered: bool,
-) -> impl IntoView {
-    let buttons = options
+) -> AnyView {
+    let buttons: Vec<AnyView> = options
         .into_iter()
         .enumerate()
         .map(|(place, (key, label))| {
@@ -61,13 +60,13 @@ pub(crate) fn Choice(
             let (target, chosen, chooses) = (id.clone(), key.clone(), key.clone());
             view! {
                 <label class="choice" for=target>
-                    <input type="radio" id=id name=name.clone() value=key prop:checked=changing(move || value.with(|value| *value == chosen))
+                    <input type="radio" id=id name=name value=key prop:checked=changing(move || value.with(|value| *value == chosen))
                         on:change=move |_| value.set(chooses.clone())/>
                     <span>{label}</span>
                 </label>
             }
         })
-        .collect_view();
+        .collect();
     view! {
         <fieldset class="choices">
             <legend>{label}</legend>

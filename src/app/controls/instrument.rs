@@ -2,7 +2,7 @@
 
 use crate::app::prelude::*;
 
-use super::{Choice, TextField, button, says};
+use super::{button, choice_of, number_field, numbered_choice_of, says, text_field};
 use crate::app::live::{live, tap};
 use crate::procedure::{InstrumentDraft, describe, draft_of_instrument, presets};
 use crate::record::{Instrument, InstrumentKind, Units};
@@ -45,15 +45,14 @@ pub(crate) fn instrument_form(
     let classes = InstrumentDraft::classes(kind);
     let limit = "Good to plus or minus".to_owned();
     view! {
-        <Choice name="preset" label=kind.title() value=preset options numbered=true/>
-        <TextField id="instrument-name" label="What is written on it" value=name hint="So that it is known again."/>
+        {numbered_choice_of("preset", kind.title(), preset, options)}
+        {text_field("instrument-name", "What is written on it", "So that it is known again.", name)}
         <details>
             <summary class="plain">"What its card says"</summary>
-            {(!classes.is_empty()).then(|| view! { <Choice name="class" label="Class printed on the tape" value=class options=classes/> })}
-            <TextField id="instrument-accuracy" label=limit value=accuracy inputmode="decimal"
-                hint="Its maker's limit of error. Blank: as above."/>
-            <TextField id="instrument-checked" label="Last checked against a reference" value=checked hint="Year-month-day, such as 2026-03-31."/>
-            <TextField id="instrument-due" label="A check holds for this many days" value=due_after inputmode="numeric"/>
+            {(!classes.is_empty()).then(|| choice_of("class", "Class printed on the tape", class, classes))}
+            {number_field("instrument-accuracy", &limit, "Its maker's limit of error. Blank: as above.", "decimal", accuracy)}
+            {text_field("instrument-checked", "Last checked against a reference", "Year-month-day, such as 2026-03-31.", checked)}
+            {number_field("instrument-due", "A check holds for this many days", "", "numeric", due_after)}
         </details>
         {says("instrument-refusal", "refusal", "alert", live(move || refusal.get()))}
         {button("accept", "primary", "Accept it", take)}

@@ -6,9 +6,9 @@ mod pad;
 mod plain;
 mod said;
 
-pub(crate) use field::{Choice, TextField};
+pub(crate) use field::{choice_of, number_field, numbered_choice_of, text_field};
 pub(crate) use instrument::instrument_form;
-pub(crate) use pad::{PadPanel, PadWork};
+pub(crate) use pad::{PadWork, pad_panel};
 pub(crate) use plain::{
     Keyed, button, button_when, group, keyed, latch, link, list, named, para, part, row, says, tick,
 };

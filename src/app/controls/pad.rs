@@ -6,7 +6,7 @@ use super::said::{Spoken, said_field};
 use super::{button, button_when, latch, para, row, says};
 use crate::app::live::{changing, live, tap};
 use crate::app::shop::Shop;
-use crate::app::widgets::TapePicture;
+use crate::app::widgets::tape_at;
 use crate::procedure::{Ask, Slot};
 use crate::quantity::{Command, Dimension, Key, Pad, Quantity, parse, print_number};
 use crate::record::Instrument;
@@ -29,15 +29,12 @@ pub(crate) struct PadWork {
 }
 
 /// The pad for one slot. The half-typed reading is kept at every key and shown again after a restart.
-#[component]
-pub(crate) fn PadPanel(
-    /// What is read.
-    what: Slot,
-    /// What it is read with.
-    instrument: Instrument,
-    /// What stands behind it.
-    work: PadWork,
-) -> impl IntoView {
+/// `what` is read with `instrument`; `work` is what stands behind it.
+pub(crate) fn pad_panel(what: Slot, instrument: Instrument, work: PadWork) -> AnyView {
+    untrack(move || panel(what, &instrument, work))
+}
+
+fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
     let shop = Shop::here();
     let PadWork { draft_key, expected, on_keep, refusal, on_touch, on_command } = work;
     let (unit, step) = (instrument.unit, instrument.step);
@@ -127,7 +124,7 @@ pub(crate) fn PadPanel(
     let words = move || signed().map_or_else(String::new, |quantity| quantity.say());
     let beside = move || signed().and_then(|quantity| quantity.beside()).unwrap_or_default();
     let fractions = pad.with_untracked(Pad::fractions);
-    let tape = move || quantity.get().map(|quantity| view! { <TapePicture value=quantity.value step=step unit=unit/> });
+    let tape = move || quantity.get().map(|quantity| tape_at(quantity.value, step, unit));
     let taped = unit.dimension() == Dimension::Length;
     let room = changing(move || match (refusal.with(String::is_empty), taped) {
         (false, false) => "said-room refused",

@@ -7,7 +7,7 @@ use wasm_bindgen_futures::spawn_local;
 
 use crate::app::address::{Address, Page};
 use crate::app::browser::{ids, keeping};
-use crate::app::controls::{Choice, TextField, says};
+use crate::app::controls::{choice_of, says, text_field};
 use crate::app::frame::{hangar, still_head};
 use crate::app::live::live;
 use crate::app::shop::Shop;
@@ -56,12 +56,11 @@ pub(crate) fn new_airframe() -> AnyView {
         <main>
             {still_head("New airframe", hangar())}
             <form on:submit=make>
-                <TextField id="model" label="Type" value=model hint="What the kit is called."/>
-                <TextField id="serial" label="Serial or registration" value=serial/>
-                <TextField id="builder" label="Builder" value=builder hint="Your name, as you sign."/>
-                <TextField id="manual" label="Manual and revision" value=manual hint="For example: assembly manual, revision C."/>
-                <Choice name="units" label="The manual is written in" value=units
-                    options=vec![("inches".into(), "Inches".into()), ("millimetres".into(), "Millimetres".into())]/>
+                {text_field("model", "Type", "What the kit is called.", model)}
+                {text_field("serial", "Serial or registration", "", serial)}
+                {text_field("builder", "Builder", "Your name, as you sign.", builder)}
+                {text_field("manual", "Manual and revision", "For example: assembly manual, revision C.", manual)}
+                {choice_of("units", "The manual is written in", units, vec![("inches".into(), "Inches".into()), ("millimetres".into(), "Millimetres".into())])}
                 {says("", "refusal", "alert", live(move || refusal.get()))}
                 <button id="make-airframe" class="primary" type="submit">"Add to the hangar"</button>
             </form>

@@ -4,7 +4,7 @@ use crate::app::prelude::*;
 
 use super::nowhere;
 use crate::app::address::Address;
-use crate::app::controls::{Choice, TextField, group, para, part};
+use crate::app::controls::{choice_of, group, para, part, text_field};
 use crate::app::frame::{hangar, still_head};
 use crate::app::live::live;
 use crate::procedure::{BENCH_KINDS, BENCH_PURPOSE, BenchAnswer, BenchEntry, bench_answer, bench_label};
@@ -73,15 +73,14 @@ fn form(reckoning: &'static Reckoning) -> AnyView {
     let kinds = any.then(|| {
         let options =
             BENCH_KINDS.iter().enumerate().map(|(place, (_, words))| (place.to_string(), (*words).to_owned()));
-        view! { <Choice name="kind" label="What is compared" value=kind options=options.collect()/> }
+        choice_of("kind", "What is compared", kind, options.collect())
     });
     let up = (Address::Bench.path(), "Bench".to_owned());
     view! {
         <main class="bench">
             {still_head(reckoning.title, up)}
             {para("", BENCH_PURPOSE)}
-            <Choice name="units" label="Units" value=units
-                options=vec![("in".into(), "inches".into()), ("mm".into(), "millimetres".into())]/>
+            {choice_of("units", "Units", units, vec![("in".into(), "inches".into()), ("mm".into(), "millimetres".into())])}
             {kinds}
             {live(inputs)}
             <section id="answer" class="notice" aria-live="polite">{live(move || answered(answer.get()))}</section>
@@ -95,8 +94,8 @@ fn inputs(field: Field, (units, kind): (Units, Dimension)) -> AnyView {
     group(
         "bench-given",
         vec![
-            view! { <TextField id=id.clone() label=label value=field.number/> },
-            view! { <TextField id=format!("{id}-give-or-take") label="Give or take, if known" value=field.give_or_take/> },
+            text_field(&id, &label, "", field.number),
+            text_field(&format!("{id}-give-or-take"), "Give or take, if known", "", field.give_or_take),
         ],
     )
 }

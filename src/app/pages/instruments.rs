@@ -7,7 +7,7 @@ use super::with_airframe;
 use crate::app::address::{Address, Page};
 use crate::app::browser::clock;
 use crate::app::controls::{
-    Choice, PadPanel, PadWork, TextField, button, instrument_form, list, named, para, part, row, says,
+    PadWork, button, choice_of, instrument_form, list, named, number_field, pad_panel, para, part, row, says,
 };
 use crate::app::data;
 use crate::app::frame::still_head;
@@ -171,7 +171,7 @@ fn turn(airframe: &Airframe, role: String, doing: RwSignal<Doing>) -> AnyView {
         view! {
             <h2 id="slot-title" data-slot=slot.id.clone()>{title}</h2>
             {para("place", words)}
-            <PadPanel what=slot instrument=instrument.clone() work=work/>
+            {pad_panel(slot, instrument.clone(), work)}
         }
     };
     view! { {live(face)}{leave(doing)} }
@@ -236,13 +236,13 @@ fn long_pull(units: Units, doing: RwSignal<Doing>) -> AnyView {
     view! {
         <h2>"A long distance by tape"</h2>
         {para("hint", "For a steel tape of 25 by 0.11 mm. What comes out is for you to weigh: no reading is changed.")}
-        <TextField id="pull-distance" label=format!("The tape reads ({length})") value=distance inputmode="decimal"/>
-        <TextField id="pull-tolerance" label=format!("It may be off by ({length})") value=tolerance inputmode="decimal"/>
-        <TextField id="pull-temperature" label=format!("Temperature of tape and airframe ({})", warmth.symbol()) value=temperature inputmode="decimal"/>
-        <Choice name="pull-material" label="The airframe there is of" value=material options=LongPull::materials()/>
-        <Choice name="pull-hangs" label="The blade" value=hangs options=lying/>
-        <TextField id="pull-force" label=format!("Pull ({})", force.symbol()) value=pull inputmode="decimal" hint="Blank: the standard 50 N."/>
-        <TextField id="pull-height" label=format!("One end is higher by ({length})") value=height inputmode="decimal" hint="Where the level distance is wanted."/>
+        {number_field("pull-distance", &format!("The tape reads ({length})"), "", "decimal", distance)}
+        {number_field("pull-tolerance", &format!("It may be off by ({length})"), "", "decimal", tolerance)}
+        {number_field("pull-temperature", &format!("Temperature of tape and airframe ({})", warmth.symbol()), "", "decimal", temperature)}
+        {choice_of("pull-material", "The airframe there is of", material, LongPull::materials())}
+        {choice_of("pull-hangs", "The blade", hangs, lying)}
+        {number_field("pull-force", &format!("Pull ({})", force.symbol()), "Blank: the standard 50 N.", "decimal", pull)}
+        {number_field("pull-height", &format!("One end is higher by ({length})"), "Where the level distance is wanted.", "decimal", height)}
         {says("pull-refusal", "refusal", "alert", live(move || refusal.get()))}
         <div id="pull-found" role="status">{live(result)}</div>
         {button("work-out", "primary", "Work it out", work)}

@@ -12,7 +12,7 @@ use crate::app::data::{self, run_of};
 use crate::app::frame::still_head;
 use crate::app::live::{changing, live, tap};
 use crate::app::shop::Shop;
-use crate::app::widgets::{VerdictMark, beside};
+use crate::app::widgets::{beside, mark_of};
 use crate::metrology::Mark;
 use crate::procedure::{
     AtGate, Drift, Fit, FittedCheck, FittedReading, Procedure, ProposedMove, Run, Together, WhatIf, drift, fit,
@@ -174,7 +174,7 @@ fn at_gate(at: AtGate) -> AnyView {
     let AtGate { words: label, mark, change, large } = at;
     let mut inside = vec![para("", label.clone())];
     if let Some((mark, verdict)) = mark {
-        inside.push(view! { <VerdictMark mark verdict label/> });
+        inside.push(mark_of(mark, verdict, label));
     }
     inside.push(para(if large { "hint large" } else { "hint" }, change));
     group("gate", inside)
@@ -187,7 +187,7 @@ fn check(check: FittedCheck) -> AnyView {
         <section class="fitted-check" data-check=check data-value=estimate.value.to_string()>
             <h2>{title}</h2>
             {para("lead", words)}
-            <VerdictMark mark=Mark::of(estimate, limits) verdict label/>
+            {mark_of(Mark::of(estimate, limits), verdict, label)}
         </section>
     }
 }

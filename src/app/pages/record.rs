@@ -7,7 +7,7 @@ use wasm_bindgen_futures::spawn_local;
 
 use super::with_airframe;
 use crate::app::address::{Address, Page};
-use crate::app::controls::{Keyed, TextField, button, button_when, keyed, para, row, says};
+use crate::app::controls::{Keyed, button, button_when, keyed, para, row, says, text_field};
 use crate::app::data;
 use crate::app::frame::still_head;
 use crate::app::live::{Tap, live, tap};
@@ -101,7 +101,7 @@ pub(crate) fn strike_out(entry: EntryId, airframe: AirframeId, done: Callback<()
     let given = move || reason.with(|reason| !reason.trim().is_empty());
     view! {
         <div class="strike-out">
-            <TextField id="reason" label="Why is it struck out?" value=reason hint="It stays legible, with this reason beside it."/>
+            {text_field("reason", "Why is it struck out?", "It stays legible, with this reason beside it.", reason)}
             {row(vec![
                 button("", "plain", "Leave it", tap(move |_| done.run(()))),
                 button_when("strike-out", "Strike it out", given, strike),

@@ -6,7 +6,7 @@ use wasm_bindgen_futures::spawn_local;
 use super::specification::{Typed, inputs, length_words};
 use super::with_airframe;
 use crate::app::address::{Address, Page};
-use crate::app::controls::{TextField, button, group, named, para, row, says};
+use crate::app::controls::{button, group, named, para, row, says, text_field};
 use crate::app::data;
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
@@ -44,7 +44,7 @@ fn sheet(airframe: Memo<Option<Airframe>>, now: &Airframe, of: Option<&'static P
             {still_head("Read again by a second person", up)}
             {says("open", "lead", "status", live(open))}
             {para("", about)}
-            <TextField id="reader" label="Name of who reads now" value=by hint="Somebody else than who entered the numbers."/>
+            {text_field("reader", "Name of who reads now", "Somebody else than who entered the numbers.", by)}
             {items}
         </main>
     }

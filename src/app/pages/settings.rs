@@ -5,7 +5,7 @@ use wasm_bindgen_futures::spawn_local;
 
 use crate::app::browser::keeping::{self, Keeping};
 use crate::app::browser::worker::WorkerState;
-use crate::app::controls::{Choice, TextField, button, para, part, says};
+use crate::app::controls::{button, choice_of, para, part, says, text_field};
 use crate::app::frame::{export_everything, hangar, still_head};
 use crate::app::live::{live, tap};
 use crate::app::settings::Look;
@@ -33,10 +33,9 @@ pub(crate) fn settings() -> AnyView {
     view! {
         <main>
             {still_head("Settings", hangar())}
-            <TextField id="name" label="Who is at the phone" value=name hint="Stands beside every reading."/>
-            <Choice name="look" label="Look" value=look options=looks/>
-            <Choice name="hand" label="Keys for the thumb of the" value=hand
-                options=vec![("right".into(), "right hand".into()), ("left".into(), "left hand".into())]/>
+            {text_field("name", "Who is at the phone", "Stands beside every reading.", name)}
+            {choice_of("look", "Look", look, looks)}
+            {choice_of("hand", "Keys for the thumb of the", hand, vec![("right".into(), "right hand".into()), ("left".into(), "left hand".into())])}
             {storage()}
             {part("Without a network", vec![offline])}
             {part("Everything in one file", vec![button("export-all", "plain", "Send everything (JSON)", everything)])}

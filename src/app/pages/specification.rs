@@ -5,7 +5,7 @@ use wasm_bindgen_futures::spawn_local;
 
 use super::with_airframe;
 use crate::app::address::{Address, Page};
-use crate::app::controls::{Choice, TextField, para, says};
+use crate::app::controls::{numbered_choice_of, para, says, text_field};
 use crate::app::data;
 use crate::app::frame::still_head;
 use crate::app::live::live;
@@ -82,7 +82,7 @@ fn sheet(shop: Shop, procedure: &'static Procedure, airframe: &Airframe) -> AnyV
             {still_head("Rigging specification", (Address::Of(id, Page::Work(procedure.id.clone())).path(), procedure.title.clone()))}
             {para("", format!("Copy these from the kit's manual, in {}. What is left blank is recorded and not judged.", length_words(airframe.details.units)))}
             <form on:submit=save>
-                <TextField id="source" label="Page and revision" value=source hint="For every item below that has none of its own."/>
+                {text_field("source", "Page and revision", "For every item below that has none of its own.", source)}
                 {items}
                 {says("saved", "", "status", live(move || said.get()))}
                 <button id="save-specification" class="primary" type="submit">"Keep these numbers"</button>
@@ -129,7 +129,7 @@ fn item_view(fields: Fields) -> AnyView {
             <h2>{item.title.clone()}</h2>
             {para("hint", item.help.clone())}
             {inputs(item, fields.units, "spec", fields.typed)}
-            <TextField id=source label="Its own page, if another" value=fields.source/>
+            {text_field(&source, "Its own page, if another", "", fields.source)}
             {says("", "refusal", "alert", live(move || fields.refusal.get()))}
         </section>
     }
@@ -161,9 +161,7 @@ impl Typed {
 /// The fields that an item is typed into; their ids are `first-key-number` and so on.
 pub(super) fn inputs(item: &'static SpecItem, units: Units, first: &str, typed: Typed) -> Vec<AnyView> {
     let id = |part: &str| format!("{first}-{}-{part}", item.key);
-    let field = |part: &str, label: &str, value| {
-        view! { <TextField id=id(part) label=label.to_owned() value=value/> }
-    };
+    let field = |part: &str, label: &str, value| text_field(&id(part), label, "", value);
     let number = |label: &str| field("number", label, typed.number);
     let tolerance = |label: &str| field("tolerance", label, typed.tolerance);
     // A length's unit stands at the head of the page.
@@ -188,7 +186,7 @@ pub(super) fn inputs(item: &'static SpecItem, units: Units, first: &str, typed: 
         SpecForm::Choice => {
             let options = item.options.iter().map(|option| (option.clone(), option.clone())).collect();
             let name = id("option");
-            vec![view! { <Choice name label=item.title.clone() value=typed.words options numbered=true/> }]
+            vec![numbered_choice_of(&name, &item.title, typed.words, options)]
         }
     }
 }

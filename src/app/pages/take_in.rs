@@ -4,7 +4,7 @@ use crate::app::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
 use crate::app::browser::pick;
-use crate::app::controls::{TextField, button, button_when, group, list, para, part, row, says, tick};
+use crate::app::controls::{button, button_when, group, list, para, part, row, says, text_field, tick};
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
 use crate::record::{Airframe, AirframeId};
@@ -92,7 +92,7 @@ fn offer_view(id: AirframeId, offer: Offer, file: RwSignal<String>, said: RwSign
     let named = move || handed.with(|name| !name.trim().is_empty());
     let ways = any.then(|| {
         view! {
-            <TextField id="handed-by" label="Who handed you this file?" value=handed hint="It stands beside the page of every item."/>
+            {text_field("handed-by", "Who handed you this file?", "It stands beside the page of every item.", handed)}
             {row(vec![button("leave-file", "plain", "Take in nothing", leave), button_when("take-file", "Take in what is marked", named, take)])}
         }
     });

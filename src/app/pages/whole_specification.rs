@@ -7,7 +7,7 @@ use super::take_in::take_in;
 use super::with_airframe;
 use crate::app::address::{Address, Page};
 use crate::app::browser::share::{self, ShareError};
-use crate::app::controls::{Choice, TextField, button, link, list, para, part, says};
+use crate::app::controls::{button, link, list, numbered_choice_of, para, part, says, text_field};
 use crate::app::data;
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
@@ -71,7 +71,7 @@ fn shape(airframe: &Airframe) -> AnyView {
     view! {
         {choices}
         <details><summary>"Other choices"</summary>{others}</details>
-        <TextField id="shape-source" label="Page and revision" value=source/>
+        {text_field("shape-source", "Page and revision", "", source)}
         {button("keep-shape", "plain", "Keep these choices", keep)}
         {says("shape-kept", "", "status", live(move || said.get()))}
     }
@@ -82,7 +82,7 @@ fn choice(item: &'static SpecItem, value: RwSignal<String>) -> AnyView {
     let out =
         move || value.with(|option| if option.is_empty() { String::new() } else { leaves_out(&item.key, option) });
     view! {
-        <Choice name=format!("shape-{}", item.key) label=item.title.clone() value options numbered=true/>
+        {numbered_choice_of(&format!("shape-{}", item.key), &item.title, value, options)}
         {says("", "hint", "", live(out))}
     }
 }

@@ -6,16 +6,9 @@ use super::sketch::sheet;
 use crate::metrology::{Mark, Verdict};
 use crate::sketch::verdict_mark;
 
-/// The tolerance band as two posts, the reading as a bar as wide as its uncertainty.
-#[component]
-pub(crate) fn VerdictMark(
-    /// Where posts and bar stand.
-    mark: Mark,
-    /// Solid where it is sure, hollow where it is not.
-    verdict: Verdict,
-    /// The verdict in words: the mark's accessible name.
-    label: String,
-) -> impl IntoView {
+/// The tolerance band as two posts, the reading as a bar as wide as its uncertainty: solid where it is sure, hollow where it is
+/// not. `label`: the verdict in words, the mark's accessible name.
+pub(crate) fn mark_of(mark: Mark, verdict: Verdict, label: String) -> AnyView {
     let look = match verdict {
         Verdict::In => "is-in",
         Verdict::Out(_) => "is-out",

@@ -5,7 +5,7 @@ mod mark;
 mod sketch;
 mod tape;
 
-pub(crate) use chart::AttemptsChart;
-pub(crate) use mark::VerdictMark;
+pub(crate) use chart::attempts;
+pub(crate) use mark::mark_of;
 pub(crate) use sketch::{alone, beside};
-pub(crate) use tape::TapePicture;
+pub(crate) use tape::tape_at;

@@ -6,15 +6,8 @@ use super::sketch::sheet;
 use crate::quantity::Unit;
 use crate::sketch::tape_picture;
 
-/// The tape at a value; nothing where no tape shows such a value.
-#[component]
-pub(crate) fn TapePicture(
-    /// The value, in `unit`; its magnitude is shown.
-    value: f64,
-    /// The tape's resolution, in `unit`.
-    step: f64,
-    /// Inches or millimetres; anything else is not drawn.
-    unit: Unit,
-) -> impl IntoView {
+/// The tape at a value of which the magnitude is shown; nothing where no tape shows such a value. `step`: the tape's resolution,
+/// like the value in `unit`, inches or millimetres; anything else is not drawn.
+pub(crate) fn tape_at(value: f64, step: f64, unit: Unit) -> Option<AnyView> {
     tape_picture(value, unit, step).map(|sketch| sheet(&sketch, "sketch sketch-tape".to_owned()))
 }

@@ -3,7 +3,7 @@
 use crate::app::prelude::*;
 
 use super::Screen;
-use crate::app::controls::{TextField, button_when, link, named, para, tick};
+use crate::app::controls::{button_when, link, named, para, text_field, tick};
 use crate::app::live::{changing, live, tap};
 use crate::procedure::{Hold, Missing, Words};
 use crate::record::Body;
@@ -80,7 +80,7 @@ fn sign(screen: Screen, statement: &str, not_judged: &[usize]) -> AnyView {
             "It was signed before, and that signature does not hold: something was read or a number changed since, or the \
              reader signed where a second person must."))}
         {tick("agree", statement, agree)}
-        <TextField id="signer" label="Name of who signs" value=name/>
+        {text_field("signer", "Name of who signs", "", name)}
         {button_when("sign", "Sign", ready, sign)}
     }
 }

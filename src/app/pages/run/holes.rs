@@ -3,7 +3,7 @@
 use crate::app::prelude::*;
 
 use super::Screen;
-use crate::app::controls::{Choice, TextField, button, button_when, group, named, para, says};
+use crate::app::controls::{button, button_when, choice_of, group, named, numbered_choice_of, para, says, text_field};
 use crate::app::live::{changing, live, tap};
 use crate::procedure::{HoleMap, HoleState, HoleTool, NOT_BAD, place_words, rows_of, rows_words};
 use crate::record::{Body, EntryId, HoleMark, HolePlace, LaidOutHoles, MarkedHole};
@@ -105,8 +105,7 @@ fn lay_out(sheet: Sheet) -> AnyView {
         (Ok(_), None) => {}
     });
     view! {
-        <TextField id="rows" label="How many in each row" value=text inputmode="text"
-            hint="Row after row, from one end of the part, with spaces between: 12 12 8. Number them so on the part too."/>
+        {text_field("rows", "How many in each row", "Row after row, from one end of the part, with spaces between: 12 12 8. Number them so on the part too.", text)}
         {says("", "refusal", "alert", live(move || refusal.get()))}
         {button("lay-out", "primary", "Lay out the map", keep)}
     }
@@ -121,13 +120,12 @@ fn marking(sheet: Sheet, rows: &[u32], reasons: Vec<String>) -> AnyView {
     let reason = move || {
         why.set(String::new());
         let options = reasons.iter().map(|reason| (reason.clone(), reason.clone())).collect();
-        (bad.get() && !reasons.is_empty())
-            .then(|| view! { <Choice name="why" label="What is wrong with it" value=why options numbered=true/> })
+        (bad.get() && !reasons.is_empty()).then(|| numbered_choice_of("why", "What is wrong with it", why, options))
     };
     let counts = live(move || sheet.map(HoleMap::counts));
     let sum = move || sheet.map(HoleMap::sum).map(|words| named("hole-sum", "notice trouble", words));
     let lines = (1..).zip(rows).map(|(number, length)| line(sheet, number, *length)).collect::<Vec<_>>();
-    let choice = view! { <Choice name="tool" label="A tap says" value=tool options=tools/> };
+    let choice = choice_of("tool", "A tap says", tool, tools);
     let refusal = says("hole-refusal", "refusal", "alert", live(move || sheet.refusal.get()));
     let parts = vec![
         group("hole-tools", vec![choice, refusal]),
@@ -218,10 +216,12 @@ fn put_right(sheet: Sheet, named: &str, note: RwSignal<String>) -> AnyView {
             sheet.screen.keep(Body::Struck { entry, reason: NOT_BAD.to_owned() }, None, |_| ());
         }
     });
-    let field = view! {
-        <TextField id="answer-note" label=format!("How {named} was put right") value=note
-            hint="What was done, and who said so: replaced, next size by the support's answer of today."/>
-    };
+    let field = text_field(
+        "answer-note",
+        &format!("How {named} was put right"),
+        "What was done, and who said so: replaced, next size by the support's answer of today.",
+        note,
+    );
     let ready = move || note.with(|note| !note.trim().is_empty());
     let answer = button_when("keep-answer", "Put right", ready, answer);
     group("orders", vec![field, answer, button("not-bad", "plain", NOT_BAD, strike)])

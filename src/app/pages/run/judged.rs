@@ -4,9 +4,9 @@ use crate::app::prelude::*;
 
 use super::Screen;
 use crate::app::address::{Address, Page};
-use crate::app::controls::{TextField, button, link, list, named, para, row, says};
+use crate::app::controls::{button, link, list, named, para, row, says, text_field};
 use crate::app::live::{live, tap};
-use crate::app::widgets::VerdictMark;
+use crate::app::widgets::mark_of;
 use crate::metrology::Verdict;
 use crate::procedure::{Advice, CheckResult, Correction, ProposedMove, StepKind, StepState, Words};
 
@@ -62,7 +62,7 @@ fn verdict_panel(screen: Screen, step: &StepState, result: &CheckResult) -> AnyV
         <div id="verdict" class="verdict" data-verdict=key(result.verdict) role="status">
             {para("verdict-word", word)}
             {named("value", "verdict-value", value)}
-            <VerdictMark mark=result.mark verdict=result.verdict label/>
+            {mark_of(result.mark, result.verdict, label)}
             {para("verdict-sheet", Words::footing(result, sheet))}
         </div>
     }
@@ -164,7 +164,7 @@ fn other_amount(screen: Screen, proposed: ProposedMove, left: Vec<ProposedMove>)
         Ok(moved) => screen.moved(proposed.adjuster.clone(), moved, left.clone()),
     });
     view! {
-        <TextField id=id label=label value=typed hint="The other way: put a minus before it."/>
+        {text_field(&id, &label, "The other way: put a minus before it.", typed)}
         {says("", "refusal", "alert", live(move || refusal.get()))}
         {button("", "primary", "Keep that amount", keep)}
     }

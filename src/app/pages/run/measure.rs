@@ -4,11 +4,11 @@ use crate::app::prelude::*;
 
 use super::Screen;
 use crate::app::browser::clock;
-use crate::app::controls::{PadPanel, PadWork, TextField, button, button_when, named, para};
+use crate::app::controls::{PadWork, button, button_when, named, pad_panel, para, text_field};
 use crate::app::live::{live, tap};
 use crate::app::pages::record::strike_out;
 use crate::app::shop::Shop;
-use crate::app::widgets::AttemptsChart;
+use crate::app::widgets::attempts;
 use crate::procedure::{
     Doubt, Face, Slot, SlotRow, Words, context_of, doubt, fill, instrument_for, plausible, slot_rows, state_words,
 };
@@ -82,7 +82,7 @@ pub(super) fn read(screen: Screen, slot: Slot, repeat: usize, attempt: usize) ->
         {(!state.is_empty()).then(|| named("instrument-state", "hint", state.join(" ")))}
         {expected.map(|words| named("expected", "hint", format!("After that move: {words}.")))}
         {live(move || doubted.get().map(|(found, value)| doubt_panel(found, value, doubted, take)))}
-        <PadPanel what=slot instrument=instrument work=work/>
+        {pad_panel(slot, instrument, work)}
     }
 }
 
@@ -138,7 +138,7 @@ pub(super) fn readings(screen: Screen) -> AnyView {
         let (step, face) = (screen.step.get()?, screen.face.get()?);
         let several = step.results.iter().flatten().count() > 1;
         let chart = if several && !face.hides(&step) { attempts_chart(&step) } else { None };
-        chart.map(|chart| view! { <AttemptsChart chart/> })
+        chart.map(|chart| attempts(&chart))
     };
     view! { {live(chips)}{live(form)}{live(chart)} }
 }
@@ -166,7 +166,7 @@ pub(super) fn hand_over(screen: Screen) -> AnyView {
     let begin = tap(move |_| screen.reader.set(Some(name.get_untracked().trim().to_owned())));
     view! {
         {para("lead", "Hand the phone to the second person now.")}
-        <TextField id="reader" label="Your name" value=name hint="You read alone. The first values stay hidden until your last one is in."/>
+        {text_field("reader", "Your name", "You read alone. The first values stay hidden until your last one is in.", name)}
         {button_when("begin-reading", "Begin to read", given, begin)}
     }
 }

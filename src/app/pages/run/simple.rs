@@ -3,7 +3,7 @@
 use crate::app::prelude::*;
 
 use super::Screen;
-use crate::app::controls::{TextField, button, instrument_form, link, list, named, para, says};
+use crate::app::controls::{button, instrument_form, link, list, named, number_field, para, says};
 use crate::app::live::{live, tap};
 use crate::procedure::Words;
 use crate::record::{Body, Instrument};
@@ -103,8 +103,8 @@ pub(super) fn count(screen: Screen, what: &str, expected: &str) -> AnyView {
         {para("lead", ask)}
         {live(so_far)}
         {live(warning)}
-        <TextField id="good" label="Done and good" value=good inputmode="numeric"/>
-        <TextField id="bad" label="Bad" value=bad inputmode="numeric"/>
+        {number_field("good", "Done and good", "", "numeric", good)}
+        {number_field("bad", "Bad", "", "numeric", bad)}
         {says("", "refusal", "alert", live(move || refusal.get()))}
         {button("keep-count", "primary", "Keep the count", keep)}
     }

@@ -5,7 +5,7 @@ use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_navigate;
 
 use super::{Desk, NEW, SHOWN};
-use crate::app::controls::{TextField, button, button_when, link, named, para, part, row, says};
+use crate::app::controls::{button, button_when, link, named, para, part, row, says, text_field};
 use crate::app::frame::head;
 use crate::app::live::{live, tap};
 use crate::procedure::faults;
@@ -95,7 +95,7 @@ fn adder(desk: Desk, kind: Kind) -> AnyView {
         (!options.is_empty()).then(|| super::part::one_of(format!("add-{name}-of"), label.to_owned(), options, chosen));
     let title = (kind != Kind::Instrument).then(|| {
         let label = if kind == Kind::Number { "Its title".to_owned() } else { format!("{label}: its title") };
-        view! { <TextField id=format!("add-{name}-title") label=label value=typed/> }
+        text_field(&format!("add-{name}-title"), &label, "", typed)
     });
     view! { <div class="adder">{choice}{title}{button(format!("add-{name}"), "plain", "Add", add)}</div> }
 }
