@@ -91,12 +91,3 @@ globalThis.trammelRescue = (message) => {
   document.body.append(overlay);
   reload.focus();
 };
-
-// A fault of the program itself stops it where it is, without words. Whatever it was doing is half done, so nothing more is asked of it.
-const stopped = (fault) => {
-  if (fault instanceof WebAssembly.RuntimeError) {
-    globalThis.trammelRescue(`The program came to a line that it must never reach (${fault.message}).`);
-  }
-};
-addEventListener("error", ({ error }) => stopped(error));
-addEventListener("unhandledrejection", ({ reason }) => stopped(reason));

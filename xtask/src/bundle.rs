@@ -29,11 +29,6 @@ const WASM_OPT: [&str; 12] = [
     "--enable-mutable-globals",
 ];
 
-/// Unstable switches for a small program: no text that no screen shows. A panic stops the program where it is, without words; the
-/// page's own script sees that (`index.html`).
-const SMALL: [&str; 4] =
-    ["-Zfmt-debug=none", "-Zlocation-detail=none", "-Zunstable-options", "-Cpanic=immediate-abort"];
-
 /// What the browser loads.
 pub(crate) struct Bundle {
     /// The binding script, an ES module.
@@ -83,7 +78,7 @@ fn app_flags(small: bool) -> Result<String> {
     }
     let mut flags = vec!["--cfg=erase_components".to_owned()];
     if small {
-        flags.extend(SMALL.map(str::to_owned));
+        flags.extend(["-Zfmt-debug=none".to_owned(), "-Zlocation-detail=none".to_owned()]);
     }
     flags.extend(folders.iter().map(|folder| format!("--remap-path-prefix={}=.", folder.display())));
     Ok(flags.join(" "))
