@@ -21,6 +21,7 @@ mod project;
 mod screen;
 mod server;
 pub mod sheet;
+mod snapshot;
 mod start;
 
 pub use bench::{Bench, run};
