@@ -68,7 +68,7 @@ fn an_earlier_airframe_of_the_type_sizes_the_first_move_and_says_where_to_begin(
     let (after_one, words) = first_move(&run);
     assert!(after_one > alone, "it answered less than geometry, so more is moved: {after_one}");
     assert!(words.as_ref().is_some_and(|words| words.starts_with("An earlier airframe of this type")), "{words:?}");
-    assert_eq!(starts, ["Raise the saddle 3 1/32 in"], "2 1/8 + 29/32");
+    assert_eq!(starts, ["Raise the saddle 3\u{a0}1/32 in"], "2 1/8 + 29/32");
     assert!(run.precedent.starts(book.procedure(), &book.airframe(), &run, "aft-point").is_empty(), "said once");
 
     // More of them are believed more: 0.3° at 0.7 of geometry is 0.91 in (trade).

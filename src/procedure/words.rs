@@ -143,17 +143,15 @@ impl Words {
     #[must_use]
     pub fn missing(missing: &Missing, steps: &[StepState]) -> String {
         let title = steps.get(missing.place()).map(step_title).unwrap_or_default();
-        match missing {
-            Missing::NotDone(_) => format!("{title}: not done yet."),
-            Missing::NotIn(_, verdict) => format!("{title}: {}.", Self::verdict(*verdict)),
-            Missing::Stale(_) => format!("{title}: stale. Something was moved since; measure it again."),
-            Missing::SamePerson(_) => {
-                format!("{title}: the second reader is the first reader. Somebody else has to read it.")
-            }
-            Missing::Holes(place) => {
-                format!("{title}: {}", steps.get(*place).map(|step| step.holes.missing()).unwrap_or_default())
-            }
-        }
+        let why = match missing {
+            Missing::NotDone(_) => "not done yet.".to_owned(),
+            Missing::NotIn(_, verdict) => format!("{}.", Self::verdict(*verdict)),
+            Missing::Stale(_) => "stale. Something was moved since; measure it again.".to_owned(),
+            Missing::SamePerson(_) => "the second reader is the first reader. Somebody else has to read it.".to_owned(),
+            Missing::Holes(place) => steps.get(*place).map(|step| step.holes.missing()).unwrap_or_default(),
+        };
+        // A title that asks is a sentence of its own.
+        if title.ends_with('?') { format!("{title} {}", capitalised(&why)) } else { format!("{title}: {why}") }
     }
 }
 
@@ -203,11 +201,15 @@ pub(super) fn step_title(step: &StepState) -> String {
     step.gate.as_ref().map_or_else(|| step.step.title.clone(), |gate| format!("{}, {gate}", step.step.title))
 }
 
-/// A move in words: "Slide the block aft 3/4 in".
+/// A move in words: "Slide the block aft 3/4 in". A whole number and its fraction stay on one line.
 #[must_use]
 pub fn order(adjuster: &Adjuster, amount: &Quantity) -> String {
     let order = if amount.value < 0.0 { &adjuster.minus } else { &adjuster.plus };
-    let amount_words = print(amount.value.abs(), amount.unit, amount.step);
+    let printed = print(amount.value.abs(), amount.unit, amount.step);
+    let amount_words = match printed.rsplit_once(' ') {
+        Some((number, unit)) => format!("{} {unit}", number.replace(' ', "\u{a0}")),
+        None => printed,
+    };
     match amount.unit {
         Unit::One if amount.value.abs() == 1.0 => format!("{order} 1 turn"),
         Unit::One => format!("{order} {amount_words} turns"),

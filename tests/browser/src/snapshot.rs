@@ -15,9 +15,7 @@ impl Page {
     /// # Errors
     /// When the browser does not answer.
     pub async fn phone(&self) -> Result<()> {
-        let (width, height) = PHONE;
-        self.viewport(width, height).await?;
-        self.wait(&format!("innerWidth === {width} && innerHeight === {height}")).await
+        self.viewport(PHONE.0, PHONE.1).await
     }
 
     /// What is seen without scrolling, or after scrolling to the element of `from` where one is named.

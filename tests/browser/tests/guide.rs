@@ -28,7 +28,7 @@ async fn pictures(bench: &Bench) -> Result<()> {
     page.tap("#understood").await?;
     page.wait("!document.getElementById('cautions')").await?;
     let airframe = page.make_example(&app).await?;
-    page.snapshot(&file("airframe"), None).await?;
+    page.snapshot(&file("airframe"), Some("main h2")).await?;
     page.tap("#work-mate-aft-fuselage").await?;
     page.tap("#specification").await?;
     page.appears("#spec-pitch").await?;
