@@ -130,14 +130,15 @@ async fn sheet(page: &Page, procedures: &[BuiltIn]) -> Result<()> {
         figures.push(json!([format!("{}  {title}", place + 1), format!("data:image/png;base64,{picture}")]));
     }
     page.client().goto("about:blank").await?;
-    let draw = "document.body.style.cssText = 'margin:0;padding:8px;background:#555;display:grid;gap:8px;grid-template-columns:repeat(9,360px);font:bold 15px sans-serif;color:#fff;width:max-content'; \
+    let draw = "document.body.style.cssText = 'margin:0;padding:8px;background:#555;display:grid;gap:8px;grid-template-columns:repeat(9,360px);align-content:start;font:bold 15px sans-serif;color:#fff;width:max-content'; \
                 const all = args[0].map(([title, source]) => { \
                     const picture = Object.assign(new Image(360, 740), { src: source }); \
                     const figure = document.createElement('div'); \
                     const name = Object.assign(document.createElement('div'), { textContent: title }); \
-                    name.style.cssText = 'height:22px;line-height:22px;white-space:nowrap;overflow:hidden'; \
+                    name.style.cssText = 'height:42px;line-height:20px;overflow:hidden'; \
                     figure.append(name, picture); document.body.append(figure); return picture.decode(); }); \
-                await Promise.all(all); return [document.body.scrollWidth, document.body.scrollHeight];";
+                await Promise.all(all); const end = document.body.lastChild.getBoundingClientRect(); \
+                return [9 * 368 + 8, Math.ceil(end.bottom) + 8];";
     let (width, height): (u32, u32) = page.run_async(draw, vec![Value::Array(figures)]).await?;
     page.viewport(width, height).await?;
     std::fs::write(screenshots().join("procedures.png"), page.client().screenshot().await?)?;
