@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::procedure::Condition;
-use crate::quantity::{Length, Unit};
+use crate::quantity::{Dimension, Length, Unit};
 use crate::record::{Side, Specification, Units};
 
 /// Something that may be moved.
@@ -231,4 +231,34 @@ pub enum How {
         /// Front spar to rear spar.
         spacing: String,
     },
+}
+
+impl How {
+    /// What it changes.
+    #[must_use]
+    pub const fn changes(&self) -> Dimension {
+        match self {
+            Self::OverBase { .. } | Self::HalfTurn { .. } | Self::ThreadOnArm { .. } | Self::StrutWashout { .. } => {
+                Dimension::Angle
+            }
+            Self::Along | Self::InRatio { .. } | Self::SwingToMark { .. } | Self::StrutRise { .. } => Dimension::Length,
+        }
+    }
+
+    /// The items of the specification that size it.
+    #[must_use]
+    pub fn keys(&self) -> Vec<&String> {
+        match self {
+            Self::Along => Vec::new(),
+            Self::OverBase { base: only } | Self::ThreadOnArm { arm: only } | Self::HalfTurn { spacing: only } => {
+                vec![only]
+            }
+            Self::InRatio { of, to } => vec![of, to],
+            Self::SwingToMark { arm, spacing, along, distance } => vec![arm, spacing, along, distance],
+            Self::StrutRise { elevation, strut_station, station } => vec![elevation, strut_station, station],
+            Self::StrutWashout { elevation, strut_station, station, spacing } => {
+                vec![elevation, strut_station, station, spacing]
+            }
+        }
+    }
 }

@@ -4,7 +4,6 @@ use std::collections::BTreeSet;
 use std::fmt;
 
 use crate::procedure::{Adjuster, Check, Effects, Formula, Input, LeverKind, Procedure, Slot, SpecForm, StepKind};
-use crate::quantity::Dimension;
 use crate::rigging::{Reckoning, reckoning};
 
 /// Something that a procedure file has wrong.
@@ -371,36 +370,6 @@ fn keys_of(lever: &LeverKind) -> Vec<&String> {
         }
         LeverKind::Effects(Effects { on, most, .. }) => {
             on.iter().flat_map(|effect| effect.by.keys()).chain(most).collect()
-        }
-    }
-}
-
-impl crate::procedure::How {
-    /// What it changes.
-    #[must_use]
-    pub const fn changes(&self) -> Dimension {
-        match self {
-            Self::OverBase { .. } | Self::HalfTurn { .. } | Self::ThreadOnArm { .. } | Self::StrutWashout { .. } => {
-                Dimension::Angle
-            }
-            Self::Along | Self::InRatio { .. } | Self::SwingToMark { .. } | Self::StrutRise { .. } => Dimension::Length,
-        }
-    }
-
-    /// The items of the specification that size it.
-    #[must_use]
-    pub fn keys(&self) -> Vec<&String> {
-        match self {
-            Self::Along => Vec::new(),
-            Self::OverBase { base: only } | Self::ThreadOnArm { arm: only } | Self::HalfTurn { spacing: only } => {
-                vec![only]
-            }
-            Self::InRatio { of, to } => vec![of, to],
-            Self::SwingToMark { arm, spacing, along, distance } => vec![arm, spacing, along, distance],
-            Self::StrutRise { elevation, strut_station, station } => vec![elevation, strut_station, station],
-            Self::StrutWashout { elevation, strut_station, station, spacing } => {
-                vec![elevation, strut_station, station, spacing]
-            }
         }
     }
 }
