@@ -59,8 +59,8 @@ fn every_truncation_is_refused() {
 
 #[test]
 fn newer_huge_and_hostile_files_are_refused_with_the_reason() {
-    let newer = r#"{"format":"trammel-record","version":4,"something-new":{},"entries":[{"unheard":"of"}]}"#;
-    assert_eq!(read_json(newer), Err(ImportError::Newer(4)));
+    let newer = r#"{"format":"trammel-record","version":5,"something-new":{},"entries":[{"unheard":"of"}]}"#;
+    assert_eq!(read_json(newer), Err(ImportError::Newer(5)));
     assert_eq!(read_json(&" ".repeat(MAX_BYTES + 1)), Err(ImportError::TooLarge));
     assert!(matches!(read_json("[]"), Err(ImportError::NotARecord(_))));
     assert!(matches!(read_json("<script>alert(1)</script>"), Err(ImportError::NotARecord(_))));

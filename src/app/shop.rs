@@ -1,5 +1,8 @@
 //! What the pages share: the ledger as it stands, and the one way to add to it.
 
+use std::sync::Arc;
+
+use async_lock::Mutex;
 use leptos::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
@@ -30,6 +33,8 @@ pub(crate) struct Shop {
     drafts: StoredValue<Vec<(String, String)>>,
     db: StoredValue<Option<Db>, LocalStorage>,
     kept: StoredValue<usize>,
+    /// Held while entries are sealed and stored: each follows the one before it.
+    turn: StoredValue<Arc<Mutex<()>>>,
     /// How long the last fold of a run took, in milliseconds, for the measurement of it (`cargo xtask bench rigging`).
     pub(crate) folded_in: StoredValue<f64>,
 }
@@ -53,6 +58,7 @@ impl Shop {
             drafts: StoredValue::new(Vec::new()),
             db: StoredValue::new_local(None),
             kept: StoredValue::new(0),
+            turn: StoredValue::default(),
             folded_in: StoredValue::new(0.0),
         };
         settings::follow(shop.settings);
@@ -127,10 +133,19 @@ impl Shop {
         by: String,
     ) -> Result<Vec<EntryId>, StoreError> {
         let device = self.settings.with_untracked(|settings| settings.device);
-        let entries: Vec<Entry> = bodies
-            .into_iter()
-            .map(|body| Entry { id: EntryId(ids::new()), airframe, at: clock::now(), by: by.clone(), device, body })
-            .collect();
+        let turn = self.turn.get_value();
+        let _turn = turn.lock().await;
+        let mut head = self.ledger.with_untracked(|ledger| ledger.head(device, airframe));
+        let make = |body| Entry {
+            id: EntryId(ids::new()),
+            airframe,
+            at: clock::now(),
+            by: by.clone(),
+            device,
+            body,
+            seal: None,
+        };
+        let entries: Vec<Entry> = bodies.into_iter().map(|body| make(body).sealed(&mut head)).collect();
         let kept = entries.iter().map(|entry| entry.id).collect();
         self.store(entries).await?;
         Ok(kept)

@@ -319,14 +319,8 @@ fn apply(procedure: &Procedure, airframe: &Airframe, steps: &mut [StepState], mo
             });
             make_stale(procedure, steps, &adjuster.disturbs, entry.id);
         }
-        Body::AirframeMade { .. }
-        | Body::SpecificationSet { .. }
-        | Body::SpecificationReread { .. }
-        | Body::InstrumentAccepted { .. }
-        | Body::InstrumentReversed { .. }
-        | Body::RunStarted { .. }
-        | Body::ProcedureKept { .. }
-        | Body::Struck { .. } => {}
+        // The airframe's own, what founds a run, and what people say of it.
+        _ => {}
     }
 }
 

@@ -4,7 +4,9 @@ use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
-use super::{AirframeId, Body, Entry, EntryId, Instrument, Reversal, RunId, Specification, SpecifiedItem};
+use super::{
+    AirframeId, Body, Entry, EntryId, Instrument, Reversal, Role, RunId, Specification, SpecifiedItem, same_person,
+};
 use crate::quantity::Unit;
 
 /// The length unit that the airframe's manual is written in.
@@ -73,6 +75,15 @@ pub struct OwnProcedure {
     pub entry: EntryId,
 }
 
+/// Somebody who works on the airframe, or answers for it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Person {
+    /// The name.
+    pub name: String,
+    /// What they are to it.
+    pub role: Role,
+}
+
 /// An instrument that plays a role.
 #[derive(Clone, Debug, PartialEq)]
 struct Accepted {
@@ -138,6 +149,8 @@ pub struct Airframe {
     pub runs: Vec<StartedRun>,
     /// Versions of procedures that belong to it, in the order in which they were kept.
     pub procedures: Vec<OwnProcedure>,
+    /// People who were named, in the order in which they first were.
+    pub people: Vec<Person>,
 }
 
 impl Airframe {
@@ -149,6 +162,7 @@ impl Airframe {
         let mut instruments = Instruments::default();
         let mut runs = Vec::new();
         let mut procedures = Vec::new();
+        let mut people: Vec<Person> = Vec::new();
         for entry in entries {
             match &entry.body {
                 Body::AirframeMade { details: made } => details = Some(made.clone()),
@@ -169,10 +183,16 @@ impl Airframe {
                     let (procedure, file) = (procedure.clone(), file.clone());
                     procedures.push(OwnProcedure { procedure, version: *version, file, entry: entry.id });
                 }
+                Body::PersonNamed { name, role } => {
+                    match people.iter_mut().find(|known| same_person(&known.name, name)) {
+                        Some(known) => known.role = *role,
+                        None => people.push(Person { name: name.clone(), role: *role }),
+                    }
+                }
                 _ => {}
             }
         }
-        Some(Self { id, details: details?, specification, instruments, runs, procedures })
+        Some(Self { id, details: details?, specification, instruments, runs, procedures, people })
     }
 
     /// The latest run of a procedure.

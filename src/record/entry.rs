@@ -6,7 +6,10 @@ use chrono::{DateTime, FixedOffset};
 use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
-use super::{AirframeDetails, Instrument, LaidOutHoles, MarkedHole, Reversal, SpecValue};
+use super::{
+    About, AirframeDetails, Deviation, DeviationAnswer, Instrument, LaidOutHoles, MarkedHole, OpenItem, Photo,
+    Question, Remark, Reversal, Role, Seal, SpecValue, TimeSpent,
+};
 use crate::quantity::Quantity;
 
 /// Longest text, in bytes, that any one field of an entry may hold. Longer is refused on import and cut at the keyboard.
@@ -213,7 +216,62 @@ pub enum Body {
         step: StepPath,
         /// Who signed, as they wrote their name.
         name: String,
+        /// The signature as it was drawn: strokes of points in a box 300 wide and 100 high, `"x,y x,y;x,y x,y"`.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        drawn: Option<Arc<str>>,
     },
+    /// Somebody who works on the airframe, or answers for it, was named.
+    PersonNamed {
+        /// The name.
+        name: String,
+        /// What they are to it. The last word on a name counts.
+        role: Role,
+    },
+    /// This device signs with this key from here on, in this airframe's record.
+    KeyMade {
+        /// The Ed25519 public key, 32 bytes, base64url.
+        key: String,
+        /// Why there is a new one, when there was one before.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        lost: Option<String>,
+    },
+    /// A note was made.
+    NoteMade {
+        /// What it is about.
+        about: About,
+        /// The note.
+        text: String,
+        /// It was spoken, not typed.
+        spoken: bool,
+    },
+    /// A photo was taken.
+    PhotoAttached {
+        /// What it is about.
+        about: About,
+        /// The photo.
+        photo: Photo,
+        /// What it shows.
+        caption: String,
+    },
+    /// A departure from a limit was put to somebody.
+    DeviationRaised(Deviation),
+    /// It was answered.
+    DeviationAnswered(DeviationAnswer),
+    /// Something was found that is left to do.
+    ItemOpened(OpenItem),
+    /// It was done.
+    ItemClosed {
+        /// The entry that opened it.
+        item: EntryId,
+        /// How.
+        how: String,
+    },
+    /// Time was spent that the entries do not tell of.
+    TimeSpent(TimeSpent),
+    /// Somebody who is not there was asked.
+    QuestionAsked(Question),
+    /// Somebody who was not there said something.
+    RemarkMade(Remark),
     /// An earlier entry was struck out. It stays legible; folds pass it over.
     Struck {
         /// The entry struck out.
@@ -240,12 +298,15 @@ pub struct Entry {
     pub device: Uuid,
     /// What it says.
     pub body: Body,
+    /// Its place in the chain of what the device wrote of the airframe. Entries of record versions 1 to 3 have none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub seal: Option<Seal>,
 }
 
 impl Entry {
     /// The run that the entry belongs to, if it belongs to one.
     #[must_use]
-    pub const fn run(&self) -> Option<RunId> {
+    pub fn run(&self) -> Option<RunId> {
         match &self.body {
             Body::RunStarted { run, .. }
             | Body::StepConfirmed { run, .. }
@@ -261,7 +322,36 @@ impl Entry {
             | Body::SpecificationReread { .. }
             | Body::InstrumentAccepted { .. }
             | Body::InstrumentReversed { .. }
+            | Body::PersonNamed { .. }
+            | Body::KeyMade { .. }
+            | Body::DeviationAnswered(_)
+            | Body::ItemClosed { .. }
             | Body::Struck { .. } => None,
+            _ => self.about()?.run,
         }
+    }
+
+    /// What a statement is about.
+    #[must_use]
+    pub const fn about(&self) -> Option<&About> {
+        match &self.body {
+            Body::NoteMade { about, .. }
+            | Body::PhotoAttached { about, .. }
+            | Body::DeviationRaised(Deviation { about, .. })
+            | Body::ItemOpened(OpenItem { about, .. })
+            | Body::TimeSpent(TimeSpent { about, .. })
+            | Body::QuestionAsked(Question { about, .. })
+            | Body::RemarkMade(Remark { about, .. }) => Some(about),
+            _ => None,
+        }
+    }
+
+    /// Whether its device signs it: what somebody answers for with their name.
+    #[must_use]
+    pub const fn is_signed(&self) -> bool {
+        matches!(
+            self.body,
+            Body::HoldSigned { .. } | Body::RemarkMade(_) | Body::DeviationAnswered(_) | Body::KeyMade { .. }
+        )
     }
 }

@@ -2,7 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use super::{Airframe, AirframeId, Body, Entry, EntryId};
+use uuid::Uuid;
+
+use super::{Airframe, AirframeId, Body, Entry, EntryId, Head};
 
 /// What a merge did.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -42,31 +44,62 @@ impl Strikes {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Ledger {
     entries: BTreeMap<EntryId, Entry>,
+    /// Where each device's chain of each airframe ends.
+    heads: BTreeMap<(Uuid, AirframeId), Head>,
 }
 
 impl Ledger {
-    /// Adds entries by set union: commutative, associative, idempotent. Of two different entries under one id, the one whose
-    /// JSON sorts first stays on every device, and the id is reported.
+    /// Adds entries by set union: commutative, associative, idempotent. Of two different entries under one id, the same one stays on
+    /// every device, and the id is reported: one that is as it was sealed before one that is not, then the one whose JSON sorts first.
     pub fn merge(&mut self, entries: impl IntoIterator<Item = Entry>) -> Merged {
         let mut merged = Merged::default();
         for entry in entries {
             match self.entries.get(&entry.id) {
                 None => {
                     merged.added.push(entry.id);
-                    self.entries.insert(entry.id, entry);
+                    self.insert(entry);
                 }
                 Some(known) if *known == entry => merged.known += 1,
                 Some(known) => {
                     merged.conflicts.push(entry.id);
-                    if serde_json::to_string(&entry).unwrap_or_default()
-                        < serde_json::to_string(known).unwrap_or_default()
-                    {
-                        self.entries.insert(entry.id, entry);
+                    let rank = |entry: &Entry| {
+                        let altered = entry.seal.is_none() || !entry.sound();
+                        (altered, serde_json::to_string(entry).unwrap_or_default())
+                    };
+                    if rank(&entry) < rank(known) {
+                        self.insert(entry);
                     }
                 }
             }
         }
         merged
+    }
+
+    fn insert(&mut self, entry: Entry) {
+        self.lengthen(&entry);
+        if let Some(replaced) = self.entries.insert(entry.id, entry) {
+            self.heads.remove(&(replaced.device, replaced.airframe));
+            let chain: Vec<Entry> =
+                self.of(replaced.airframe).filter(|entry| entry.device == replaced.device).cloned().collect();
+            for entry in &chain {
+                self.lengthen(entry);
+            }
+        }
+    }
+
+    fn lengthen(&mut self, entry: &Entry) {
+        let Some(seal) = &entry.seal else { return };
+        let head = self.heads.entry((entry.device, entry.airframe)).or_default();
+        let here = Head { number: seal.number, digest: Some(seal.digest) };
+        if (here.number, here.digest) > (head.number, head.digest) {
+            *head = here;
+        }
+    }
+
+    /// Where a device's chain of an airframe ends.
+    #[must_use]
+    pub fn head(&self, device: Uuid, airframe: AirframeId) -> Head {
+        self.heads.get(&(device, airframe)).copied().unwrap_or_default()
     }
 
     /// Every entry, oldest id first.

@@ -8,23 +8,31 @@
 //! (see [`crate::procedure`]).
 
 mod airframe;
+mod digest;
 mod entry;
 mod hole;
 mod instrument;
+mod integrity;
 mod ledger;
 mod person;
+mod seal;
 mod specification;
+mod statement;
 mod strict;
 mod time;
 
-pub use airframe::{Airframe, AirframeDetails, Instruments, OwnProcedure, StartedRun, Units};
+pub use airframe::{Airframe, AirframeDetails, Instruments, OwnProcedure, Person, StartedRun, Units};
+pub use digest::Digest;
 pub use entry::{
     AirframeId, Body, Entry, EntryId, MAX_PROCEDURE, MAX_TEXT, MovedAdjuster, Reading, RunId, Side, StepPath,
 };
 pub use hole::{HoleMark, HolePlace, LaidOutHoles, MAX_HOLES, MarkedHole};
 pub use instrument::{AccuracyClass, Instrument, InstrumentKind, Mode, Reversal, ZeroError};
+pub use integrity::{Break, Integrity};
 pub use ledger::{Ledger, Merged, Strikes};
 pub use person::same_person;
+pub use seal::{Head, Seal};
 pub use specification::{SpecValue, Specification, SpecifiedItem, Tolerance};
+pub use statement::{About, Deviation, DeviationAnswer, OpenItem, Photo, Question, Remark, Role, TimeSpent};
 pub use strict::from_json;
 pub use time::{day, day_text};

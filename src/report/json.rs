@@ -1,6 +1,6 @@
 //! The record file: JSON, one entry a line, units by UCUM code, times by RFC 3339.
 //!
-//! `{"format":"trammel-record","version":3,"entries":[…]}`, entries sorted by id. Reading a file and writing it again gives the
+//! `{"format":"trammel-record","version":4,"entries":[…]}`, entries sorted by id. Reading a file and writing it again gives the
 //! same bytes.
 
 use std::fmt;
@@ -13,8 +13,8 @@ use crate::record::{Body, Entry, LaidOutHoles, MAX_PROCEDURE, from_json};
 /// What the file says it is.
 pub const FORMAT: &str = "trammel-record";
 /// The version written, and the newest that can be read. Version 1 had less to say of instruments, version 2 no procedures, no single
-/// holes and nothing of numbers read again; both read as they are.
-pub const VERSION: u32 = 3;
+/// holes and nothing of numbers read again, version 3 no seals and nothing that people say; all read as they are.
+pub const VERSION: u32 = 4;
 /// The largest file that is read: far more than a lifetime's building.
 pub const MAX_BYTES: usize = 32 * 1024 * 1024;
 
@@ -115,6 +115,9 @@ fn refused(error: &serde_json::Error) -> ImportError {
 /// What the types alone do not say. (A quantity refuses by itself what cannot be measured.)
 impl Sound for Entry {
     fn sound(&self) -> Result<(), &'static str> {
+        if self.seal.as_ref().is_some_and(|seal| seal.number == 0) {
+            return Err("a seal without a number");
+        }
         let instrument = match &self.body {
             Body::ReadingTaken(reading) => &reading.instrument,
             Body::InstrumentAccepted { instrument, .. } => instrument,

@@ -4,7 +4,10 @@ use chrono::{DateTime, Datelike, FixedOffset, Timelike};
 
 use crate::procedure::{Procedure, StepKind, Words, all_in_use, mark_words, of_run, order, place_words, rows_words};
 use crate::quantity::Quantity;
-use crate::record::{AirframeId, Body, Entry, EntryId, Ledger, RunId};
+use crate::record::{
+    About, AirframeId, Body, Deviation, DeviationAnswer, Entry, EntryId, Ledger, MovedAdjuster, OpenItem, Question,
+    Remark, RunId, TimeSpent, day_text,
+};
 
 /// One entry in words.
 #[derive(Clone, Debug, PartialEq)]
@@ -95,6 +98,13 @@ impl AllTitles {
                 let title = known.map_or(id.as_str(), |known| &known.title);
                 format!("Procedure kept for this airframe: {title} (version {version})")
             }
+            Body::ItemClosed { item, how } => {
+                let item = match ledger.get(*item).map(|entry| &entry.body) {
+                    Some(Body::ItemOpened(item)) => item.what.as_str(),
+                    _ => "",
+                };
+                format!("Done, left open before: {item} \u{2013} {how}")
+            }
             body => {
                 let run = entry.run().and_then(|run| self.runs.iter().find(|(known, _)| *known == run));
                 run.map_or(&self.none, |(_, titles)| titles).what(body)
@@ -158,14 +168,7 @@ impl Titles {
                 self.slot(&reading.step, &reading.slot),
                 reading.value.print()
             ),
-            Body::AdjusterMoved(moved) => {
-                let adjuster = self.procedure.and_then(|procedure| procedure.adjuster(&moved.adjuster));
-                let words = adjuster.map_or_else(
-                    || format!("{} {}", moved.adjuster, moved.amount.print()),
-                    |adjuster| order(adjuster, &moved.amount),
-                );
-                format!("Moved: {words}")
-            }
+            Body::AdjusterMoved(moved) => format!("Moved: {}", self.order(moved)),
             Body::Counted { step, good, bad, .. } => format!("{}: {good} good, {bad} bad", self.step(step)),
             Body::HolesLaidOut(laid) => {
                 format!("{}: laid out, holes in each row: {}", self.step(&laid.step), rows_words(&laid.rows))
@@ -174,10 +177,50 @@ impl Titles {
                 format!("{}: {}: {}", self.step(&marked.step), place_words(marked.at()), mark_words(marked))
             }
             Body::HoldSigned { step, name, .. } => format!("Signed by {name}: {}", self.step(step)),
+            Body::PersonNamed { name, role } => format!("{name}: {role}"),
+            Body::KeyMade { lost: None, .. } => "This device signs from here on".to_owned(),
+            Body::KeyMade { lost: Some(why), .. } => format!("This device signs with a new key from here on: {why}"),
+            Body::NoteMade { about, text, .. } => format!("{}Note: {text}", self.about(about)),
+            Body::PhotoAttached { about, caption, .. } => format!("{}Photo: {caption}", self.about(about)),
+            Body::DeviationRaised(Deviation { about, found, limit, reason, asked }) => {
+                format!("{}Deviation put to {asked}: {found}; the limit is {limit}; {reason}", self.about(about))
+            }
+            Body::DeviationAnswered(DeviationAnswer { accepted, name, answer, .. }) => {
+                let verdict = if *accepted { "accepted" } else { "not accepted" };
+                format!("Deviation {verdict} by {name}: \u{201c}{answer}\u{201d}")
+            }
+            Body::ItemOpened(OpenItem { about, what, blocks }) => {
+                let blocks = blocks.as_ref().map(|path| format!("; before {}", self.step(path))).unwrap_or_default();
+                format!("{}Left to do: {what}{blocks}", self.about(about))
+            }
+            Body::TimeSpent(TimeSpent { about, day, minutes, what }) => {
+                format!("{}{minutes} min on {}: {what}", self.about(about), day_text(*day))
+            }
+            Body::QuestionAsked(Question { about, question, to }) => {
+                format!("{}Asked {to}: {question}", self.about(about))
+            }
+            Body::RemarkMade(Remark { about, text, proposes, .. }) => {
+                let proposes = proposes.as_ref().map(|moved| format!(". Proposed: {}", self.order(moved)));
+                format!("{}Remark: {text}{}", self.about(about), proposes.unwrap_or_default())
+            }
             Body::SpecificationSet { .. }
             | Body::SpecificationReread { .. }
             | Body::ProcedureKept { .. }
+            | Body::ItemClosed { .. }
             | Body::Struck { .. } => String::new(),
         }
+    }
+
+    /// The step that something is about, before what is said of it.
+    fn about(&self, about: &About) -> String {
+        about.step.as_deref().map(|path| format!("{}: ", self.step(path))).unwrap_or_default()
+    }
+
+    fn order(&self, moved: &MovedAdjuster) -> String {
+        let adjuster = self.procedure.and_then(|procedure| procedure.adjuster(&moved.adjuster));
+        adjuster.map_or_else(
+            || format!("{} {}", moved.adjuster, moved.amount.print()),
+            |adjuster| order(adjuster, &moved.amount),
+        )
     }
 }

@@ -19,6 +19,7 @@ pub(crate) struct Logbook {
     pub(crate) airframe: AirframeId,
     pub(crate) run: RunId,
     pub(crate) by: String,
+    pub(crate) device: Uuid,
     count: u64,
 }
 
@@ -71,6 +72,7 @@ impl Logbook {
             airframe: AirframeId(Uuid::from_u128(0xA)),
             run: RunId(Uuid::from_u128(0xB)),
             by: "A. Builder".to_owned(),
+            device: Uuid::from_u128(0xD),
             count: 0,
         }
     }
@@ -85,7 +87,9 @@ impl Logbook {
         let id = EntryId(uuid::Builder::from_unix_timestamp_millis(millis, &[0; 10]).into_uuid());
         let at: DateTime<FixedOffset> =
             DateTime::from_timestamp_millis(i64::try_from(millis).expect("fits")).expect("in range").fixed_offset();
-        let entry = Entry { id, airframe: self.airframe, at, by: self.by.clone(), device: Uuid::from_u128(0xD), body };
+        let (airframe, device) = (self.airframe, self.device);
+        let mut head = self.ledger.head(device, airframe);
+        let entry = Entry { id, airframe, at, by: self.by.clone(), device, body, seal: None }.sealed(&mut head);
         self.ledger.merge([entry]);
         id
     }
@@ -146,7 +150,7 @@ impl Logbook {
     }
 
     pub(crate) fn sign(&mut self, step: &str, name: &str) -> EntryId {
-        self.put(Body::HoldSigned { run: self.run, step: step.to_owned(), name: name.to_owned() })
+        self.put(Body::HoldSigned { run: self.run, step: step.to_owned(), name: name.to_owned(), drawn: None })
     }
 
     /// Moves an adjuster, in the airframe's unit.

@@ -66,8 +66,15 @@ impl Book {
         let millis = 1_760_000_000_000 + self.count * 1_000;
         let id = EntryId(uuid::Builder::from_unix_timestamp_millis(millis, &[0; 10]).into_uuid());
         let at = DateTime::from_timestamp_millis(millis as i64).expect("in range").fixed_offset();
-        let entry =
-            Entry { id, airframe: AIRFRAME, at, by: "A. Builder".to_owned(), device: Uuid::from_u128(0xD), body };
+        let entry = Entry {
+            id,
+            airframe: AIRFRAME,
+            at,
+            by: "A. Builder".to_owned(),
+            device: Uuid::from_u128(0xD),
+            body,
+            seal: None,
+        };
         self.ledger.merge([entry]);
     }
 

@@ -69,7 +69,7 @@ fn sign(screen: Screen, statement: &str, not_judged: &[usize]) -> AnyView {
     let ready = move || agree.get() && name.with(|name| !name.trim().is_empty());
     let sign = tap(move |_| {
         let name = name.get_untracked().trim().to_owned();
-        screen.put(|run, step| Body::HoldSigned { run, step, name });
+        screen.put(|run, step| Body::HoldSigned { run, step, name, drawn: None });
     });
     view! {
         {para("lead", "Everything before this is done and in.")}

@@ -1,0 +1,95 @@
+//! Whether a record is whole: every chain of every device, entry by entry.
+
+use std::collections::BTreeMap;
+
+use uuid::Uuid;
+
+use super::{AirframeId, Entry, EntryId, Head, Ledger, Seal};
+
+/// A place at which a record is not what was written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Break {
+    /// The entry is not what it was when it was sealed.
+    Altered(EntryId),
+    /// So many entries of its device are not here that were written before this one.
+    Gap {
+        /// The first entry after the gap.
+        before: EntryId,
+        /// How many are not here.
+        missing: u64,
+    },
+    /// The entry does not follow the one before it: that one was replaced by another.
+    Torn(EntryId),
+    /// The entry has a number that another entry of its device has too: one device's memory was copied to two.
+    Twice(EntryId),
+}
+
+impl Break {
+    /// The entry at which it shows.
+    #[must_use]
+    pub const fn entry(&self) -> EntryId {
+        match self {
+            Self::Altered(entry) | Self::Gap { before: entry, .. } | Self::Torn(entry) | Self::Twice(entry) => *entry,
+        }
+    }
+}
+
+/// What the chains of an airframe's record say.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Integrity {
+    /// Entries that are sealed.
+    pub sealed: usize,
+    /// Entries from before entries were sealed: nothing can be said of them.
+    pub unsealed: usize,
+    /// Devices that wrote sealed entries.
+    pub devices: usize,
+    /// Where it is broken, in the order of the entries.
+    pub breaks: Vec<Break>,
+}
+
+impl Integrity {
+    /// Follows every chain of an airframe's record.
+    ///
+    /// Found: an entry that was altered, replaced, left out of the middle or written twice. Not found by this alone: the last entries
+    /// of a device left out, and a record that somebody forged from the first entry on; for those there are signatures.
+    #[must_use]
+    pub fn of(ledger: &Ledger, airframe: AirframeId) -> Self {
+        let mut chains: BTreeMap<Uuid, BTreeMap<u64, (&Entry, &Seal)>> = BTreeMap::new();
+        let mut found = Self::default();
+        for entry in ledger.of(airframe) {
+            let Some(seal) = &entry.seal else {
+                found.unsealed += 1;
+                continue;
+            };
+            found.sealed += 1;
+            if !entry.sound() {
+                found.breaks.push(Break::Altered(entry.id));
+            }
+            if let Some((twin, _)) = chains.entry(entry.device).or_default().insert(seal.number, (entry, seal)) {
+                found.breaks.extend([Break::Twice(twin.id), Break::Twice(entry.id)]);
+            }
+        }
+        found.devices = chains.len();
+        for chain in chains.values() {
+            let mut before = Head::default();
+            for (&number, (entry, seal)) in chain {
+                let missing = number.saturating_sub(before.number + 1);
+                if missing > 0 {
+                    found.breaks.push(Break::Gap { before: entry.id, missing });
+                } else if seal.after != before.digest {
+                    found.breaks.push(Break::Torn(entry.id));
+                }
+                before = Head { number, digest: Some(seal.digest) };
+            }
+        }
+        found.breaks.sort_by_key(Break::entry);
+        found.breaks.dedup();
+        found
+    }
+
+    /// Nothing that is sealed was altered, replaced or left out.
+    #[must_use]
+    pub fn unbroken(&self) -> bool {
+        self.breaks.is_empty()
+    }
+}
