@@ -46,6 +46,8 @@ pub(crate) enum Page {
     Record,
     /// A procedure that is being written for it, at a part; an empty one means all of it.
     Write(String, String),
+    /// What is said of a step of its run of a procedure.
+    Notes(String, String),
     /// Its run of a procedure, at a step; an empty one means the step that is open.
     Run(String, String),
 }
@@ -74,6 +76,7 @@ impl Address {
                     (Some("place"), Some((procedure, ""))) => Page::Place(procedure.to_owned()),
                     (Some("record"), None) => Page::Record,
                     (Some("write"), Some((procedure, part))) => Page::Write(procedure.to_owned(), part.to_owned()),
+                    (Some("notes"), Some((procedure, step))) => Page::Notes(procedure.to_owned(), step.to_owned()),
                     (Some("run"), Some((procedure, step))) => Page::Run(procedure.to_owned(), step.to_owned()),
                     _ => return Self::Unknown,
                 };
@@ -109,6 +112,7 @@ impl Address {
                 format!("/airframe/{id}/write/{procedure}")
             }
             Self::Of(id, Page::Write(procedure, part)) => format!("/airframe/{id}/write/{procedure}/{part}"),
+            Self::Of(id, Page::Notes(procedure, step)) => format!("/airframe/{id}/notes/{procedure}/{step}"),
             Self::Of(id, Page::Run(procedure, step)) if step.is_empty() => format!("/airframe/{id}/run/{procedure}"),
             Self::Of(id, Page::Run(procedure, step)) => format!("/airframe/{id}/run/{procedure}/{step}"),
         }

@@ -75,6 +75,11 @@ fn Places() -> impl IntoView {
         Address::Of(id, Page::Instruments) => pages::instruments(id),
         Address::Of(id, Page::Place(procedure)) => of_procedure(id, procedure, pages::place),
         Address::Of(id, Page::Record) => pages::record(id),
+        Address::Of(id, Page::Notes(of, step)) => {
+            let found = data::procedure_of(id, of);
+            let page = move |procedure| pages::notes(id, procedure, step.clone());
+            view! { {live(move || found.get().map_or_else(pages::missing, &page))} }
+        }
         Address::Of(id, Page::Run(procedure, _)) => of_procedure(id, procedure, pages::run),
         Address::Unknown => pages::nowhere(),
     };

@@ -50,6 +50,16 @@ pub fn lines(ledger: &Ledger, airframe: AirframeId) -> Vec<Line> {
         .collect()
 }
 
+/// What was said of one step of a run, in words, oldest first; what was struck out is left away.
+#[must_use]
+pub fn lines_about(ledger: &Ledger, airframe: AirframeId, about: &About) -> Vec<Line> {
+    let said = |line: &Line| {
+        let other = ledger.get(line.entry).and_then(Entry::about);
+        line.struck.is_none() && other.is_some_and(|other| (other.run, &other.step) == (about.run, &about.step))
+    };
+    lines(ledger, airframe).into_iter().filter(said).collect()
+}
+
 /// "2026-03-04 19:31", as the clock on the wall showed it.
 fn when(at: &DateTime<FixedOffset>) -> String {
     format!("{:04}-{:02}-{:02} {:02}:{:02}", at.year(), at.month(), at.day(), at.hour(), at.minute())

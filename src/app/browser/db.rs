@@ -1,7 +1,9 @@
 //! The entries and the half-typed readings, in IndexedDB.
 //!
-//! Database `trammel`, version 1. Store `entries`: key is the entry's id, value its JSON, both strings; it only ever
-//! grows. Store `drafts`: key chosen by the caller, value a string; what is being typed and is not an entry yet.
+//! Database `trammel`, version 2. Store `entries`: key is the entry's id, value its JSON, both strings; it only ever
+//! grows. Store `drafts`: key chosen by the caller, value a string; what is being typed and is not an entry yet. Since version 2:
+//! store `photos`, the bytes of each under its digest; store `keys`, what the device signs with; store `outbox`, what is to be sent
+//! when there is a network.
 
 use core::future::Future;
 use std::cell::RefCell;
@@ -18,7 +20,7 @@ use super::js;
 pub use super::store_error::StoreError;
 
 const NAME: &str = "trammel";
-const VERSION: u8 = 1;
+const VERSION: u8 = 2;
 const ENTRIES: &str = "entries";
 const DRAFTS: &str = "drafts";
 
@@ -146,7 +148,11 @@ impl Db {
 
 fn connect() -> impl Future<Output = Result<Database, StoreError>> {
     let opening = Database::open(NAME).with_version(VERSION).with_on_upgrade_needed(|_, db| {
-        for store in [ENTRIES, DRAFTS] {
+        let there: Vec<String> = db.object_store_names().collect();
+        for store in [ENTRIES, DRAFTS, "photos", "keys", "outbox"]
+            .into_iter()
+            .filter(|store| !there.iter().any(|old| old == store))
+        {
             db.create_object_store(store).build()?;
         }
         Ok(())

@@ -319,7 +319,13 @@ fn ways(screen: Screen) -> AnyView {
             Some(row(before.into_iter().chain(after).collect()))
         })
     };
-    view! { <nav class="ways" aria-label="Steps">{live(next)}{live(neighbours)}</nav> }
+    let notes = move || {
+        let step = screen.step.get()?;
+        let id = screen.airframe.with(|airframe| airframe.as_ref().map(|airframe| airframe.id))?;
+        let address = Address::Of(id, Page::Notes(screen.procedure.id.clone(), step.path)).path();
+        screen.written.is_none().then(|| link("notes", "plain", address, "Notes and questions"))
+    };
+    view! { <nav class="ways" aria-label="Steps">{live(next)}{live(neighbours)}{live(notes)}</nav> }
 }
 
 /// Keeps the screen lit while a run is open, and says when it cannot.

@@ -1,0 +1,62 @@
+//! What is said of one step beside what is measured at it.
+
+mod write;
+
+use crate::app::prelude::*;
+
+use super::missing;
+use crate::app::address::{Address, Page};
+use crate::app::controls::{para, part, says};
+use crate::app::data::{self, run_of};
+use crate::app::frame::still_head;
+use crate::app::live::live;
+use crate::app::shop::Shop;
+use crate::procedure::{Procedure, Words};
+use crate::record::{About, AirframeId};
+use crate::report::{Line, lines_about};
+
+/// A step that something is said of.
+#[derive(Clone)]
+struct Said {
+    airframe: AirframeId,
+    about: About,
+}
+
+/// The page.
+pub(crate) fn notes(id: AirframeId, procedure: &'static Procedure, step: String) -> AnyView {
+    let run = run_of(data::airframe(id), procedure);
+    let there = Memo::new(move |_| {
+        run.with(|run| {
+            run.as_ref().and_then(|run| run.step(&step).map(|found| (run.id, step.clone(), Words::step_title(found))))
+        })
+    });
+    let shown = live(move || match there.get() {
+        Some((run, step, title)) => {
+            let said = Said { airframe: id, about: About { run: Some(run), step: Some(step.clone()), entry: None } };
+            page(&said, procedure, step, title)
+        }
+        None => missing(),
+    });
+    view! { {shown} }
+}
+
+fn page(said: &Said, procedure: &'static Procedure, step: String, title: String) -> AnyView {
+    let back = Address::Of(said.airframe, Page::Run(procedure.id.clone(), step)).path();
+    view! {
+        <main class="notes">
+            {still_head("Notes", (back, title))}
+            {so_far(said)}
+            {write::note(said)}
+        </main>
+    }
+}
+
+/// Everything that was said of the step, the newest last.
+fn so_far(said: &Said) -> AnyView {
+    let (shop, Said { airframe, about }) = (Shop::here(), said.clone());
+    let rows = Memo::new(move |_| shop.ledger.with(|ledger| lines_about(ledger, airframe, &about)));
+    let none = live(move || rows.with(Vec::is_empty).then(|| para("", "Nothing yet.")));
+    let line = |line: Line| view! { <li class="entry">{para("entry-when", format!("{} · {}", line.when, line.by))}{para("entry-what", line.what)}</li> };
+    let list = live(move || rows.get().into_iter().map(line).collect::<Vec<_>>());
+    part("So far", vec![says("", "", "", none), view! { <ol class="entries">{list}</ol> }])
+}
