@@ -4,7 +4,7 @@ use leptos::prelude::*;
 use leptos_router::hooks::use_location;
 
 use super::frame::base_path;
-use crate::record::AirframeId;
+use crate::record::{AirframeId, EntryId};
 
 /// A place in the app.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -48,6 +48,8 @@ pub(crate) enum Page {
     Write(String, String),
     /// What is said of a step of its run of a procedure.
     Notes(String, String),
+    /// One of its photos, or a reading that one is taken of.
+    Photo(EntryId),
     /// Its run of a procedure, at a step; an empty one means the step that is open.
     Run(String, String),
 }
@@ -77,6 +79,10 @@ impl Address {
                     (Some("record"), None) => Page::Record,
                     (Some("write"), Some((procedure, part))) => Page::Write(procedure.to_owned(), part.to_owned()),
                     (Some("notes"), Some((procedure, step))) => Page::Notes(procedure.to_owned(), step.to_owned()),
+                    (Some("photo"), Some((entry, ""))) => match entry.parse() {
+                        Ok(entry) => Page::Photo(entry),
+                        Err(_) => return Self::Unknown,
+                    },
                     (Some("run"), Some((procedure, step))) => Page::Run(procedure.to_owned(), step.to_owned()),
                     _ => return Self::Unknown,
                 };
@@ -113,6 +119,7 @@ impl Address {
             }
             Self::Of(id, Page::Write(procedure, part)) => format!("/airframe/{id}/write/{procedure}/{part}"),
             Self::Of(id, Page::Notes(procedure, step)) => format!("/airframe/{id}/notes/{procedure}/{step}"),
+            Self::Of(id, Page::Photo(entry)) => format!("/airframe/{id}/photo/{entry}"),
             Self::Of(id, Page::Run(procedure, step)) if step.is_empty() => format!("/airframe/{id}/run/{procedure}"),
             Self::Of(id, Page::Run(procedure, step)) => format!("/airframe/{id}/run/{procedure}/{step}"),
         }

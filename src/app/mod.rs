@@ -75,6 +75,7 @@ fn Places() -> impl IntoView {
         Address::Of(id, Page::Instruments) => pages::instruments(id),
         Address::Of(id, Page::Place(procedure)) => of_procedure(id, procedure, pages::place),
         Address::Of(id, Page::Record) => pages::record(id),
+        Address::Of(id, Page::Photo(entry)) => pages::photo(id, entry),
         Address::Of(id, Page::Notes(of, step)) => {
             let found = data::procedure_of(id, of);
             let page = move |procedure| pages::notes(id, procedure, step.clone());

@@ -10,7 +10,7 @@ use super::browser::db::{Db, StoreError};
 use super::browser::worker::{self, WorkerState};
 use super::browser::{clock, haptics, ids, tabs};
 use super::settings::{self, Settings};
-use crate::record::{AirframeId, Body, Entry, EntryId, Ledger, Merged, from_json};
+use crate::record::{AirframeId, Body, Digest, Entry, EntryId, Ledger, Merged, from_json};
 
 /// The shared state. Copied freely; every signal lives as long as the app.
 #[derive(Clone, Copy)]
@@ -132,6 +132,27 @@ impl Shop {
         bodies: Vec<Body>,
         by: String,
     ) -> Result<Vec<EntryId>, StoreError> {
+        self.keep_all(airframe, bodies, by, Vec::new()).await
+    }
+
+    /// An entry that attaches a photo, and the photo's file: both or neither.
+    pub(crate) async fn keep_with_photo(
+        self,
+        airframe: AirframeId,
+        body: Body,
+        photo: (Digest, Vec<u8>),
+    ) -> Result<Vec<EntryId>, StoreError> {
+        let by = self.settings.with_untracked(|settings| settings.name.clone());
+        self.keep_all(airframe, vec![body], by, vec![photo]).await
+    }
+
+    async fn keep_all(
+        self,
+        airframe: AirframeId,
+        bodies: Vec<Body>,
+        by: String,
+        photos: Vec<(Digest, Vec<u8>)>,
+    ) -> Result<Vec<EntryId>, StoreError> {
         let device = self.settings.with_untracked(|settings| settings.device);
         let turn = self.turn.get_value();
         let _turn = turn.lock().await;
@@ -147,7 +168,7 @@ impl Shop {
         };
         let entries: Vec<Entry> = bodies.into_iter().map(|body| make(body).sealed(&mut head)).collect();
         let kept = entries.iter().map(|entry| entry.id).collect();
-        self.store(entries).await?;
+        self.store(entries, photos).await?;
         Ok(kept)
     }
 
@@ -160,17 +181,19 @@ impl Shop {
             let fresh: Vec<Entry> = touched.filter_map(|id| trial.get(*id).cloned()).collect();
             (fresh, merged)
         });
-        self.store(fresh).await?;
+        self.store(fresh, Vec::new()).await?;
         Ok(merged)
     }
 
-    async fn store(self, entries: Vec<Entry>) -> Result<(), StoreError> {
+    async fn store(self, entries: Vec<Entry>, photos: Vec<(Digest, Vec<u8>)>) -> Result<(), StoreError> {
         let rows: Vec<(String, String)> = entries
             .iter()
             .map(|entry| (entry.id.to_string(), serde_json::to_string(entry).unwrap_or_default()))
             .collect();
         if let Some(db) = self.db.get_value() {
-            if let Err(error) = db.append(&rows).await {
+            let stored =
+                if photos.is_empty() { db.append(&rows).await } else { db.append_with_photos(&rows, &photos).await };
+            if let Err(error) = stored {
                 self.trouble.set(Some(error.to_string()));
                 haptics::vibrate(haptics::OUT);
                 return Err(error);
@@ -180,6 +203,10 @@ impl Shop {
             self.kept.set_value(count);
             mark("data-kept", &count.to_string());
             tabs::announce(&rows.into_iter().map(|(id, _)| id).collect::<Vec<_>>());
+        } else if !photos.is_empty() {
+            // Nothing would hold the file: an entry of a photo that nobody can see is worth nothing.
+            self.trouble.set(Some(StoreError::Blocked.to_string()));
+            return Err(StoreError::Blocked);
         } else {
             self.unstored.update(|count| *count += entries.len());
         }
@@ -187,6 +214,11 @@ impl Shop {
             ledger.merge(entries);
         });
         Ok(())
+    }
+
+    /// The storage, where the browser gives one.
+    pub(crate) fn db(self) -> Option<Db> {
+        self.db.get_value()
     }
 
     /// The half-typed reading of a step's slot, as it was left.

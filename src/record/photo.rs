@@ -63,7 +63,12 @@ impl fmt::Display for PhotoError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::TooLarge { size, limit } => {
-                write!(f, "This file has {} MB; a picture may have {} MB. It was not read.", megabytes(*size), megabytes(*limit))
+                write!(
+                    f,
+                    "This file has {} MB; a picture may have {} MB. It was not read.",
+                    megabytes(*size),
+                    megabytes(*limit)
+                )
             }
             Self::NotPicture => f.write_str("This file is not a picture. Nothing was kept."),
             Self::TooManyPixels { width, height } => write!(
@@ -74,7 +79,9 @@ impl fmt::Display for PhotoError {
             ),
             Self::CutShort => f.write_str("This picture is cut short. Nothing was kept."),
             Self::Damaged => f.write_str("This picture is damaged. Nothing was kept."),
-            Self::Unusual => f.write_str("This is an unusual kind of JPEG file that not every browser shows. Nothing was kept."),
+            Self::Unusual => {
+                f.write_str("This is an unusual kind of JPEG file that not every browser shows. Nothing was kept.")
+            }
             Self::CarriesMore => f.write_str("This photo carries more than the picture, such as where it was taken."),
             Self::NotThePhoto => f.write_str("This is not the photo that the record names."),
             Self::Unreadable => f.write_str(

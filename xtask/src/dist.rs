@@ -85,6 +85,7 @@ fn assemble(base: &str, bundle: bundle::Bundle) -> Result<Built> {
     let mut precached = vec![Asset::plain("index.html", index.clone())?];
     precached.push(Asset::plain("manifest.webmanifest", manifest)?);
     precached.extend([boot, glue, wasm, style]);
+    precached.push(Asset::plain("photo.js", read("photo.js")?.into_bytes())?);
     // The PNG icons are asked for when the app is put on a home screen, which needs a network anyway.
     let (drawn, painted): (Vec<_>, Vec<_>) = icons.into_iter().partition(|(name, _)| name.ends_with(".svg"));
     precached.extend(drawn.into_iter().map(|(_, icon)| icon));

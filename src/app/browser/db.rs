@@ -13,7 +13,7 @@ use indexed_db_futures::database::Database;
 use indexed_db_futures::error::{Error, UnexpectedDataError};
 use indexed_db_futures::internals::SystemRepr;
 use indexed_db_futures::prelude::{Build, QuerySource};
-use indexed_db_futures::transaction::{TransactionDurability, TransactionMode, TransactionOptions};
+use indexed_db_futures::transaction::{Transaction, TransactionDurability, TransactionMode, TransactionOptions};
 use wasm_bindgen::JsValue;
 
 use super::js;
@@ -21,7 +21,7 @@ pub use super::store_error::StoreError;
 
 const NAME: &str = "trammel";
 const VERSION: u8 = 2;
-const ENTRIES: &str = "entries";
+pub(super) const ENTRIES: &str = "entries";
 const DRAFTS: &str = "drafts";
 
 /// The open database. A clone is another handle on the same connection.
@@ -97,7 +97,7 @@ impl Db {
     }
 
     /// Runs `work` on the connection; when that was lost, opens a new one and runs `work` once more.
-    async fn with_connection<T>(
+    pub(super) async fn with_connection<T>(
         &self,
         work: impl AsyncFn(&Database) -> Result<T, StoreError>,
     ) -> Result<T, StoreError> {
@@ -177,6 +177,11 @@ async fn write(
             Change::Remove { key } => drop(objects.delete::<&str, _>(key).build()?),
         }
     }
+    committed(transaction).await
+}
+
+/// Waits until the browser has reported a transaction complete.
+pub(super) async fn committed(transaction: Transaction<'_>) -> Result<(), StoreError> {
     let why_aborted = transaction.as_sys().clone();
     match transaction.commit().await {
         // An abort at commit, which is how a full disk shows, has its reason only on the transaction itself.

@@ -63,6 +63,7 @@ fn line_view(line: Line, striking: RwSignal<Option<EntryId>>, airframe: Airframe
         <li class=class>
             {para("entry-when", format!("{} · {}", line.when, line.by))}
             {para("entry-what", line.what)}
+            {super::notes::thumbnail(airframe, entry)}
             {line.struck.map(|reason| para("entry-struck", format!("Struck out: {reason}")))}
             {live(strike)}
         </li>

@@ -1,6 +1,9 @@
 //! What is said of one step beside what is measured at it.
 
+mod photo;
 mod write;
+
+pub(super) use photo::{attached, form, shown, thumbnail};
 
 use crate::app::prelude::*;
 
@@ -47,6 +50,7 @@ fn page(said: &Said, procedure: &'static Procedure, step: String, title: String)
             {still_head("Notes", (back, title))}
             {so_far(said)}
             {write::note(said)}
+            {form(said.airframe, said.about.clone())}
         </main>
     }
 }
@@ -56,7 +60,7 @@ fn so_far(said: &Said) -> AnyView {
     let (shop, Said { airframe, about }) = (Shop::here(), said.clone());
     let rows = Memo::new(move |_| shop.ledger.with(|ledger| lines_about(ledger, airframe, &about)));
     let none = live(move || rows.with(Vec::is_empty).then(|| para("", "Nothing yet.")));
-    let line = |line: Line| view! { <li class="entry">{para("entry-when", format!("{} · {}", line.when, line.by))}{para("entry-what", line.what)}</li> };
+    let line = move |line: Line| view! { <li class="entry">{para("entry-when", format!("{} · {}", line.when, line.by))}{para("entry-what", line.what)}{thumbnail(airframe, line.entry)}</li> };
     let list = live(move || rows.get().into_iter().map(line).collect::<Vec<_>>());
     part("So far", vec![says("", "", "", none), view! { <ol class="entries">{list}</ol> }])
 }

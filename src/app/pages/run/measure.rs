@@ -3,6 +3,7 @@
 use crate::app::prelude::*;
 
 use super::Screen;
+use crate::app::address::{Address, Page};
 use crate::app::browser::clock;
 use crate::app::controls::{PadWork, button, button_when, named, pad_panel, para, text_field};
 use crate::app::live::{live, tap};
@@ -13,7 +14,7 @@ use crate::procedure::{
     Doubt, Face, Slot, SlotRow, Words, context_of, doubt, fill, instrument_for, plausible, slot_rows, state_words,
 };
 use crate::quantity::{Command, Quantity};
-use crate::record::EntryId;
+use crate::record::{AirframeId, EntryId};
 use crate::sketch::attempts_chart;
 
 /// One number: which, where, how often; what has to be said of the instrument; the pad; and what the number is doubted for.
@@ -128,8 +129,20 @@ pub(super) fn readings(screen: Screen) -> AnyView {
         (!face.hides(&step))
             .then(|| attempt.map(|attempt| slot_rows(&step, attempt, &airframe.specification)).unwrap_or_default())
     });
-    let chips =
-        move || shown.get().unwrap_or_default().into_iter().map(|row| slot_row(row, striking)).collect::<Vec<_>>();
+    let chips = move || {
+        let rows = shown.get().unwrap_or_default();
+        let mut last = rows.iter().flat_map(|row| row.readings.iter().map(|(entry, _)| *entry)).max();
+        if screen.written.is_some() {
+            last = None;
+        }
+        let airframe = screen.airframe.with_untracked(|airframe| airframe.as_ref().map(|airframe| airframe.id));
+        let of_last = last.zip(airframe);
+        let one = |row: SlotRow| {
+            let here = of_last.filter(|(last, _)| row.readings.iter().any(|(entry, _)| entry == last));
+            slot_row(row, striking, here.map(|(entry, airframe)| photo_of(airframe, entry)))
+        };
+        rows.into_iter().map(one).collect::<Vec<_>>()
+    };
     let form = move || {
         let airframe = screen.airframe.with_untracked(|airframe| airframe.as_ref().map(|airframe| airframe.id))?;
         Some(strike_out(striking.get()?, airframe, Callback::new(move |()| striking.set(None))))
@@ -143,13 +156,19 @@ pub(super) fn readings(screen: Screen) -> AnyView {
     view! { {live(chips)}{live(form)}{live(chart)} }
 }
 
-fn slot_row(row: SlotRow, striking: RwSignal<Option<EntryId>>) -> AnyView {
+/// The way to a photo of the reading just taken.
+fn photo_of(airframe: AirframeId, entry: EntryId) -> AnyView {
+    let address = Address::Of(airframe, Page::Photo(entry)).path();
+    view! { <li><a id="photo" class="chip photo-of" href=address aria-label="Photo of the last reading">"Photo"</a></li> }
+}
+
+fn slot_row(row: SlotRow, striking: RwSignal<Option<EntryId>>, photo: Option<AnyView>) -> AnyView {
     let SlotRow { title, readings, summary } = row;
     let chips = readings.into_iter().map(|(entry, text)| chip(entry, text, striking)).collect::<Vec<_>>();
     let words = summary.map_or_else(|| title.clone(), |summary| format!("{title}: {summary}"));
     view! {
         {para("row-title", words)}
-        <ul class="chips" aria-label=title>{chips}</ul>
+        <ul class="chips" aria-label=title>{chips}{photo}</ul>
     }
 }
 
