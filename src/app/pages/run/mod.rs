@@ -55,7 +55,7 @@ impl Screen {
         let here = address::here();
         let path = Memo::new(move |_| here.with(Address::step));
         let screen = Self::of(procedure, airframe, run_of(airframe, procedure), path, None);
-        screen.go_to_current(path);
+        screen.go_to_current(here);
         screen
     }
 
@@ -89,10 +89,11 @@ impl Screen {
     }
 
     /// An address without a step goes to the step that is open.
-    fn go_to_current(self, path: Memo<String>) {
+    fn go_to_current(self, here: Memo<Address>) {
         let navigate = use_navigate();
         Effect::new(move |_| {
-            if !path.with(String::is_empty) {
+            // Another page's address has no step either: this one is just being left then.
+            if !here.with(|here| matches!(here, Address::Of(_, Page::Run(_, step)) if step.is_empty())) {
                 return;
             }
             let target = self.run.with(|run| {
