@@ -10,11 +10,13 @@ use serde_json::{Value, json};
 use trammel_browser_tests::pad::Scale;
 use trammel_browser_tests::{AppServer, Bench, Engine, Page, in_engines, screenshots};
 
-in_engines! {
-    chromium Chromium: a_photo_is_kept, without_a_worker, what_is_no_photo_is_refused, a_full_disk_keeps_neither, a_photo_that_is_not_here;
-    firefox Firefox: a_photo_is_kept, without_a_worker, what_is_no_photo_is_refused, a_photo_that_is_not_here;
-    webkit WebKit: a_photo_is_kept, without_a_worker, what_is_no_photo_is_refused, a_photo_that_is_not_here;
-}
+in_engines!(
+    a_photo_is_kept,
+    without_a_worker,
+    what_is_no_photo_is_refused,
+    a_full_disk_keeps_neither,
+    a_photo_that_is_not_here
+);
 
 /// What the camera saw, 4000 × 3000, with the phone held upright: to be turned a quarter to the right. On the picture as it is seen
 /// the upper left is red, the upper right green, the lower left blue, the lower right white.
@@ -290,24 +292,27 @@ async fn what_is_no_photo_is_refused(bench: &Bench) -> Result<()> {
     page.step_in(&run, "twins").await
 }
 
-/// The browser's own limit, reached by the photo: neither it nor its entry is kept, and it can be kept once there is room.
+/// The storage is full once the photo is written and its entry is not: neither is kept, and both can be once there is room.
 async fn a_full_disk_keeps_neither(bench: &Bench) -> Result<()> {
     let app = bench.serve()?;
     let page = bench.open().await?;
     let run = at_a_reading(&page, &app).await?;
     to_the_form(&page).await?;
     let file = taken(&page).await?;
-    let origin = app.address().origin().ascii_serialization();
-    page.devtools("Storage.overrideQuotaForOrigin", json!({ "origin": origin, "quotaSize": 1 })).await?;
-    // Chromium remembers for a while how much room there was, as long as the storage is open.
-    page.reload().await?;
     choose(&page, "photo-file", "photo.jpg", &file).await?;
     let before = page.kept().await?;
+    // Firefox runs a driver's scripts behind a veil: `wrappedJSObject` is the page's own window.
+    let fault = "const page = window.wrappedJSObject ?? window; page.put = page.IDBObjectStore.prototype.put; \
+                 page.IDBObjectStore.prototype.put = function (value, key) { \
+                     if (this.name === 'entries') throw new page.DOMException('full', 'QuotaExceededError'); \
+                     return page.put.call(this, value, key); };";
+    page.run::<Option<()>>(fault, Vec::new()).await?;
     page.tap("#keep-photo").await?;
     page.wait("document.getElementById('photo-said').textContent.includes('storage is full')").await?;
     ensure!(page.kept().await? == before && !page.has(".thumbnail").await?, "it looks as if it had been kept");
     ensure!(stored(&page).await?.is_empty(), "the photo stands without its entry");
-    page.devtools("Storage.overrideQuotaForOrigin", json!({ "origin": origin })).await?;
+    let lift = "const page = window.wrappedJSObject ?? window; page.IDBObjectStore.prototype.put = page.put;";
+    page.run::<Option<()>>(lift, Vec::new()).await?;
     let airframe = run.split("/run/").next().context("the airframe's address")?;
     page.wait("!document.getElementById('keep-photo').disabled").await?;
     page.tap("#keep-photo").await?;
