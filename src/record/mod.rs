@@ -33,7 +33,7 @@ pub use instrument::{AccuracyClass, Instrument, InstrumentKind, Mode, Reversal, 
 pub use integrity::{Break, Integrity};
 pub use ledger::{Ledger, Merged, Strikes};
 pub use person::same_person;
-pub use photo::{MAX_PHOTO, MAX_PICTURE, PHOTO_NOT_HERE, PHOTO_ROOM, PhotoError, clean_jpeg, jpeg_size, within};
+pub use photo::{MAX_PHOTO, MAX_PICTURE, PHOTO_NOT_HERE, PhotoError, clean_jpeg, jpeg_size, within};
 pub use picture::{PICTURE_HEAD, picture_size};
 pub use seal::{Head, Seal};
 pub use specification::{SpecValue, Specification, SpecifiedItem, Tolerance};

@@ -8,9 +8,6 @@ use std::fmt;
 
 use super::{Digest, Photo};
 
-/// A photo is made smaller until it has less than this many bytes.
-pub const PHOTO_ROOM: usize = 700_000;
-
 /// The most bytes that a photo from elsewhere may have.
 pub const MAX_PHOTO: usize = 2_000_000;
 
