@@ -8,6 +8,7 @@
 //! (see [`crate::procedure`]).
 
 mod airframe;
+mod book;
 mod digest;
 mod entry;
 mod hole;
@@ -22,6 +23,7 @@ mod strict;
 mod time;
 
 pub use airframe::{Airframe, AirframeDetails, Instruments, OwnProcedure, Person, StartedRun, Units};
+pub use book::Strikes;
 pub use digest::Digest;
 pub use entry::{
     AirframeId, Body, Entry, EntryId, MAX_PROCEDURE, MAX_TEXT, MovedAdjuster, Reading, RunId, Side, StepPath,
@@ -29,7 +31,7 @@ pub use entry::{
 pub use hole::{HoleMark, HolePlace, LaidOutHoles, MAX_HOLES, MarkedHole};
 pub use instrument::{AccuracyClass, Instrument, InstrumentKind, Mode, Reversal, ZeroError};
 pub use integrity::{Break, Integrity};
-pub use ledger::{Ledger, Merged, Strikes};
+pub use ledger::{Ledger, Merged};
 pub use person::same_person;
 pub use seal::{Head, Seal};
 pub use specification::{SpecValue, Specification, SpecifiedItem, Tolerance};
