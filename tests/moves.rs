@@ -325,7 +325,7 @@ fn a_move_in_one_procedure_makes_another_stale() {
         adjuster: "rear-strut-right".to_owned(),
         amount: trammel::quantity::Quantity::new(0.5, Unit::One, 0.5),
     }));
-    let works = aircraft(&book.airframe(), &book.ledger.in_force(book.airframe));
+    let works = aircraft(&book.airframe(), &book.ledger);
     let incidence = works.iter().find(|work| work.procedure.id == "wing-incidence").expect("it applies");
     assert_eq!(incidence.progress, Progress::Stale);
     assert_eq!(incidence.because, ["RIGHT wing"]);

@@ -56,7 +56,7 @@ fn a_run_stays_on_the_version_that_it_began_with() {
     let airframe = book.airframe();
     let folded = Run::fold(in_use(&airframe, FIN).expect("there"), &airframe, run, &book.ledger.in_force(airframe.id));
     assert_eq!(folded.steps[0].step.title, "Read this first");
-    let works = aircraft(&airframe, &book.ledger.in_force(airframe.id));
+    let works = aircraft(&airframe, &book.ledger);
     assert_eq!(works.iter().filter(|work| work.procedure.id == FIN).count(), 1, "in the place of the app's own");
 }
 
@@ -83,7 +83,7 @@ fn a_new_procedure_stands_at_the_end_of_the_list_and_travels_with_the_record() {
     let body = taken_in(&book.airframe(), new);
     book.put(body);
     let airframe = book.airframe();
-    let works = aircraft(&airframe, &book.ledger.in_force(airframe.id));
+    let works = aircraft(&airframe, &book.ledger);
     let last = works.last().expect("works");
     assert_eq!((last.procedure.id.as_str(), last.progress), ("oil-the-hinges", Progress::NotStarted));
     assert_eq!(writing::free_id(&airframe, "Oil the hinges"), "oil-the-hinges-2", "a name is taken once");

@@ -33,7 +33,7 @@ pub(crate) fn run_of(airframe: Memo<Option<Airframe>>, procedure: &'static Proce
         let run = airframe.latest_run(&procedure.id)?.run;
         shop.ledger.with(|ledger| {
             let precedent = Precedent::of(procedure, ledger, &airframe);
-            let entries = ledger.in_force(airframe.id);
+            let entries = ledger.of_run(airframe.id, run);
             let begun = clock::elapsed();
             let folded = Run::fold_after(procedure, &airframe, run, &entries, precedent);
             shop.folded_in.set_value(clock::elapsed() - begun);
@@ -47,6 +47,6 @@ pub(crate) fn works_of(airframe: Memo<Option<Airframe>>) -> Memo<Vec<Work>> {
     let shop = Shop::here();
     Memo::new(move |_| {
         let Some(airframe) = airframe.get() else { return Vec::new() };
-        shop.ledger.with(|ledger| aircraft(&airframe, &ledger.in_force(airframe.id)))
+        shop.ledger.with(|ledger| aircraft(&airframe, ledger))
     })
 }

@@ -199,9 +199,6 @@ impl Shop {
                 return Err(error);
             }
             self.trouble.set(None);
-            let count = self.kept.with_value(|kept| kept + rows.len());
-            self.kept.set_value(count);
-            mark("data-kept", &count.to_string());
             tabs::announce(&rows.into_iter().map(|(id, _)| id).collect::<Vec<_>>());
         } else if !photos.is_empty() {
             // Nothing would hold the file: an entry of a photo that nobody can see is worth nothing.
@@ -210,9 +207,14 @@ impl Shop {
         } else {
             self.unstored.update(|count| *count += entries.len());
         }
+        let count = self.kept.with_value(|kept| kept + entries.len());
         self.ledger.update(|ledger| {
             ledger.merge(entries);
         });
+        if self.db.with_value(Option::is_some) {
+            self.kept.set_value(count);
+            mark("data-kept", &count.to_string());
+        }
         Ok(())
     }
 

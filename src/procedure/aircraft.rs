@@ -1,7 +1,7 @@
 //! The whole aircraft: every procedure that applies to it, and how far each has come.
 
 use crate::procedure::{Procedure, Run, State, all_in_use, fold};
-use crate::record::{Airframe, Entry, RunId};
+use crate::record::{Airframe, Ledger, RunId};
 
 /// How far a procedure has come on an airframe.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -84,13 +84,12 @@ pub fn applies_to(procedure: &Procedure, airframe: &Airframe) -> bool {
 }
 
 /// Every procedure that applies to the airframe, in the version that it is at: those that come with the app in their order, then its own.
-/// `entries`: the airframe's in force, oldest first.
 #[must_use]
-pub fn aircraft(airframe: &Airframe, entries: &[&Entry]) -> Vec<Work> {
+pub fn aircraft(airframe: &Airframe, ledger: &Ledger) -> Vec<Work> {
     let mut works: Vec<Work> = all_in_use(airframe)
         .into_iter()
         .filter(|found| applies_to(found, airframe))
-        .map(|found| work(found, airframe, entries))
+        .map(|found| work(found, airframe, ledger))
         .collect();
     let done: Vec<&str> =
         works.iter().filter(|work| work.progress == Progress::Done).map(|work| work.procedure.id.as_str()).collect();
@@ -121,13 +120,13 @@ pub fn next_work(works: &[Work]) -> Option<&Work> {
         .find_map(|wanted| works.iter().find(|work| work.progress == wanted))
 }
 
-fn work(procedure: &'static Procedure, airframe: &Airframe, entries: &[&Entry]) -> Work {
+fn work(procedure: &'static Procedure, airframe: &Airframe, ledger: &Ledger) -> Work {
     let Some(run) = airframe.latest_run(&procedure.id).map(|started| started.run) else {
         let steps =
             procedure.laid_out().iter().filter(|(_, _, step)| fold::applies(step.only_if.as_ref(), airframe)).count();
         return Work { procedure, run: None, progress: Progress::NotStarted, steps: (0, steps), because: Vec::new() };
     };
-    let folded = Run::without_advice(procedure, airframe, run, entries);
+    let folded = Run::without_advice(procedure, airframe, run, &ledger.of_run(airframe.id, run));
     let stale = folded.steps.iter().filter(|step| step.state == State::Stale);
     let mut because: Vec<String> = Vec::new();
     for step in stale {

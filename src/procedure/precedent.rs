@@ -36,7 +36,7 @@ impl Precedent {
             if !of_run(started).is_some_and(same) {
                 continue;
             }
-            let run = Run::without_advice(procedure, &other, started.run, &ledger.in_force(other.id));
+            let run = Run::without_advice(procedure, &other, started.run, &ledger.of_run(other.id, started.run));
             for check in &procedure.checks {
                 if let Some(one) = seen(lesson(procedure, &other, &run, check, "").gain) {
                     at(&mut earlier, &check.id).push(one);

@@ -1,10 +1,12 @@
 //! The grow-only set of entries, and its merge.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use uuid::Uuid;
 
-use super::{Airframe, AirframeId, Body, Entry, EntryId, Head};
+use super::book::Book;
+use super::{Airframe, AirframeId, Body, Entry, EntryId, Head, RunId, Strikes};
 
 /// What a merge did.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -17,35 +19,18 @@ pub struct Merged {
     pub conflicts: Vec<EntryId>,
 }
 
-/// Entries of one airframe that are struck out.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Strikes {
-    /// The entry struck out and the entry that struck it first, in the order of the former.
-    sorted: Vec<(EntryId, EntryId)>,
-}
-
-impl Strikes {
-    /// The entry that struck this one out first, if any did.
-    #[must_use]
-    pub fn get(&self, entry: EntryId) -> Option<EntryId> {
-        let place = self.sorted.binary_search_by_key(&entry, |(target, _)| *target).ok()?;
-        Some(self.sorted[place].1)
-    }
-
-    fn strike(&mut self, target: EntryId, by: EntryId) {
-        if let Err(place) = self.sorted.binary_search_by_key(&target, |(known, _)| *known) {
-            self.sorted.insert(place, (target, by));
-        }
-    }
-}
-
 /// Every entry that this device knows, of every airframe. Order of arrival does not matter: two ledgers that hold the same
-/// entries are equal.
-#[derive(Clone, Debug, Default, PartialEq)]
+/// entries are equal. A clone shares the entries.
+#[derive(Clone, Debug, Default)]
 pub struct Ledger {
-    entries: BTreeMap<EntryId, Entry>,
-    /// Where each device's chain of each airframe ends.
-    heads: BTreeMap<(Uuid, AirframeId), Head>,
+    entries: BTreeMap<EntryId, Arc<Entry>>,
+    books: BTreeMap<AirframeId, Book>,
+}
+
+impl PartialEq for Ledger {
+    fn eq(&self, other: &Self) -> bool {
+        self.entries == other.entries
+    }
 }
 
 impl Ledger {
@@ -54,20 +39,21 @@ impl Ledger {
     pub fn merge(&mut self, entries: impl IntoIterator<Item = Entry>) -> Merged {
         let mut merged = Merged::default();
         for entry in entries {
-            match self.entries.get(&entry.id) {
+            let id = entry.id;
+            match self.entries.get(&id) {
                 None => {
-                    merged.added.push(entry.id);
-                    self.insert(entry);
+                    merged.added.push(id);
+                    let entry = Arc::new(entry);
+                    self.books.entry(entry.airframe).or_default().write(&entry);
+                    self.entries.insert(id, entry);
                 }
-                Some(known) if *known == entry => merged.known += 1,
+                Some(known) if **known == entry => merged.known += 1,
                 Some(known) => {
-                    merged.conflicts.push(entry.id);
-                    let rank = |entry: &Entry| {
-                        let altered = entry.seal.is_none() || !entry.sound();
-                        (altered, serde_json::to_string(entry).unwrap_or_default())
-                    };
+                    merged.conflicts.push(id);
                     if rank(&entry) < rank(known) {
-                        self.insert(entry);
+                        let airframes = [known.airframe, entry.airframe];
+                        self.entries.insert(id, Arc::new(entry));
+                        self.write_anew(&airframes);
                     }
                 }
             }
@@ -75,64 +61,45 @@ impl Ledger {
         merged
     }
 
-    fn insert(&mut self, entry: Entry) {
-        self.lengthen(&entry);
-        if let Some(replaced) = self.entries.insert(entry.id, entry) {
-            self.heads.remove(&(replaced.device, replaced.airframe));
-            let chain: Vec<Entry> =
-                self.of(replaced.airframe).filter(|entry| entry.device == replaced.device).cloned().collect();
-            for entry in &chain {
-                self.lengthen(entry);
+    /// Writes books again from the entries: one of them was replaced.
+    fn write_anew(&mut self, airframes: &[AirframeId]) {
+        for airframe in airframes {
+            let mut book = Book::default();
+            for entry in self.entries.values().filter(|entry| entry.airframe == *airframe) {
+                book.write(entry);
             }
+            self.books.insert(*airframe, book);
         }
-    }
-
-    fn lengthen(&mut self, entry: &Entry) {
-        let Some(seal) = &entry.seal else { return };
-        let head = self.heads.entry((entry.device, entry.airframe)).or_default();
-        let here = Head { number: seal.number, digest: Some(seal.digest) };
-        if (here.number, here.digest) > (head.number, head.digest) {
-            *head = here;
-        }
-    }
-
-    /// Where a device's chain of an airframe ends.
-    #[must_use]
-    pub fn head(&self, device: Uuid, airframe: AirframeId) -> Head {
-        self.heads.get(&(device, airframe)).copied().unwrap_or_default()
     }
 
     /// Every entry, oldest id first.
     pub fn entries(&self) -> impl DoubleEndedIterator<Item = &Entry> {
-        self.entries.values()
+        self.entries.values().map(AsRef::as_ref)
     }
 
     /// One entry.
     #[must_use]
     pub fn get(&self, id: EntryId) -> Option<&Entry> {
-        self.entries.get(&id)
+        self.entries.get(&id).map(AsRef::as_ref)
     }
 
     /// Every entry of one airframe, struck or not, oldest first.
     pub fn of(&self, airframe: AirframeId) -> impl DoubleEndedIterator<Item = &Entry> {
-        self.entries.values().filter(move |entry| entry.airframe == airframe)
+        self.books.get(&airframe).into_iter().flat_map(Book::entries)
+    }
+
+    /// Where a device's chain of an airframe ends.
+    #[must_use]
+    pub fn head(&self, device: Uuid, airframe: AirframeId) -> Head {
+        self.books.get(&airframe).map(|book| book.head(device)).unwrap_or_default()
     }
 
     /// Which entries are struck out, and the entry that struck each first. A strike cannot itself be struck, and an airframe
     /// cannot strike out another's entries.
     #[must_use]
-    pub fn struck(&self, airframe: AirframeId) -> Strikes {
-        let mut struck = Strikes::default();
-        for entry in self.of(airframe) {
-            if let Body::Struck { entry: target, .. } = &entry.body
-                && self
-                    .get(*target)
-                    .is_some_and(|found| found.airframe == airframe && !matches!(found.body, Body::Struck { .. }))
-            {
-                struck.strike(*target, entry.id);
-            }
-        }
-        struck
+    pub fn struck(&self, airframe: AirframeId) -> &Strikes {
+        const NONE: &Strikes = &Strikes::NONE;
+        self.books.get(&airframe).map_or(NONE, Book::struck)
     }
 
     /// Entries of one airframe that are not struck out, oldest first.
@@ -142,11 +109,18 @@ impl Ledger {
         self.of(airframe).filter(|entry| struck.get(entry.id).is_none()).collect()
     }
 
+    /// Entries in force that the state of one run follows from, oldest first: its own, and what was moved in other runs.
+    #[must_use]
+    pub fn of_run(&self, airframe: AirframeId, run: RunId) -> Vec<&Entry> {
+        self.books.get(&airframe).map(|book| book.of_run(run)).unwrap_or_default()
+    }
+
     /// The airframe as its entries in force tell it.
     #[must_use]
     pub fn airframe(&self, id: AirframeId) -> Option<Airframe> {
-        let mut airframe = Airframe::fold(id, self.in_force(id))?;
-        for (target, strike) in self.struck(id).sorted {
+        let book = self.books.get(&id)?;
+        let mut airframe = Airframe::fold(id, book.of_no_run())?;
+        for (target, strike) in book.struck().all() {
             if let Some(Body::SpecificationSet { key, .. }) = self.get(target).map(|entry| &entry.body) {
                 airframe.specification.set_back(key.clone(), strike);
             }
@@ -157,13 +131,10 @@ impl Ledger {
     /// Every airframe, in the order in which they were made.
     #[must_use]
     pub fn airframes(&self) -> Vec<Airframe> {
-        let mut made: Vec<AirframeId> = Vec::new();
-        for entry in self.entries.values() {
-            if matches!(entry.body, Body::AirframeMade { .. }) && !made.contains(&entry.airframe) {
-                made.push(entry.airframe);
-            }
-        }
-        made.into_iter().filter_map(|airframe| self.airframe(airframe)).collect()
+        let mut made: Vec<(EntryId, AirframeId)> =
+            self.books.iter().filter_map(|(airframe, book)| Some((book.made()?, *airframe))).collect();
+        made.sort_unstable();
+        made.into_iter().filter_map(|(_, airframe)| self.airframe(airframe)).collect()
     }
 
     /// How many entries there are.
@@ -177,4 +148,10 @@ impl Ledger {
     pub fn is_empty(&self) -> bool {
         self.entries.is_empty()
     }
+}
+
+/// Which of two entries under one id stays: the one that ranks lower.
+fn rank(entry: &Entry) -> (bool, String) {
+    let altered = entry.seal.is_none() || !entry.sound();
+    (altered, serde_json::to_string(entry).unwrap_or_default())
 }

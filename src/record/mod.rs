@@ -8,6 +8,7 @@
 //! (see [`crate::procedure`]).
 
 mod airframe;
+mod book;
 mod digest;
 mod entry;
 mod hole;
@@ -24,6 +25,7 @@ mod strict;
 mod time;
 
 pub use airframe::{Airframe, AirframeDetails, Instruments, OwnProcedure, Person, StartedRun, Units};
+pub use book::Strikes;
 pub use digest::Digest;
 pub use entry::{
     AirframeId, Body, Entry, EntryId, MAX_PROCEDURE, MAX_TEXT, MovedAdjuster, Reading, RunId, Side, StepPath,
@@ -31,7 +33,7 @@ pub use entry::{
 pub use hole::{HoleMark, HolePlace, LaidOutHoles, MAX_HOLES, MarkedHole};
 pub use instrument::{AccuracyClass, Instrument, InstrumentKind, Mode, Reversal, ZeroError};
 pub use integrity::{Break, Integrity};
-pub use ledger::{Ledger, Merged, Strikes};
+pub use ledger::{Ledger, Merged};
 pub use person::same_person;
 pub use photo::{MAX_PHOTO, MAX_PICTURE, PHOTO_NOT_HERE, PhotoError, clean_jpeg, jpeg_size, within};
 pub use picture::{PICTURE_HEAD, picture_size};

@@ -16,7 +16,7 @@ pub const FORMAT: &str = "trammel-record";
 /// holes and nothing of numbers read again, version 3 no seals and nothing that people say; all read as they are.
 pub const VERSION: u32 = 4;
 /// The largest file that is read: far more than a lifetime's building.
-pub const MAX_BYTES: usize = 32 * 1024 * 1024;
+pub const MAX_BYTES: usize = 160 * 1024 * 1024;
 
 /// Why a file was refused. Nothing of it was taken in.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -29,10 +29,21 @@ pub struct Line {
 /// Every entry of an airframe in words, oldest first.
 #[must_use]
 pub fn lines(ledger: &Ledger, airframe: AirframeId) -> Vec<Line> {
+    in_words(ledger, airframe, ledger.of(airframe))
+}
+
+/// What was said of one step of a run, in words, oldest first; what was struck out is left away.
+#[must_use]
+pub fn lines_about(ledger: &Ledger, airframe: AirframeId, about: &About) -> Vec<Line> {
+    let entries = about.run.map_or_else(|| ledger.in_force(airframe), |run| ledger.of_run(airframe, run));
+    let said = |entry: &&Entry| entry.about().is_some_and(|other| (other.run, &other.step) == (about.run, &about.step));
+    in_words(ledger, airframe, entries.into_iter().filter(said))
+}
+
+fn in_words<'l>(ledger: &'l Ledger, airframe: AirframeId, entries: impl Iterator<Item = &'l Entry>) -> Vec<Line> {
     let struck = ledger.struck(airframe);
     let titles = AllTitles::of(ledger, airframe);
-    ledger
-        .of(airframe)
+    entries
         .map(|entry| Line {
             entry: entry.id,
             when: when(&entry.at),
@@ -48,16 +59,6 @@ pub fn lines(ledger: &Ledger, airframe: AirframeId) -> Vec<Line> {
             ),
         })
         .collect()
-}
-
-/// What was said of one step of a run, in words, oldest first; what was struck out is left away.
-#[must_use]
-pub fn lines_about(ledger: &Ledger, airframe: AirframeId, about: &About) -> Vec<Line> {
-    let said = |line: &Line| {
-        let other = ledger.get(line.entry).and_then(Entry::about);
-        line.struck.is_none() && other.is_some_and(|other| (other.run, &other.step) == (about.run, &about.step))
-    };
-    lines(ledger, airframe).into_iter().filter(said).collect()
 }
 
 /// "2026-03-04 19:31", as the clock on the wall showed it.

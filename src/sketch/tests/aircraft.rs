@@ -10,7 +10,7 @@ const ALL: [Progress; 5] = [Progress::NotStarted, Progress::Waits, Progress::Und
 
 fn works(book: &Book) -> Vec<Work> {
     let airframe = book.airframe();
-    aircraft(&airframe, &book.ledger.in_force(airframe.id))
+    aircraft(&airframe, &book.ledger)
 }
 
 fn with(book: &Book, progress: impl Fn(&str) -> Progress) -> Sketch {

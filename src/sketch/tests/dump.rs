@@ -35,7 +35,7 @@ fn every_drawing() {
     let mixed = [Progress::Done, Progress::UnderWay, Progress::Stale, Progress::Waits, Progress::NotStarted];
     for book in [Book::example(0), Book::example(1), Book::blank(Units::Inches)] {
         let airframe = book.airframe();
-        let mut works = aircraft(&airframe, &book.ledger.in_force(airframe.id));
+        let mut works = aircraft(&airframe, &book.ledger);
         put(&whole_aircraft(&airframe, &works), "whole");
         for (place, work) in works.iter_mut().enumerate() {
             work.progress = mixed[place % 5];
