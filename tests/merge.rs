@@ -73,9 +73,9 @@ fn altered(entries: &[Entry], which: &[bool]) -> Vec<Entry> {
     let alter = |(place, entry): (usize, &Entry)| {
         let mut copy = entry.clone();
         if place % 3 == 0 {
-            copy.airframe = AIRFRAMES[place / 3 % 2]
+            copy.airframe = AIRFRAMES[place / 3 % 2];
         } else {
-            copy.by.push('!')
+            copy.by.push('!');
         }
         copy
     };

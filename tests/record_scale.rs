@@ -1,15 +1,16 @@
-//! A record of 100,000 entries: what reading, folding, appending and writing it take, and the file for the browser's measurement.
+//! A record of 100,000 entries: what reading, folding, appending and writing it take.
 //!
-//! `cargo xtask bench record` runs it; the file goes to the folder that `TRAMMEL_SCALE` names.
+//! `cargo test --release --test record_scale -- --ignored --nocapture`
+
+#![allow(clippy::print_stdout, reason = "the times are printed")]
 
 mod support;
 
-use std::path::PathBuf;
 use std::time::Instant;
 
 use support::Logbook;
 use trammel::procedure::{Run, aircraft};
-use trammel::record::{About, Body, Digest, Entry, Integrity, Ledger, Photo};
+use trammel::record::{About, Body, Digest, Integrity, Ledger, Photo};
 use trammel::report::{MAX_BYTES, lines, read_json, readings_csv, write_json};
 
 const ENTRIES: usize = 100_000;
@@ -63,7 +64,6 @@ fn history() -> Logbook {
     book
 }
 
-#[allow(clippy::print_stdout, reason = "a measurement")]
 fn timed<T>(what: &str, work: impl FnOnce() -> T) -> T {
     let begun = Instant::now();
     let done = work();
@@ -72,7 +72,7 @@ fn timed<T>(what: &str, work: impl FnOnce() -> T) -> T {
 }
 
 #[test]
-#[ignore = "a measurement: run by `cargo xtask bench record`"]
+#[ignore = "a measurement: run by its own command"]
 fn record_scale() {
     let book = timed("100,000 entries written and sealed", history);
     let text = timed("written as JSON", || write_json(book.ledger.entries()));
@@ -104,8 +104,4 @@ fn record_scale() {
     }
     appends.sort_by(f64::total_cmp);
     println!("sealed, appended and the run folded again: median {:.2} ms, 95th {:.2} ms", appends[500], appends[950]);
-    if let Some(folder) = std::env::var_os("TRAMMEL_SCALE") {
-        let of_one: Vec<&Entry> = book.ledger.entries().take(ENTRIES).collect();
-        std::fs::write(PathBuf::from(folder).join("record-100k.json"), write_json(of_one)).expect("written");
-    }
 }

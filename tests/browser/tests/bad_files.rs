@@ -24,7 +24,7 @@ async fn refused_whole(bench: &Bench) -> Result<()> {
 
     // The cut falls inside an entry; a character boundary, so that it is the end that is wrong and not the encoding.
     let half = (good.len() / 2..).find(|&at| good.is_char_boundary(at)).context("a boundary")?;
-    let newer = good.replacen("\"version\":3", "\"version\":999", 1);
+    let newer = good.replacen("\"version\":4", "\"version\":999", 1);
     ensure!(newer != good, "the file names its version");
     let unknown = good.replacen("\"airframe-made\"", "\"airframe-crushed\"", 1);
     ensure!(unknown != good, "the file holds the airframe");
