@@ -38,7 +38,7 @@ async fn refused_whole(bench: &Bench) -> Result<()> {
         ("nested.json", "args[1]", &nested, "not a record"),
         ("unknown-entry.json", "args[1]", &unknown, "damaged"),
         ("picture.json", "new Uint8Array([137, 80, 78, 71, 13, 10, 26, 10, 255])", "", "not text"),
-        ("huge.json", "new Uint8Array(33 * 1024 * 1024)", "", "mb"),
+        ("huge.json", "new Uint8Array(161 * 1024 * 1024)", "", "mb"),
     ];
     for (name, contents, text, reason) in cases {
         let said = page.import_made(name, contents, text).await.with_context(|| name.to_owned())?;
