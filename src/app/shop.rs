@@ -11,6 +11,7 @@ use super::browser::worker::{self, WorkerState};
 use super::browser::{clock, haptics, ids, tabs};
 use super::settings::{self, Settings};
 use crate::record::{AirframeId, Body, Digest, Entry, EntryId, Ledger, Merged, from_json};
+use crate::report::RecordFile;
 
 /// The shared state. Copied freely; every signal lives as long as the app.
 #[derive(Clone, Copy)]
@@ -172,8 +173,9 @@ impl Shop {
         Ok(kept)
     }
 
-    /// Takes in entries from a file: one transaction, all or nothing.
-    pub(crate) async fn import(self, entries: Vec<Entry>) -> Result<Merged, StoreError> {
+    /// Takes in a file's entries and photos: one transaction, all or nothing.
+    pub(crate) async fn import(self, file: RecordFile) -> Result<Merged, StoreError> {
+        let RecordFile { entries, photos, .. } = file;
         let (fresh, merged) = self.ledger.with_untracked(|ledger| {
             let mut trial = ledger.clone();
             let merged = trial.merge(entries);
@@ -181,7 +183,7 @@ impl Shop {
             let fresh: Vec<Entry> = touched.filter_map(|id| trial.get(*id).cloned()).collect();
             (fresh, merged)
         });
-        self.store(fresh, Vec::new()).await?;
+        self.store(fresh, photos).await?;
         Ok(merged)
     }
 

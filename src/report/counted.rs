@@ -5,7 +5,7 @@ use std::marker::PhantomData;
 
 use serde::Deserialize;
 
-use crate::record::{MAX_PROCEDURE, MAX_TEXT};
+use crate::record::{MAX_PHOTO, MAX_PROCEDURE, MAX_TEXT};
 
 /// What can be wrong with a member beyond what its type says.
 pub(super) trait Sound {
@@ -76,12 +76,15 @@ pub(super) struct Claim {
     pub(super) version: u32,
 }
 
-/// Where a JSON string begins that is longer than its kind may be, if there is one: [`MAX_TEXT`] bytes, and for a procedure file as
-/// many as its text takes when every byte is escaped.
+/// Where a JSON string begins that is longer than its kind may be, if there is one: [`MAX_TEXT`] bytes, for a procedure file as
+/// many as its text takes when every byte is escaped, and for a photo as many as base64 takes.
 pub(super) fn long_text(text: &str) -> Option<usize> {
     let (mut begin, mut escaped) = (None, false);
-    let longest =
-        |start: usize| if text[..start].trim_end().ends_with("\"file\":") { 2 * MAX_PROCEDURE } else { MAX_TEXT };
+    let longest = |start: usize| match text[..start].trim_end() {
+        before if before.ends_with("\"file\":") => 2 * MAX_PROCEDURE,
+        before if before.ends_with("\"jpeg\":") => MAX_PHOTO.div_ceil(3) * 4 + 1,
+        _ => MAX_TEXT,
+    };
     for (place, byte) in text.bytes().enumerate() {
         match (begin, byte) {
             (Some(_), _) if escaped => escaped = false,

@@ -1,14 +1,15 @@
-//! The record file: JSON, one entry a line, units by UCUM code, times by RFC 3339.
+//! The record file as text: its head, its entries one a line, units by UCUM code, times by RFC 3339.
 //!
 //! `{"format":"trammel-record","version":4,"entries":[…]}`, entries sorted by id. Reading a file and writing it again gives the
-//! same bytes.
+//! same bytes. What else a file can hold: [`super::record_file`].
 
 use std::fmt;
 
 use serde::{Deserialize, Serialize};
 
-use super::counted::{Cause, Claim, Counted, Sound, long_text};
-use crate::record::{Body, Entry, LaidOutHoles, MAX_PROCEDURE, from_json};
+use super::counted::{Cause, Claim, Sound, long_text};
+use super::record_file::read_record;
+use crate::record::{Body, Entry, LaidOutHoles, MAX_PROCEDURE, PhotoError, from_json};
 
 /// What the file says it is.
 pub const FORMAT: &str = "trammel-record";
@@ -31,6 +32,12 @@ pub enum ImportError {
     Newer(u32),
     /// An entry holds something that no entry may: which one, counted from 1, and what.
     BadEntry(usize, String),
+    /// A photo is not what the record says of it: which one, counted from 1, and what.
+    BadPhoto(usize, PhotoError),
+    /// A photo that no entry of the file names, or that stands in it twice: which one, counted from 1.
+    StrayPhoto(usize),
+    /// The question that the file says it asks is not among its entries.
+    NoQuestion,
 }
 
 impl fmt::Display for ImportError {
@@ -48,6 +55,11 @@ impl fmt::Display for ImportError {
                  then open it again. {kept}"
             ),
             Self::BadEntry(place, why) => write!(f, "Entry {place} of the file is damaged: {why}. {kept}"),
+            Self::BadPhoto(place, why) => write!(f, "Photo {place} of the file was refused. {why} {kept}"),
+            Self::StrayPhoto(place) => {
+                write!(f, "Photo {place} of the file belongs to no entry of it, or stands in it twice. {kept}")
+            }
+            Self::NoQuestion => write!(f, "The question that the file asks is not in it. {kept}"),
         }
     }
 }
@@ -58,21 +70,22 @@ struct Head {
     version: u32,
 }
 
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct File {
-    #[serde(rename = "format")]
-    _format: String,
-    #[serde(rename = "version")]
-    _version: u32,
-    entries: Counted<Entry>,
-}
-
 /// Writes entries, in the order given (a ledger gives them sorted by id).
 #[must_use]
 pub fn write_json<'a>(entries: impl IntoIterator<Item = &'a Entry>) -> String {
+    let mut text = head();
+    put_entries(&mut text, &mut entries.into_iter());
+    text
+}
+
+/// How every record file begins.
+pub(super) fn head() -> String {
     let head = serde_json::to_string(&Head { format: FORMAT, version: VERSION }).unwrap_or_default();
-    let mut text = head.trim_end_matches('}').to_owned();
+    head.trim_end_matches('}').to_owned()
+}
+
+/// The entries, and the end of the file.
+pub(super) fn put_entries<'a>(text: &mut String, entries: &mut dyn Iterator<Item = &'a Entry>) {
     text.push_str(",\"entries\":[");
     let mut between = "\n";
     for entry in entries {
@@ -81,11 +94,18 @@ pub fn write_json<'a>(entries: impl IntoIterator<Item = &'a Entry>) -> String {
         between = ",\n";
     }
     text.push_str("\n]}\n");
-    text
 }
 
-/// Reads a record file whole, or says why not.
+/// Reads the entries of a record file whole, or says why not. Photos that it holds are looked at and left aside.
+///
+/// # Errors
+/// As [`read_record`].
 pub fn read_json(text: &str) -> Result<Vec<Entry>, ImportError> {
+    read_record(text).map(|file| file.entries)
+}
+
+/// Whether a text is a record file of a version that can be read, and none of its strings is longer than its kind may be.
+pub(super) fn looked_over(text: &str) -> Result<(), ImportError> {
     if text.len() > MAX_BYTES {
         return Err(ImportError::TooLarge);
     }
@@ -100,11 +120,10 @@ pub fn read_json(text: &str) -> Result<Vec<Entry>, ImportError> {
         let entry = text[..place].matches("\"body\":").count() + 1;
         return Err(ImportError::BadEntry(entry, "a text that is too long".to_owned()));
     }
-    let file: File = from_json(text).map_err(|error| refused(&error))?;
-    Ok(file.entries.0)
+    Ok(())
 }
 
-fn refused(error: &serde_json::Error) -> ImportError {
+pub(super) fn refused(error: &serde_json::Error) -> ImportError {
     match Cause::of(error) {
         Cause::CutShort => ImportError::CutShort,
         Cause::Damaged(place, why) => ImportError::BadEntry(place, why),

@@ -14,7 +14,7 @@ use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
 use crate::procedure::{ExampleAirframe, MATE_AFT_FUSELAGE, examples, procedure};
 use crate::record::{AirframeDetails, AirframeId, Body, Ledger, Merged};
-use crate::report::{MAX_BYTES, read_json};
+use crate::report::{MAX_BYTES, read_record};
 
 /// The list of airframes, and the ways to a first one.
 pub(crate) fn hangar() -> AnyView {
@@ -156,8 +156,9 @@ fn import(shop: Shop) -> AnyView {
 async fn take_in(shop: Shop, file: &web_sys::File) -> Result<String, String> {
     let limit = u64::try_from(MAX_BYTES).unwrap_or(u64::MAX);
     let text = pick::read_text(file, limit).await.map_err(|error| error.to_string())?;
-    let entries = read_json(&text).map_err(|error| error.to_string())?;
-    let merged = shop.import(entries).await.map_err(|error| error.to_string())?;
+    let file = read_record(&text).map_err(|error| error.to_string())?;
+    drop(text);
+    let merged = shop.import(file).await.map_err(|error| error.to_string())?;
     Ok(outcome(&merged))
 }
 

@@ -1,0 +1,114 @@
+//! Everything that a record file can hold: entries, the photos that they name, and which of them is a question that the file asks.
+//!
+//! `"question":"ID"` and `"photos":[{"digest":"…","jpeg":"…"}]` stand before `"entries"`, and only where there is something to say; a
+//! file without them is byte for byte what [`super::write_json`] writes. A photo's bytes are base64url without padding (RFC 4648,
+//! section 5), like every digest of the format.
+
+use std::collections::BTreeSet;
+
+use base64::Engine as _;
+use base64::engine::general_purpose::URL_SAFE_NO_PAD;
+use serde::Deserialize;
+
+use super::counted::Counted;
+use super::json::{ImportError, head, looked_over, put_entries, refused};
+use crate::record::{Body, Digest, Entry, EntryId, PhotoError, from_json};
+
+/// A record file, read or to be written.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct RecordFile {
+    /// The entries, sorted by id where the app wrote it.
+    pub entries: Vec<Entry>,
+    /// Files of photos that the entries name, each under its digest. A file need not hold every photo that its entries name.
+    pub photos: Vec<(Digest, Vec<u8>)>,
+    /// The question that the file asks or answers. Such a file is an extract: it holds what the question needs and no more.
+    pub question: Option<EntryId>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct File<'t> {
+    #[serde(rename = "format")]
+    _format: String,
+    #[serde(rename = "version")]
+    _version: u32,
+    #[serde(default)]
+    question: Option<EntryId>,
+    #[serde(default, borrow)]
+    photos: Vec<PhotoFile<'t>>,
+    entries: Counted<Entry>,
+}
+
+/// A photo as it stands in the file. Borrowed, so that no other spelling with escapes is read.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct PhotoFile<'t> {
+    digest: Digest,
+    jpeg: &'t str,
+}
+
+/// Writes a record file, entries and photos in the order given.
+#[must_use]
+pub fn write_record(file: &RecordFile) -> String {
+    let mut text = head();
+    if let Some(question) = file.question {
+        text.push_str(",\"question\":\"");
+        text.push_str(&question.to_string());
+        text.push('"');
+    }
+    if !file.photos.is_empty() {
+        text.push_str(",\"photos\":[");
+        let mut between = "\n";
+        for (digest, jpeg) in &file.photos {
+            text.push_str(between);
+            text.push_str("{\"digest\":\"");
+            text.push_str(&digest.to_string());
+            text.push_str("\",\"jpeg\":\"");
+            URL_SAFE_NO_PAD.encode_string(jpeg, &mut text);
+            text.push_str("\"}");
+            between = ",\n";
+        }
+        text.push_str("\n]");
+    }
+    put_entries(&mut text, &mut file.entries.iter());
+    text
+}
+
+/// Reads a record file whole, or says why not.
+///
+/// # Errors
+/// [`ImportError`]: a damaged entry, a photo that is not what the record says of it or that no entry names, a question that is not
+/// there. Nothing of such a file is handed out.
+pub fn read_record(text: &str) -> Result<RecordFile, ImportError> {
+    looked_over(text)?;
+    let File { question, photos, entries: Counted(entries), .. } = from_json(text).map_err(|error| refused(&error))?;
+    if question.is_some_and(|question| !asks(&entries, question)) {
+        return Err(ImportError::NoQuestion);
+    }
+    let mut seen = BTreeSet::new();
+    let one = |(place, PhotoFile { digest, jpeg }): (usize, PhotoFile<'_>)| {
+        let bytes = checked(&entries, digest, jpeg).map_err(|why| ImportError::BadPhoto(place + 1, why))?;
+        match bytes {
+            Some(bytes) if seen.insert(digest) => Ok((digest, bytes)),
+            _ => Err(ImportError::StrayPhoto(place + 1)),
+        }
+    };
+    let photos = photos.into_iter().enumerate().map(one).collect::<Result<_, _>>()?;
+    Ok(RecordFile { entries, photos, question })
+}
+
+/// The bytes of a photo that an entry names; none when no entry does.
+fn checked(entries: &[Entry], digest: Digest, jpeg: &str) -> Result<Option<Vec<u8>>, PhotoError> {
+    let named = entries.iter().find_map(|entry| match &entry.body {
+        Body::PhotoAttached { photo, .. } if photo.digest == digest => Some(photo),
+        _ => None,
+    });
+    let Some(photo) = named else { return Ok(None) };
+    let bytes = URL_SAFE_NO_PAD.decode(jpeg).map_err(|_| PhotoError::Damaged)?;
+    photo.check(&bytes)?;
+    Ok(Some(bytes))
+}
+
+fn asks(entries: &[Entry], question: EntryId) -> bool {
+    entries.iter().any(|entry| entry.id == question && matches!(entry.body, Body::QuestionAsked(_)))
+}
