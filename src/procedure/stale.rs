@@ -11,16 +11,26 @@ pub(super) fn stir(
     moved: &MovedAdjuster,
     entry: EntryId,
 ) {
+    make_stale(procedure, steps, &disturbed(procedure, airframe, moved), entry);
+}
+
+/// Whether what was moved in another run makes anything stale in a run of this procedure.
+#[must_use]
+pub fn stirs(procedure: &Procedure, airframe: &Airframe, moved: &MovedAdjuster) -> bool {
+    !disturbed(procedure, airframe, moved).is_empty()
+}
+
+/// The checks of this procedure that a move of another run disturbs.
+fn disturbed(procedure: &Procedure, airframe: &Airframe, moved: &MovedAdjuster) -> Vec<String> {
     let other = airframe.runs.iter().find(|started| started.run == moved.run).and_then(of_run);
-    let Some(other) = other else { return };
-    let Some(adjuster) = other.adjuster(&moved.adjuster) else { return };
-    let here: Vec<String> = if other.id == procedure.id {
-        adjuster.disturbs.clone()
-    } else {
-        let own = |disturbed: &String| disturbed.strip_prefix(&procedure.id)?.strip_prefix('/').map(str::to_owned);
-        adjuster.disturbs.iter().filter_map(own).collect()
+    let Some((other, adjuster)) = other.and_then(|other| Some((other, other.adjuster(&moved.adjuster)?))) else {
+        return Vec::new();
     };
-    make_stale(procedure, steps, &here, entry);
+    if other.id == procedure.id {
+        return adjuster.disturbs.clone();
+    }
+    let own = |disturbed: &String| disturbed.strip_prefix(&procedure.id)?.strip_prefix('/').map(str::to_owned);
+    adjuster.disturbs.iter().filter_map(own).collect()
 }
 
 /// What was last measured of these checks went stale by an entry; and so did what was worked out from it.

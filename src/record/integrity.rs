@@ -87,6 +87,20 @@ impl Integrity {
         found
     }
 
+    /// How many entries are not here that were written between those that are. Such a record is an extract, or something was left out:
+    /// the chains alone cannot tell which.
+    #[must_use]
+    pub fn missing(&self) -> u64 {
+        let gap = |found: &Break| if let Break::Gap { missing, .. } = found { *missing } else { 0 };
+        self.breaks.iter().map(gap).sum()
+    }
+
+    /// What is here was not altered or replaced, whether or not all of it is here.
+    #[must_use]
+    pub fn as_written(&self) -> bool {
+        self.breaks.iter().all(|found| matches!(found, Break::Gap { .. }))
+    }
+
     /// Nothing that is sealed was altered, replaced or left out.
     #[must_use]
     pub fn unbroken(&self) -> bool {

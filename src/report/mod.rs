@@ -8,6 +8,7 @@ mod csv_out;
 mod json;
 mod lines;
 mod name;
+mod question;
 mod record_file;
 mod specification_file;
 mod take_in;
@@ -16,6 +17,7 @@ pub use csv_out::{COLUMNS, readings_csv};
 pub use json::{FORMAT, ImportError, MAX_BYTES, VERSION, read_json, write_json};
 pub use lines::{Line, lines, lines_about};
 pub use name::file_name;
+pub use question::{MAX_QUESTION, answer, extract, not_sent, photos_about, question_name, with_photos};
 pub use record_file::{RecordFile, read_record, write_record};
 pub use specification_file::{
     MAX_SPECIFICATION_BYTES, SPECIFICATION_FORMAT, SPECIFICATION_VERSION, SpecificationError, SpecificationFile,

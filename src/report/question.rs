@@ -1,0 +1,161 @@
+//! What a question takes along to somebody who was not there, and what the answer brings back.
+//!
+//! A question's file is an extract: of the record it holds what the step's page follows from, so that the verdicts that are worked out
+//! on the other phone are those of the phone that asked (docs/decisions/0015).
+
+use std::collections::BTreeSet;
+
+use uuid::Uuid;
+
+use super::name::file_name;
+use super::record_file::{RecordFile, write_record};
+use crate::procedure::{Procedure, of_run, stirs};
+use crate::record::{
+    About, Airframe, AirframeId, Body, Digest, Entry, EntryId, Integrity, Ledger, MovedAdjuster, Photo, Question,
+    RunId, day_text,
+};
+
+/// The largest file, in bytes, that a question or an answer is sent as: mail takes that much everywhere, and a weak signal carries it.
+pub const MAX_QUESTION: usize = 5_000_000;
+
+/// What a photo takes in a file beside its bytes.
+const PHOTO_FRAME: usize = 80;
+
+/// The entries that a question needs, photos left aside. `None` when the entry asks nothing.
+///
+/// Taken: the airframe, its people and keys, its specification in force and who read it again, its instruments, all of the run that is
+/// asked about, of other runs what was moved and disturbs it, the question and what answers it; and the strike of whatever was struck
+/// out among these. Not taken: other runs, other procedures, older numbers, what is said of the airframe at large.
+#[must_use]
+pub fn extract(ledger: &Ledger, question: EntryId) -> Option<RecordFile> {
+    let (asked, about) = asked(ledger, question)?;
+    let airframe = ledger.airframe(asked)?;
+    let mut taken = founded(ledger, &airframe, about.run, question);
+    for entry in ledger.of(airframe.id) {
+        let names = match &entry.body {
+            Body::DeviationAnswered(answer) => Some(answer.deviation),
+            Body::ItemClosed { item, .. } => Some(*item),
+            _ => None,
+        };
+        if names.is_some_and(|named| taken.contains(&named)) {
+            taken.insert(entry.id);
+        }
+    }
+    let struck = ledger.struck(airframe.id);
+    let strikes: Vec<EntryId> = taken.iter().filter_map(|entry| struck.get(*entry)).collect();
+    taken.extend(strikes);
+    Some(file_of(ledger, taken, question))
+}
+
+/// What was written here in answer: everything that this device wrote of the airframe, so that its chain is whole, and the question.
+/// `None` when the entry asks nothing.
+#[must_use]
+pub fn answer(ledger: &Ledger, question: EntryId, device: Uuid) -> Option<RecordFile> {
+    let (airframe, _) = asked(ledger, question)?;
+    let own = ledger.of(airframe).filter(|entry| entry.device == device || entry.id == question);
+    Some(file_of(ledger, own.map(|entry| entry.id).collect(), question))
+}
+
+fn asked(ledger: &Ledger, question: EntryId) -> Option<(AirframeId, &About)> {
+    let entry = ledger.get(question)?;
+    match &entry.body {
+        Body::QuestionAsked(Question { about, .. }) => Some((entry.airframe, about)),
+        _ => None,
+    }
+}
+
+fn file_of(ledger: &Ledger, entries: BTreeSet<EntryId>, question: EntryId) -> RecordFile {
+    let entries = entries.into_iter().filter_map(|entry| ledger.get(entry).cloned()).collect();
+    RecordFile { entries, photos: Vec::new(), question: Some(question) }
+}
+
+/// What the airframe and the run are founded on, and what was said of the run.
+fn founded(ledger: &Ledger, airframe: &Airframe, run: Option<RunId>, question: EntryId) -> BTreeSet<EntryId> {
+    let struck = ledger.struck(airframe.id);
+    let procedure = airframe.runs.iter().find(|started| Some(started.run) == run).and_then(of_run);
+    let moves = |entry: &&Entry| struck.get(entry.id).is_none() && entry.run() != run;
+    let moved: Vec<(EntryId, RunId)> = ledger
+        .of(airframe.id)
+        .filter(moves)
+        .filter_map(|entry| match &entry.body {
+            Body::AdjusterMoved(moved) if disturbs(procedure, airframe, moved) => Some((entry.id, moved.run)),
+            _ => None,
+        })
+        .collect();
+    let in_force = |key: &str, set: EntryId| airframe.specification.item(key).is_some_and(|item| item.entry == set);
+    let wanted = |entry: &&Entry| match &entry.body {
+        Body::AirframeMade { .. }
+        | Body::InstrumentAccepted { .. }
+        | Body::InstrumentReversed { .. }
+        | Body::PersonNamed { .. }
+        | Body::KeyMade { .. } => true,
+        Body::SpecificationSet { key, .. } => in_force(key, entry.id) || struck.get(entry.id).is_some(),
+        Body::SpecificationReread { key, entry: read } => in_force(key, *read),
+        Body::RunStarted { run: other, .. } => Some(*other) == run || moved.iter().any(|(_, of)| of == other),
+        Body::RemarkMade(remark) if remark.answers == Some(question) => true,
+        _ => entry.id == question || (run.is_some() && entry.run() == run),
+    };
+    let wanted = ledger.of(airframe.id).filter(wanted).map(|entry| entry.id);
+    wanted.chain(moved.iter().map(|(entry, _)| *entry)).collect()
+}
+
+fn disturbs(procedure: Option<&Procedure>, airframe: &Airframe, moved: &MovedAdjuster) -> bool {
+    procedure.is_some_and(|procedure| stirs(procedure, airframe, moved))
+}
+
+/// Photos of a step of a run, the newest first, each with its caption and the entry that attached it.
+#[must_use]
+pub fn photos_about(ledger: &Ledger, airframe: AirframeId, about: &About) -> Vec<(EntryId, Photo, String)> {
+    let entries = about.run.map_or_else(|| ledger.in_force(airframe), |run| ledger.of_run(airframe, run));
+    let mut found: Vec<(EntryId, Photo, String)> = Vec::new();
+    for entry in entries.into_iter().rev() {
+        if let Body::PhotoAttached { about: of, photo, caption } = &entry.body
+            && (of.run, &of.step) == (about.run, &about.step)
+            && found.iter().all(|(_, known, _)| known.digest != photo.digest)
+        {
+            found.push((entry.id, photo.clone(), caption.clone()));
+        }
+    }
+    found
+}
+
+/// The file as text with as many of the photos, in the order given, as [`MAX_QUESTION`] has room for; and how many were left out.
+#[must_use]
+pub fn with_photos(mut file: RecordFile, photos: Vec<(Digest, Vec<u8>)>) -> (String, usize) {
+    let mut size = write_record(&file).len() + PHOTO_FRAME;
+    let mut left = 0;
+    for (digest, jpeg) in photos {
+        let more = jpeg.len().div_ceil(3) * 4 + PHOTO_FRAME;
+        if size + more < MAX_QUESTION {
+            size += more;
+            file.photos.push((digest, jpeg));
+        } else {
+            left += 1;
+        }
+    }
+    (write_record(&file), left)
+}
+
+/// What the file of a question or an answer is called: the day first, so that files sort by it.
+/// "2026-03-04-trammel-veldrin-h2-1-question.json".
+#[must_use]
+pub fn question_name(airframe: &Airframe, asked: &Entry, what: &str) -> String {
+    let name = file_name(airframe, what).replacen(&format!(".{what}"), &format!("-{what}"), 1);
+    format!("{}-{name}.json", day_text(asked.at.date_naive()))
+}
+
+/// What is said where a record is an extract: how many entries were not sent, and that what is here is as it was written. Empty where
+/// nothing is missing; what was altered is said on the record's page.
+#[must_use]
+pub fn not_sent(found: &Integrity) -> String {
+    match (found.missing(), found.as_written()) {
+        (0, _) => String::new(),
+        (1, true) => "An extract: 1 entry of the record was not sent. What is here is as it was written.".to_owned(),
+        (missing, true) => {
+            format!("An extract: {missing} entries of the record were not sent. What is here is as it was written.")
+        }
+        (missing, false) => format!(
+            "{missing} entries of the record are not here, and some of what is here is not as it was written: see the record."
+        ),
+    }
+}
