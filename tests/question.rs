@@ -64,11 +64,11 @@ fn happen(book: &mut Logbook, kind: u8, number: usize) {
         7 => {
             book.run = RunId(Uuid::from_u128(0xC0 + number as u128 % 2));
             let (run, step) = (book.run, "x".to_owned());
-            let procedure = ["mate-aft-fuselage", "rig-tailplane"][number % 2].to_owned();
+            let procedure = ["mate-aft-fuselage", "level-jig"][number % 2].to_owned();
             if number.is_multiple_of(3) {
                 book.put(Body::RunStarted { run, procedure, version: 1, file: None });
             }
-            let adjuster = ["block", "saddle", "shim"][number % 3].to_owned();
+            let adjuster = ["block", "saddle", "foot-front"][number % 3].to_owned();
             let amount = Quantity::new(0.25, Unit::Inch, 1.0 / 32.0);
             book.put(Body::AdjusterMoved(MovedAdjuster { run, step, adjuster, amount }));
             book.run = own;
@@ -92,7 +92,7 @@ fn happen(book: &mut Logbook, kind: u8, number: usize) {
             let (name, answer) = ("C. Mentor".to_owned(), "It may stand.".to_owned());
             book.put(Body::DeviationAnswered(DeviationAnswer { deviation, accepted: true, name, answer }));
         }
-        _ => drop(book.confirm("set/level")),
+        _ => drop(book.confirm("level-frame")),
     }
 }
 
@@ -194,7 +194,7 @@ proptest! {
 fn what_the_question_does_not_need_stays_at_home() {
     let (mut book, _) = history(&[(0, 1), (5, 0), (5, 0), (7, 0), (9, 1), (9, 2)]);
     let own = book.run;
-    book.begin("rig-tailplane", 0xF0);
+    book.begin("tailplane", 0xF0);
     let other = book.run;
     book.run = own;
     let question = ask(&mut book);

@@ -249,7 +249,7 @@ fn stale<'p>(step: &StepState, procedure: &'p Procedure) -> Option<&'p Check> {
     step.attempts.iter().any(|attempt| attempt.complete && attempt.stale.is_some()).then(|| procedure.check(check))?
 }
 
-pub(super) fn applies(condition: Option<&crate::procedure::Condition>, airframe: &Airframe) -> bool {
+pub(crate) fn applies(condition: Option<&crate::procedure::Condition>, airframe: &Airframe) -> bool {
     condition.is_none_or(|condition| airframe.specification.words(&condition.key) == Some(&condition.is))
 }
 

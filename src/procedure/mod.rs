@@ -53,6 +53,7 @@ pub use drift::{AtGate, Drift, drift};
 pub use example::{ExampleAirframe, examples};
 pub use faults::{Fault, Place, faults};
 pub use fit::{Fit, FittedCheck, FittedReading, Forecast, NoFit, Together, WhatIf, fit};
+pub(crate) use fold::applies;
 pub use fold::{Run, State, StepState};
 pub use foreign::{ProcedureError, about_file, read_procedure, taken_in, write_procedure};
 pub use format::{Ask, Check, Formula, Pass, Procedure, Role, Slot, Step, StepKind};

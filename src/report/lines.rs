@@ -40,7 +40,7 @@ pub fn lines_about(ledger: &Ledger, airframe: AirframeId, about: &About) -> Vec<
     in_words(ledger, airframe, entries.into_iter().filter(said))
 }
 
-fn in_words<'l>(ledger: &'l Ledger, airframe: AirframeId, entries: impl Iterator<Item = &'l Entry>) -> Vec<Line> {
+pub(super) fn in_words<'l>(ledger: &'l Ledger, airframe: AirframeId, entries: impl Iterator<Item = &'l Entry>) -> Vec<Line> {
     let struck = ledger.struck(airframe);
     let titles = AllTitles::of(ledger, airframe);
     entries
@@ -62,7 +62,7 @@ fn in_words<'l>(ledger: &'l Ledger, airframe: AirframeId, entries: impl Iterator
 }
 
 /// "2026-03-04 19:31", as the clock on the wall showed it.
-fn when(at: &DateTime<FixedOffset>) -> String {
+pub(super) fn when(at: &DateTime<FixedOffset>) -> String {
     format!("{:04}-{:02}-{:02} {:02}:{:02}", at.year(), at.month(), at.day(), at.hour(), at.minute())
 }
 

@@ -3,6 +3,7 @@
 //! Everything that comes in is hostile until it is parsed: size-limited, typed, and refused whole when any part of it is not
 //! understood. Deliberately absent: a way to read half a file.
 
+mod asked;
 mod counted;
 mod csv_out;
 mod json;
@@ -13,6 +14,7 @@ mod record_file;
 mod specification_file;
 mod take_in;
 
+pub use asked::{Asked, Movable, RawReading, Said, movables, questions, raw_readings, remarks, unanswered};
 pub use csv_out::{COLUMNS, readings_csv};
 pub use json::{FORMAT, ImportError, MAX_BYTES, VERSION, read_json, write_json};
 pub use lines::{Line, lines, lines_about};
