@@ -15,6 +15,8 @@ pub(crate) enum Address {
     Settings,
     /// The form for a new airframe.
     NewAirframe,
+    /// All airframes beside each other, and what waits for an answer.
+    Desk,
     /// The reckonings for a quick answer.
     Bench,
     /// One of them, by its name.
@@ -48,6 +50,10 @@ pub(crate) enum Page {
     Write(String, String),
     /// What is said of a step of its run of a procedure.
     Notes(String, String),
+    /// Asking somebody who is not there about a step of its run of a procedure.
+    Ask(String, String),
+    /// A question that was asked, what it is about, and the answer.
+    Question(EntryId),
     /// One of its photos, or a reading that one is taken of.
     Photo(EntryId),
     /// Its run of a procedure, at a step; an empty one means the step that is open.
@@ -62,6 +68,7 @@ impl Address {
         match (first, second, third) {
             (None | Some(""), None, None) => Self::Hangar,
             (Some("settings"), None, None) => Self::Settings,
+            (Some("desk"), None, None) => Self::Desk,
             (Some("bench"), None, None) => Self::Bench,
             (Some("bench"), Some(id), None) => Self::BenchOf(id.to_owned()),
             (Some("airframe"), Some("new"), None) => Self::NewAirframe,
@@ -79,6 +86,11 @@ impl Address {
                     (Some("record"), None) => Page::Record,
                     (Some("write"), Some((procedure, part))) => Page::Write(procedure.to_owned(), part.to_owned()),
                     (Some("notes"), Some((procedure, step))) => Page::Notes(procedure.to_owned(), step.to_owned()),
+                    (Some("ask"), Some((procedure, step))) => Page::Ask(procedure.to_owned(), step.to_owned()),
+                    (Some("question"), Some((entry, ""))) => match entry.parse() {
+                        Ok(entry) => Page::Question(entry),
+                        Err(_) => return Self::Unknown,
+                    },
                     (Some("photo"), Some((entry, ""))) => match entry.parse() {
                         Ok(entry) => Page::Photo(entry),
                         Err(_) => return Self::Unknown,
@@ -103,6 +115,7 @@ impl Address {
             Self::Hangar | Self::Unknown => "/".to_owned(),
             Self::Settings => "/settings".to_owned(),
             Self::NewAirframe => "/airframe/new".to_owned(),
+            Self::Desk => "/desk".to_owned(),
             Self::Bench => "/bench".to_owned(),
             Self::BenchOf(id) => format!("/bench/{id}"),
             Self::Of(id, Page::Overview) => format!("/airframe/{id}"),
@@ -119,6 +132,8 @@ impl Address {
             }
             Self::Of(id, Page::Write(procedure, part)) => format!("/airframe/{id}/write/{procedure}/{part}"),
             Self::Of(id, Page::Notes(procedure, step)) => format!("/airframe/{id}/notes/{procedure}/{step}"),
+            Self::Of(id, Page::Ask(procedure, step)) => format!("/airframe/{id}/ask/{procedure}/{step}"),
+            Self::Of(id, Page::Question(entry)) => format!("/airframe/{id}/question/{entry}"),
             Self::Of(id, Page::Photo(entry)) => format!("/airframe/{id}/photo/{entry}"),
             Self::Of(id, Page::Run(procedure, step)) if step.is_empty() => format!("/airframe/{id}/run/{procedure}"),
             Self::Of(id, Page::Run(procedure, step)) => format!("/airframe/{id}/run/{procedure}/{step}"),

@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use super::browser::clock;
 use super::shop::Shop;
 use crate::procedure::{Precedent, Procedure, Run, Work, aircraft, in_use};
-use crate::record::{Airframe, AirframeId};
+use crate::record::{Airframe, AirframeId, RunId};
 
 /// An airframe; `None` while the record is being read, or when it is not there.
 pub(crate) fn airframe(id: AirframeId) -> Memo<Option<Airframe>> {
@@ -27,10 +27,23 @@ pub(crate) fn procedure_of(id: AirframeId, procedure: String) -> Memo<Option<&'s
 
 /// The latest run of a procedure on an airframe.
 pub(crate) fn run_of(airframe: Memo<Option<Airframe>>, procedure: &'static Procedure) -> Memo<Option<Run>> {
+    folded(airframe, procedure, None)
+}
+
+/// One run of a procedure on an airframe.
+pub(crate) fn one_run(
+    airframe: Memo<Option<Airframe>>,
+    procedure: &'static Procedure,
+    run: RunId,
+) -> Memo<Option<Run>> {
+    folded(airframe, procedure, Some(run))
+}
+
+fn folded(airframe: Memo<Option<Airframe>>, procedure: &'static Procedure, run: Option<RunId>) -> Memo<Option<Run>> {
     let shop = Shop::here();
     Memo::new(move |_| {
         let airframe = airframe.get()?;
-        let run = airframe.latest_run(&procedure.id)?.run;
+        let run = run.or_else(|| airframe.latest_run(&procedure.id).map(|started| started.run))?;
         shop.ledger.with(|ledger| {
             let precedent = Precedent::of(procedure, ledger, &airframe);
             let entries = ledger.of_run(airframe.id, run);

@@ -48,8 +48,10 @@ fn App() -> impl IntoView {
     }
 }
 
+type OfProcedure = Box<dyn Fn(AirframeId, &'static Procedure) -> AnyView + Send>;
+
 /// A page about a procedure in the version that the airframe is at, when there is one.
-fn of_procedure(id: AirframeId, procedure: String, page: fn(AirframeId, &'static Procedure) -> AnyView) -> AnyView {
+fn of_procedure(id: AirframeId, procedure: String, page: OfProcedure) -> AnyView {
     let found = data::procedure_of(id, procedure);
     view! { {live(move || found.get().map_or_else(pages::missing, |procedure| page(id, procedure)))} }
 }
@@ -63,25 +65,28 @@ fn Places() -> impl IntoView {
         Address::Hangar => pages::hangar(),
         Address::Settings => pages::settings(),
         Address::NewAirframe => pages::new_airframe(),
+        Address::Desk => pages::desk(),
         Address::Bench => pages::bench(),
         Address::BenchOf(id) => pages::bench_of(&id),
         Address::Of(id, Page::Overview) => pages::airframe(id),
-        Address::Of(id, Page::Work(procedure)) => of_procedure(id, procedure, pages::work),
-        Address::Of(id, Page::Specification(procedure)) => of_procedure(id, procedure, pages::specification),
+        Address::Of(id, Page::Work(procedure)) => of_procedure(id, procedure, Box::new(pages::work)),
+        Address::Of(id, Page::Specification(procedure)) => of_procedure(id, procedure, Box::new(pages::specification)),
         Address::Of(id, Page::Write(procedure, _)) => pages::write(id, procedure, here),
         Address::Of(id, Page::WholeSpecification) => pages::whole_specification(id),
         Address::Of(id, Page::Reread(of)) if of.is_empty() => pages::reread(id, None),
-        Address::Of(id, Page::Reread(of)) => of_procedure(id, of, |id, procedure| pages::reread(id, Some(procedure))),
+        Address::Of(id, Page::Reread(of)) => of_procedure(id, of, Box::new(|id, procedure| pages::reread(id, Some(procedure)))),
         Address::Of(id, Page::Instruments) => pages::instruments(id),
-        Address::Of(id, Page::Place(procedure)) => of_procedure(id, procedure, pages::place),
+        Address::Of(id, Page::Place(procedure)) => of_procedure(id, procedure, Box::new(pages::place)),
         Address::Of(id, Page::Record) => pages::record(id),
         Address::Of(id, Page::Photo(entry)) => pages::photo(id, entry),
-        Address::Of(id, Page::Notes(of, step)) => {
-            let found = data::procedure_of(id, of);
-            let page = move |procedure| pages::notes(id, procedure, step.clone());
-            view! { {live(move || found.get().map_or_else(pages::missing, &page))} }
+        Address::Of(id, Page::Question(entry)) => pages::question(id, entry),
+        Address::Of(id, Page::Ask(of, step)) => {
+            of_procedure(id, of, Box::new(move |id, procedure| pages::ask(id, procedure, step.clone())))
         }
-        Address::Of(id, Page::Run(procedure, _)) => of_procedure(id, procedure, pages::run),
+        Address::Of(id, Page::Notes(of, step)) => {
+            of_procedure(id, of, Box::new(move |id, procedure| pages::notes(id, procedure, step.clone())))
+        }
+        Address::Of(id, Page::Run(procedure, _)) => of_procedure(id, procedure, Box::new(pages::run)),
         Address::Unknown => pages::nowhere(),
     };
     view! {

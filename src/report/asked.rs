@@ -91,6 +91,8 @@ pub struct Said {
     pub of: Option<String>,
     /// A move that is proposed; it is not made by being proposed.
     pub proposes: Option<ProposedMove>,
+    /// The adjuster of the proposal was moved since.
+    pub moved_since: bool,
 }
 
 /// What was said of a step of a run by somebody who was not there, oldest first. What was struck out is left away.
@@ -99,7 +101,16 @@ pub fn remarks(ledger: &Ledger, airframe: AirframeId, run: RunId, step: &str) ->
     let known = ledger.airframe(airframe);
     let procedure = known.as_ref().and_then(|known| known.runs.iter().find(|started| started.run == run));
     let procedure = procedure.and_then(of_run);
-    let one = |entry: &Entry| {
+    let entries = ledger.of_run(airframe, run);
+    let moved_since = |said: EntryId, proposed: &MovedAdjuster| {
+        entries.iter().any(|entry| match &entry.body {
+            Body::AdjusterMoved(moved) => {
+                entry.id > said && moved.run == run && moved.adjuster == proposed.adjuster
+            }
+            _ => false,
+        })
+    };
+    let one = |entry: &&Entry| {
         let Body::RemarkMade(remark) = &entry.body else { return None };
         if remark.about.step.as_deref() != Some(step) || remark.about.run != Some(run) {
             return None;
@@ -113,9 +124,10 @@ pub fn remarks(ledger: &Ledger, airframe: AirframeId, run: RunId, step: &str) ->
             text: remark.text.clone(),
             of: of.map(|line| line.what),
             proposes: remark.proposes.as_ref().and_then(|moved| proposed(procedure?, moved)),
+            moved_since: remark.proposes.as_ref().is_some_and(|moved| moved_since(entry.id, moved)),
         })
     };
-    ledger.of_run(airframe, run).into_iter().filter_map(one).collect()
+    entries.iter().filter_map(one).collect()
 }
 
 /// A proposed move as an order; `None` when the procedure has no such adjuster.

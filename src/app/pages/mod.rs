@@ -2,12 +2,15 @@
 
 mod airframe;
 mod airframe_new;
+mod ask;
 mod bench;
+mod desk;
 mod hangar;
 mod instruments;
 mod notes;
 mod photo;
 mod place;
+mod question;
 mod record;
 mod reread;
 mod run;
@@ -21,12 +24,15 @@ mod write;
 
 pub(crate) use airframe::airframe;
 pub(crate) use airframe_new::new_airframe;
+pub(crate) use ask::ask;
 pub(crate) use bench::{bench, bench_of};
+pub(crate) use desk::desk;
 pub(crate) use hangar::hangar;
 pub(crate) use instruments::instruments;
 pub(crate) use notes::notes;
 pub(crate) use photo::photo;
 pub(crate) use place::place;
+pub(crate) use question::question;
 pub(crate) use record::record;
 pub(crate) use reread::reread;
 pub(crate) use run::run;

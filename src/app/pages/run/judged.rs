@@ -8,7 +8,8 @@ use crate::app::controls::{button, link, list, named, para, row, says, text_fiel
 use crate::app::live::{live, tap};
 use crate::app::widgets::mark_of;
 use crate::metrology::Verdict;
-use crate::procedure::{Advice, CheckResult, Correction, ProposedMove, StepKind, StepState, Words};
+use crate::procedure::{Advice, CheckResult, Correction, Procedure, ProposedMove, StepKind, StepState, Words};
+use crate::record::Airframe;
 
 /// A step's verdict and advice.
 pub(super) fn judged(screen: Screen) -> AnyView {
@@ -17,7 +18,9 @@ pub(super) fn judged(screen: Screen) -> AnyView {
             let step = step.as_ref()?;
             let result = step.result()?;
             let advice = step.advice.clone().unwrap_or_default();
-            Some(vec![verdict_panel(screen, step, result), advice_panel(screen, advice)])
+            let verdict =
+                screen.airframe.with_untracked(|airframe| verdict_panel(screen.procedure, airframe.as_ref(), step, result));
+            Some(vec![verdict, advice_panel(screen, advice)])
         })
     };
     let together = screen.airframe.with_untracked(|airframe| {
@@ -46,15 +49,20 @@ const fn key(verdict: Verdict) -> &'static str {
 }
 
 /// Word, mark and number; the sheet's limits, their page, and how sure the reading is.
-fn verdict_panel(screen: Screen, step: &StepState, result: &CheckResult) -> AnyView {
+pub(in crate::app::pages) fn verdict_panel(
+    procedure: &Procedure,
+    airframe: Option<&Airframe>,
+    step: &StepState,
+    result: &CheckResult,
+) -> AnyView {
     let check = match &step.step.kind {
-        StepKind::Measure { check, .. } => screen.procedure.check(check),
+        StepKind::Measure { check, .. } => procedure.check(check),
         _ => None,
     };
-    let sheet = screen.airframe.with_untracked(|airframe| {
-        let item = airframe.as_ref()?.specification.item(check?.judged_by.as_deref()?)?;
-        Some(Words::sheet(item))
-    });
+    let item = |airframe: &Airframe| {
+        Some(Words::sheet(airframe.specification.item(check?.judged_by.as_deref()?)?))
+    };
+    let sheet = airframe.and_then(item);
     let word = Words::verdict(result.verdict);
     let value = Words::value(result);
     let label = format!("{word}: {value}, {}", Words::uncertainty(result));

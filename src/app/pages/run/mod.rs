@@ -5,7 +5,11 @@ mod hold;
 mod holes;
 mod judged;
 mod measure;
+mod said;
 mod simple;
+
+pub(super) use judged::verdict_panel;
+pub(super) use said::remark;
 
 use crate::app::prelude::*;
 use leptos_router::NavigateOptions;
@@ -193,7 +197,7 @@ fn step_screen(screen: Screen) -> AnyView {
             {head(title, up.unwrap_or_default())}
             {says("step-count", "step-count", "", live(move || place_words(screen)))}
             <fieldset class="run-body" disabled=screen.written.is_some()>
-                <div class="run-words">{instructions(screen)}</div>
+                <div class="run-words">{instructions(screen)}{said::said(screen)}</div>
                 <div class="run-drawing">{drawing(screen)}</div>
                 <div class="run-readings">{measure::readings(screen)}</div>
                 <div class="run-hands">{live(move || taken_back(screen, left))}{live(hands)}</div>
@@ -323,8 +327,13 @@ fn ways(screen: Screen) -> AnyView {
     let notes = move || {
         let step = screen.step.get()?;
         let id = screen.airframe.with(|airframe| airframe.as_ref().map(|airframe| airframe.id))?;
-        let address = Address::Of(id, Page::Notes(screen.procedure.id.clone(), step.path)).path();
-        screen.written.is_none().then(|| link("notes", "plain", address, "Notes and questions"))
+        let (of, path) = (screen.procedure.id.clone(), step.path);
+        let notes = Address::Of(id, Page::Notes(of.clone(), path.clone())).path();
+        let ask = Address::Of(id, Page::Ask(of, path)).path();
+        screen
+            .written
+            .is_none()
+            .then(|| row(vec![link("notes", "plain", notes, "Notes and photos"), link("ask", "plain", ask, "Ask a mentor")]))
     };
     view! { <nav class="ways" aria-label="Steps">{live(next)}{live(neighbours)}{live(notes)}</nav> }
 }

@@ -1,0 +1,69 @@
+//! What somebody who is not there was asked about this step, and what they said.
+
+use crate::app::prelude::*;
+
+use super::Screen;
+use crate::app::address::{Address, Page};
+use crate::app::controls::{button, link, para};
+use crate::app::live::{live, tap};
+use crate::app::shop::Shop;
+use crate::procedure::ProposedMove;
+use crate::record::{AirframeId, EntryId};
+use crate::report::{Said, questions, remarks};
+
+/// Questions and remarks at the step; nothing where there are none, and while somebody reads blind.
+pub(super) fn said(screen: Screen) -> AnyView {
+    if screen.written.is_some() {
+        return ().into_any();
+    }
+    let shop = Shop::here();
+    let found = Memo::new(move |_| {
+        let airframe = screen.airframe.with(|airframe| airframe.as_ref().map(|airframe| airframe.id))?;
+        let run = screen.run.with(|run| run.as_ref().map(|run| run.id))?;
+        let step = screen.step.get()?;
+        let hidden = screen.face.with(|face| face.as_ref().is_some_and(|face| face.hides(&step)));
+        (!hidden).then(|| {
+            shop.ledger.with(|ledger| {
+                let asked = questions(ledger, airframe, run, &step.path);
+                (airframe, asked, remarks(ledger, airframe, run, &step.path))
+            })
+        })
+    });
+    let shown = move || {
+        let (airframe, asked, said) = found.get()?;
+        let mut all: Vec<AnyView> = asked.into_iter().map(|question| question_link(airframe, question)).collect();
+        all.extend(said.into_iter().map(|said| remark(said, Some(screen))));
+        Some(all)
+    };
+    view! { {live(shown)} }
+}
+
+fn question_link(airframe: AirframeId, (question, words): (EntryId, String)) -> AnyView {
+    link("", "plain asked", Address::Of(airframe, Page::Question(question)).path(), words)
+}
+
+/// A remark; at the step that it is about, a move that it proposes can be made.
+pub(in crate::app::pages) fn remark(said: Said, at: Option<Screen>) -> AnyView {
+    let Said { who, text, of, proposes, moved_since, .. } = said;
+    let proposal = proposes.map(|proposed| proposal(proposed, moved_since, at));
+    view! {
+        <section class="notice remark">
+            {para("entry-when", who)}
+            {of.map(|of| para("hint", of))}
+            {para("remark-text", text)}
+            {proposal}
+        </section>
+    }
+}
+
+fn proposal(proposed: ProposedMove, moved_since: bool, at: Option<Screen>) -> AnyView {
+    let order = para("order", format!("Proposed: {}", proposed.order));
+    if moved_since {
+        return view! { {order}{para("hint", "It was moved since.")} };
+    }
+    let make = at.map(|screen| {
+        let take = tap(move |_| screen.pending.set(vec![proposed.clone()]));
+        button("", "plain take-proposal", "Show it as an order", take)
+    });
+    view! { {order}{para("hint", "A proposal moves nothing: say here once you have moved it.")}{make} }
+}
