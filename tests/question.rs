@@ -54,7 +54,8 @@ fn happen(book: &mut Logbook, kind: u8, number: usize) {
             }
         }
         6 => {
-            let set = book.airframe().specification.items().nth(number % 20).map(|(key, item)| (key.to_owned(), item.entry));
+            let set =
+                book.airframe().specification.items().nth(number % 20).map(|(key, item)| (key.to_owned(), item.entry));
             if let Some((key, entry)) = set {
                 "B. Helper".clone_into(&mut book.by);
                 book.put(Body::SpecificationReread { key, entry });
@@ -159,8 +160,7 @@ proptest! {
         let mut mentor = book.clone();
         mentor.ledger = there.clone();
         (mentor.device, mentor.by) = (Uuid::from_u128(0xEE), "C. Mentor".to_owned());
-        // Later than anything in the builder's record.
-        for _ in 0..200 {
+        for _ in 0..3 {
             mentor.put(Body::NoteMade { about: About::default(), text: "on the mentor's phone".to_owned(), spoken: false });
         }
         let proposes = MovedAdjuster {
@@ -173,13 +173,13 @@ proptest! {
         let remark = mentor.put(Body::RemarkMade(remark));
         there = mentor.ledger.clone();
         let back = answer(&there, question, mentor.device).expect("an answer");
-        prop_assert_eq!(back.entries.len(), 202, "the question, and all that the mentor's phone wrote");
+        prop_assert_eq!(back.entries.len(), 5, "the question, and all that the mentor's phone wrote");
         for (kind, number) in later {
             happen(&mut book, kind, number);
         }
         let before = folded(&book, &book.ledger);
         let merged = book.ledger.merge(back.entries.clone());
-        prop_assert_eq!((merged.added.len(), merged.known, merged.conflicts.len()), (201, 1, 0));
+        prop_assert_eq!((merged.added.len(), merged.known, merged.conflicts.len()), (4, 1, 0));
         prop_assert_eq!(folded(&book, &book.ledger), before, "a proposal moves nothing");
         prop_assert!(lines_about(&book.ledger, book.airframe, &about(&book)).iter().any(|line| line.entry == remark));
         prop_assert!(Integrity::of(&book.ledger, book.airframe).unbroken());

@@ -75,7 +75,9 @@ fn a_file_that_is_not_whole_in_itself_is_refused() {
     assert_eq!(refused(&|file| file.entries.retain(|entry| !is_photo(entry))), ImportError::StrayPhoto(1));
     assert_eq!(refused(&|file| file.question = Some(file.entries[0].id)), ImportError::NoQuestion);
     assert_eq!(refused(&|file| drop(file.entries.pop())), ImportError::NoQuestion);
-    for words in [ImportError::BadPhoto(2, PhotoError::NotThePhoto), ImportError::StrayPhoto(1), ImportError::NoQuestion] {
+    for words in
+        [ImportError::BadPhoto(2, PhotoError::NotThePhoto), ImportError::StrayPhoto(1), ImportError::NoQuestion]
+    {
         assert!(words.to_string().ends_with("Your stored records are untouched."), "{words}");
     }
 }

@@ -74,7 +74,9 @@ fn Places() -> impl IntoView {
         Address::Of(id, Page::Write(procedure, _)) => pages::write(id, procedure, here),
         Address::Of(id, Page::WholeSpecification) => pages::whole_specification(id),
         Address::Of(id, Page::Reread(of)) if of.is_empty() => pages::reread(id, None),
-        Address::Of(id, Page::Reread(of)) => of_procedure(id, of, Box::new(|id, procedure| pages::reread(id, Some(procedure)))),
+        Address::Of(id, Page::Reread(of)) => {
+            of_procedure(id, of, Box::new(|id, procedure| pages::reread(id, Some(procedure))))
+        }
         Address::Of(id, Page::Instruments) => pages::instruments(id),
         Address::Of(id, Page::Place(procedure)) => of_procedure(id, procedure, Box::new(pages::place)),
         Address::Of(id, Page::Record) => pages::record(id),

@@ -76,7 +76,7 @@ pub use screen::Face;
 pub use shape::{SHAPES, Shape, choice_items, leaves_out, option_title};
 pub use sheet::{Condition, SpecForm, SpecItem};
 pub use shown::{equipped, shown_run};
-pub use stale::stirs;
 pub use specify::{SpecDraft, SpecError, draft_of, specify};
+pub use stale::stirs;
 pub use undo::{FreshMove, NOT_MOVED, fresh_move};
 pub use words::{Words, fill, order};

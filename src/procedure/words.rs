@@ -62,6 +62,12 @@ impl Words {
         value(result.estimate.value, result.estimate.unit, result.step)
     }
 
+    /// A number of a check's kind, printed to a step.
+    #[must_use]
+    pub fn number(number: f64, unit: Unit, step: f64) -> String {
+        value(number, unit, step)
+    }
+
     /// "give or take 0.08°".
     #[must_use]
     pub fn uncertainty(result: &CheckResult) -> String {

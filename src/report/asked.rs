@@ -104,9 +104,7 @@ pub fn remarks(ledger: &Ledger, airframe: AirframeId, run: RunId, step: &str) ->
     let entries = ledger.of_run(airframe, run);
     let moved_since = |said: EntryId, proposed: &MovedAdjuster| {
         entries.iter().any(|entry| match &entry.body {
-            Body::AdjusterMoved(moved) => {
-                entry.id > said && moved.run == run && moved.adjuster == proposed.adjuster
-            }
+            Body::AdjusterMoved(moved) => entry.id > said && moved.run == run && moved.adjuster == proposed.adjuster,
             _ => false,
         })
     };
@@ -214,7 +212,9 @@ impl Movable {
     pub fn by(&self, typed: &str, run: RunId, step: &str) -> Result<MovedAdjuster, String> {
         let amount = parse(typed, self.unit, self.step).map_err(|error| error.to_string())?;
         if amount.value <= 0.0 {
-            return Err("How far it is to be moved is more than nothing; the other way is a choice of its own.".to_owned());
+            return Err(
+                "How far it is to be moved is more than nothing; the other way is a choice of its own.".to_owned()
+            );
         }
         let value = if self.minus { -amount.value } else { amount.value };
         let amount = Quantity::new(value, amount.unit, amount.step);

@@ -5,7 +5,7 @@
 
 use std::fmt;
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 use super::counted::{Cause, Claim, Sound, long_text};
 use super::record_file::read_record;
@@ -85,7 +85,7 @@ pub(super) fn head() -> String {
 }
 
 /// The entries, and the end of the file.
-pub(super) fn put_entries<'a>(text: &mut String, entries: &mut dyn Iterator<Item = &'a Entry>) {
+pub(super) fn put_entries(text: &mut String, entries: &mut dyn Iterator<Item = &Entry>) {
     text.push_str(",\"entries\":[");
     let mut between = "\n";
     for entry in entries {

@@ -40,7 +40,11 @@ pub fn lines_about(ledger: &Ledger, airframe: AirframeId, about: &About) -> Vec<
     in_words(ledger, airframe, entries.into_iter().filter(said))
 }
 
-pub(super) fn in_words<'l>(ledger: &'l Ledger, airframe: AirframeId, entries: impl Iterator<Item = &'l Entry>) -> Vec<Line> {
+pub(super) fn in_words<'l>(
+    ledger: &'l Ledger,
+    airframe: AirframeId,
+    entries: impl Iterator<Item = &'l Entry>,
+) -> Vec<Line> {
     let struck = ledger.struck(airframe);
     let titles = AllTitles::of(ledger, airframe);
     entries

@@ -6,6 +6,7 @@
 mod asked;
 mod counted;
 mod csv_out;
+mod desk;
 mod json;
 mod lines;
 mod name;
@@ -16,6 +17,7 @@ mod take_in;
 
 pub use asked::{Asked, Movable, RawReading, Said, movables, questions, raw_readings, remarks, unanswered};
 pub use csv_out::{COLUMNS, readings_csv};
+pub use desk::{OnDesk, OneOf, Pending, Spread, on_desk, pending, spreads, types};
 pub use json::{FORMAT, ImportError, MAX_BYTES, VERSION, read_json, write_json};
 pub use lines::{Line, lines, lines_about};
 pub use name::file_name;

@@ -48,11 +48,13 @@ fn page(airframe: &Airframe, procedure: &'static Procedure, about: &About, title
         numbered_choice_of("mentor", "Whom do you ask?", chosen, options)
     });
     let other = move || {
-        chosen.with(String::is_empty).then(|| text_field("to", "Whom do you ask?", "A name, as it is to stand in the record.", typed))
+        chosen
+            .with(String::is_empty)
+            .then(|| text_field("to", "Whom do you ask?", "A name, as it is to stand in the record.", typed))
     };
-    let to = move || chosen.with(|chosen| if chosen.is_empty() { typed.get().trim().to_owned() } else { chosen.clone() });
-    let ready =
-        move || !to().is_empty() && text.with(|text| !text.trim().is_empty() && text.len() <= MAX_TEXT);
+    let to =
+        move || chosen.with(|chosen| if chosen.is_empty() { typed.get().trim().to_owned() } else { chosen.clone() });
+    let ready = move || !to().is_empty() && text.with(|text| !text.trim().is_empty() && text.len() <= MAX_TEXT);
     let about = about.clone();
     let keep = tap(move |_| {
         if busy.get_value() {

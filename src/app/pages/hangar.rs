@@ -35,6 +35,9 @@ pub(crate) fn hangar() -> AnyView {
         let items = airframes.into_iter().map(|(id, details)| airframe_link(id, details)).collect::<Vec<_>>();
         view! { <ul class="airframes">{items}</ul> }
     };
+    let many = move || airframes.with(|airframes| airframes.len() > 1);
+    let desk =
+        move || many().then(|| link("desk", "plain", Address::Desk.path(), "Desk: all airframes, and what waits"));
     let mut tries = vec![para("", "Invented aircraft with invented numbers: for trying the app, never for building.")];
     tries.extend(examples().iter().enumerate().map(|(place, example)| example_button(shop, place, example)));
     view! {
@@ -46,6 +49,7 @@ pub(crate) fn hangar() -> AnyView {
             {link("new-airframe", "primary", Address::NewAirframe.path(), "Add an airframe")}
             {part("Try it with an example airframe", tries)}
             {import(shop)}
+            {live(desk)}
             {link("bench", "plain", Address::Bench.path(), "Bench: a quick answer")}
             {link("", "plain", Address::Settings.path(), "Settings")}
         </main>
@@ -129,14 +133,26 @@ fn home_screen_advice(shop: Shop) -> AnyView {
 /// Opens a record file that somebody sent.
 fn import(shop: Shop) -> AnyView {
     let said = RwSignal::new(String::new());
+    let question = RwSignal::new(None::<Address>);
+    let navigate = use_navigate();
     let choose = move |event| {
         let Some(file) = pick::chosen(&event) else { return };
         said.set("Reading the file…".to_owned());
+        question.set(None);
+        let navigate = navigate.clone();
         spawn_local(async move {
-            let words = take_in(shop, &file).await.unwrap_or_else(|refusal| refusal);
+            let (words, there) = take_in(shop, &file).await.unwrap_or_else(|refusal| (refusal, None));
             said.try_set(words);
+            if let Some((address, fresh)) = there {
+                if fresh {
+                    navigate(&address.route(), NavigateOptions::default());
+                }
+                question.try_set(Some(address));
+            }
         });
     };
+    let to_question =
+        live(move || question.get().map(|there| link("to-question", "primary", there.path(), "To the question")));
     let file = view! {
         <label class="plain file">
             "Choose a file"
@@ -149,17 +165,24 @@ fn import(shop: Shop) -> AnyView {
             para("", "It is merged with what is here. Nothing here is replaced."),
             file.into_any(),
             says("import-result", "", "status", live(move || said.get())),
+            view! { {to_question} },
         ],
     )
 }
 
-async fn take_in(shop: Shop, file: &web_sys::File) -> Result<String, String> {
+/// Takes a file in. What it says of itself, and the question that it asks or answers with whether anything of it was new.
+async fn take_in(shop: Shop, file: &web_sys::File) -> Result<(String, Option<(Address, bool)>), String> {
     let limit = u64::try_from(MAX_BYTES).unwrap_or(u64::MAX);
     let text = pick::read_text(file, limit).await.map_err(|error| error.to_string())?;
     let file = read_record(&text).map_err(|error| error.to_string())?;
     drop(text);
+    let question = file.question;
     let merged = shop.import(file).await.map_err(|error| error.to_string())?;
-    Ok(outcome(&merged))
+    let there = question.and_then(|question| {
+        let airframe = shop.ledger.with_untracked(|ledger| ledger.get(question).map(|entry| entry.airframe))?;
+        Some((Address::Of(airframe, Page::Question(question)), !merged.added.is_empty()))
+    });
+    Ok((outcome(&merged), there))
 }
 
 fn outcome(merged: &Merged) -> String {

@@ -5,13 +5,13 @@ use crate::app::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
 use super::{at_step, raw, send_back};
-use crate::app::controls::{button, button_when, named, number_field, numbered_choice_of, para, part, row, says, text_field};
+use crate::app::controls::{
+    button, button_when, named, number_field, numbered_choice_of, para, part, row, says, text_field,
+};
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
 use crate::procedure::StepKind;
-use crate::record::{
-    Airframe, AirframeId, Body, DeviationAnswer, EntryId, MAX_TEXT, MovedAdjuster, Remark,
-};
+use crate::record::{Airframe, AirframeId, Body, DeviationAnswer, EntryId, MAX_TEXT, MovedAdjuster, Remark};
 use crate::report::{Asked, Movable, movables, unanswered};
 
 /// Everything that whoever is asked can do.
@@ -28,8 +28,7 @@ pub(super) fn answer(airframe: &Airframe, asked: StoredValue<Asked>) -> AnyView 
 }
 
 /// Keeps what was said, by its name. The name is that of who is at the phone from here on, where the phone did not know any.
-async fn keep(airframe: AirframeId, body: Body, name: String) -> bool {
-    let shop = Shop::here();
+async fn keep(shop: Shop, airframe: AirframeId, body: Body, name: String) -> bool {
     if shop.settings.with_untracked(|settings| settings.name.trim().is_empty()) {
         shop.settings.update(|settings| settings.name.clone_from(&name));
     }
@@ -48,6 +47,7 @@ struct Draft {
 }
 
 fn remark_form(airframe: &Airframe, asked: StoredValue<Asked>, name: RwSignal<String>) -> AnyView {
+    let shop = Shop::here();
     let new = || RwSignal::new(String::new());
     let draft = Draft { text: new(), about: new(), way: new(), amount: new() };
     let (refusal, busy) = (RwSignal::new(String::new()), StoredValue::new(false));
@@ -75,7 +75,7 @@ fn remark_form(airframe: &Airframe, asked: StoredValue<Asked>, name: RwSignal<St
         });
         let name = name.get_untracked().trim().to_owned();
         spawn_local(async move {
-            let kept = keep(airframe, body, name).await;
+            let kept = keep(shop, airframe, body, name).await;
             busy.try_set_value(false);
             if kept {
                 for field in [draft.text, draft.about, draft.way, draft.amount] {
@@ -140,7 +140,11 @@ fn way_choice(ways: StoredValue<Vec<Movable>>, draft: Draft) -> AnyView {
 }
 
 /// The move that is proposed, if one is.
-fn proposal(asked: StoredValue<Asked>, ways: StoredValue<Vec<Movable>>, draft: Draft) -> Result<Option<MovedAdjuster>, String> {
+fn proposal(
+    asked: StoredValue<Asked>,
+    ways: StoredValue<Vec<Movable>>,
+    draft: Draft,
+) -> Result<Option<MovedAdjuster>, String> {
     let Ok(place) = draft.way.get_untracked().parse::<usize>() else { return Ok(None) };
     let typed = draft.amount.get_untracked();
     let proposed = |way: &Movable| asked.with_value(|asked| way.by(&typed, asked.run, &asked.step));
@@ -161,7 +165,7 @@ fn deviations(asked: StoredValue<Asked>, name: RwSignal<String>) -> AnyView {
 
 fn deviation_form(airframe: AirframeId, deviation: EntryId, words: String, name: RwSignal<String>) -> AnyView {
     let (answer, refusal) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
-    let busy = StoredValue::new(false);
+    let (shop, busy) = (Shop::here(), StoredValue::new(false));
     let say = move |accepted: bool| {
         tap(move |_| {
             let (name, answer) = (name.get_untracked().trim().to_owned(), answer.get_untracked().trim().to_owned());
@@ -174,7 +178,7 @@ fn deviation_form(airframe: AirframeId, deviation: EntryId, words: String, name:
             busy.set_value(true);
             let answered = DeviationAnswer { deviation, accepted, name: name.clone(), answer };
             spawn_local(async move {
-                keep(airframe, Body::DeviationAnswered(answered), name).await;
+                keep(shop, airframe, Body::DeviationAnswered(answered), name).await;
                 busy.try_set_value(false);
             });
         })

@@ -32,12 +32,12 @@ pub(super) fn sending(parcel: Parcel) -> AnyView {
     let made = RwSignal::new(None::<(String, usize, usize)>);
     let chosen: Vec<(Digest, RwSignal<bool>)> =
         photos.iter().map(|(_, photo, _)| (photo.digest, RwSignal::new(true))).collect();
-    let ticks: Vec<AnyView> = photos.iter().zip(&chosen).map(|(photo, (_, marked))| photo_tick(photo, *marked)).collect();
+    let ticks: Vec<AnyView> =
+        photos.iter().zip(&chosen).map(|(photo, (_, marked))| photo_tick(photo, *marked)).collect();
     // A later choice overtakes an earlier one that is still being made into a file.
     let turn = StoredValue::new(0_u32);
     Effect::new(move |_| {
-        let wanted: Vec<Digest> =
-            chosen.iter().filter(|(_, marked)| marked.get()).map(|(digest, _)| *digest).collect();
+        let wanted: Vec<Digest> = chosen.iter().filter(|(_, marked)| marked.get()).map(|(digest, _)| *digest).collect();
         let Some(file) = entries() else { return };
         turn.update_value(|turn| *turn += 1);
         let mine = turn.get_value();

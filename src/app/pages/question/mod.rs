@@ -18,7 +18,9 @@ use crate::app::shop::Shop;
 use crate::app::widgets::alone;
 use crate::procedure::{Run, StepState, Words};
 use crate::record::{Airframe, AirframeId, EntryId, Integrity, Ledger};
-use crate::report::{Asked, RawReading, answer as answer_file, extract, not_sent, photos_about, question_name, raw_readings, remarks};
+use crate::report::{
+    Asked, RawReading, answer as answer_file, extract, not_sent, photos_about, question_name, raw_readings, remarks,
+};
 use crate::sketch::step_sketch;
 use file::{Parcel, sending};
 
@@ -49,9 +51,8 @@ fn page(airframe: &Airframe, asked: StoredValue<Asked>, own: bool) -> AnyView {
         let step = asked.with_value(|asked| run.step(&asked.step).cloned())?;
         show(&airframe, &run, &step)
     };
-    let drawing = move || {
-        of_step(&|airframe, run, step| step_sketch(procedure, airframe, run, step, None).as_ref().map(alone))
-    };
+    let drawing =
+        move || of_step(&|airframe, run, step| step_sketch(procedure, airframe, run, step, None).as_ref().map(alone));
     let verdict = move || {
         of_step(&|airframe, _, step| step.result().map(|result| verdict_panel(procedure, Some(airframe), step, result)))
     };
@@ -124,9 +125,14 @@ fn so_far(asked: StoredValue<Asked>) -> AnyView {
 
 /// The question's file, on the phone that asked.
 fn send(airframe: &Airframe, asked: StoredValue<Asked>) -> AnyView {
-    parcel(airframe, asked, "Send the question", ("send-question", "Send the question"), "question", |ledger, asked, _| {
-        extract(ledger, asked.question)
-    })
+    parcel(
+        airframe,
+        asked,
+        "Send the question",
+        ("send-question", "Send the question"),
+        "question",
+        |ledger, asked, _| extract(ledger, asked.question),
+    )
 }
 
 /// A file of the question or its answer, and its photos.
@@ -150,14 +156,18 @@ fn parcel(
             (name.unwrap_or_default(), photos)
         })
     });
-    let entries =
-        Box::new(move || shop.ledger.with(|ledger| asked.with_value(|asked| entries(ledger, asked, device))));
+    let entries = Box::new(move || shop.ledger.with(|ledger| asked.with_value(|asked| entries(ledger, asked, device))));
     sending(Parcel { heading, button, name, entries, photos })
 }
 
 /// The file that goes back.
 fn send_back(airframe: &Airframe, asked: StoredValue<Asked>) -> AnyView {
-    parcel(airframe, asked, "Send the answer back", ("send-answer", "Send the answer back"), "answer", |ledger, asked, device| {
-        answer_file(ledger, asked.question, device)
-    })
+    parcel(
+        airframe,
+        asked,
+        "Send the answer back",
+        ("send-answer", "Send the answer back"),
+        "answer",
+        |ledger, asked, device| answer_file(ledger, asked.question, device),
+    )
 }

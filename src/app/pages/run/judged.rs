@@ -18,8 +18,9 @@ pub(super) fn judged(screen: Screen) -> AnyView {
             let step = step.as_ref()?;
             let result = step.result()?;
             let advice = step.advice.clone().unwrap_or_default();
-            let verdict =
-                screen.airframe.with_untracked(|airframe| verdict_panel(screen.procedure, airframe.as_ref(), step, result));
+            let verdict = screen
+                .airframe
+                .with_untracked(|airframe| verdict_panel(screen.procedure, airframe.as_ref(), step, result));
             Some(vec![verdict, advice_panel(screen, advice)])
         })
     };
@@ -59,9 +60,7 @@ pub(in crate::app::pages) fn verdict_panel(
         StepKind::Measure { check, .. } => procedure.check(check),
         _ => None,
     };
-    let item = |airframe: &Airframe| {
-        Some(Words::sheet(airframe.specification.item(check?.judged_by.as_deref()?)?))
-    };
+    let item = |airframe: &Airframe| Some(Words::sheet(airframe.specification.item(check?.judged_by.as_deref()?)?));
     let sheet = airframe.and_then(item);
     let word = Words::verdict(result.verdict);
     let value = Words::value(result);

@@ -330,10 +330,9 @@ fn ways(screen: Screen) -> AnyView {
         let (of, path) = (screen.procedure.id.clone(), step.path);
         let notes = Address::Of(id, Page::Notes(of.clone(), path.clone())).path();
         let ask = Address::Of(id, Page::Ask(of, path)).path();
-        screen
-            .written
-            .is_none()
-            .then(|| row(vec![link("notes", "plain", notes, "Notes and photos"), link("ask", "plain", ask, "Ask a mentor")]))
+        screen.written.is_none().then(|| {
+            row(vec![link("notes", "plain", notes, "Notes and photos"), link("ask", "plain", ask, "Ask a mentor")])
+        })
     };
     view! { <nav class="ways" aria-label="Steps">{live(next)}{live(neighbours)}{live(notes)}</nav> }
 }
