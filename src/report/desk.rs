@@ -2,7 +2,7 @@
 //! the airframes of a type (docs/decisions/0019).
 
 use super::lines::{in_words, when};
-use crate::metrology::median;
+use crate::metrology::statistics::median;
 use crate::procedure::{Check, CheckResult, Procedure, Run, StepKind, Words, of_run};
 use crate::quantity::Unit;
 use crate::record::{Airframe, AirframeId, Body, Entry, EntryId, Ledger};
@@ -190,7 +190,7 @@ fn spread(mut group: Vec<Standing>) -> Option<Spread> {
         check: first.check.title.clone(),
         least: Words::value(&first.result),
         // Halfway between two steps of a scale is worth printing.
-        middle: Words::number(middle, unit, if group.len() % 2 == 0 { finest / 2.0 } else { finest }),
+        middle: Words::number(middle, unit, if group.len().is_multiple_of(2) { finest / 2.0 } else { finest }),
         greatest: Words::value(&last.result),
         each: group
             .iter()

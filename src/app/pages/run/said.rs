@@ -29,10 +29,11 @@ pub(super) fn said(screen: Screen) -> AnyView {
             })
         })
     });
+    let make = Callback::new(move |proposed: ProposedMove| screen.pending.set(vec![proposed]));
     let shown = move || {
         let (airframe, asked, said) = found.get()?;
         let mut all: Vec<AnyView> = asked.into_iter().map(|question| question_link(airframe, question)).collect();
-        all.extend(said.into_iter().map(|said| remark(said, Some(screen))));
+        all.extend(said.into_iter().map(|said| remark(said, Some(make))));
         Some(all)
     };
     view! { {live(shown)} }
@@ -42,10 +43,10 @@ fn question_link(airframe: AirframeId, (question, words): (EntryId, String)) -> 
     link("", "plain asked", Address::Of(airframe, Page::Question(question)).path(), words)
 }
 
-/// A remark; at the step that it is about, a move that it proposes can be made.
-pub(in crate::app::pages) fn remark(said: Said, at: Option<Screen>) -> AnyView {
+/// A remark; `make`: what is done with a move that it proposes, at the step that it is about.
+pub(in crate::app::pages) fn remark(said: Said, make: Option<Callback<ProposedMove>>) -> AnyView {
     let Said { who, text, of, proposes, moved_since, .. } = said;
-    let proposal = proposes.map(|proposed| proposal(proposed, moved_since, at));
+    let proposal = proposes.map(|proposed| proposal(proposed, moved_since, make));
     view! {
         <section class="notice remark">
             {para("entry-when", who)}
@@ -56,13 +57,13 @@ pub(in crate::app::pages) fn remark(said: Said, at: Option<Screen>) -> AnyView {
     }
 }
 
-fn proposal(proposed: ProposedMove, moved_since: bool, at: Option<Screen>) -> AnyView {
+fn proposal(proposed: ProposedMove, moved_since: bool, make: Option<Callback<ProposedMove>>) -> AnyView {
     let order = para("order", format!("Proposed: {}", proposed.order));
     if moved_since {
         return view! { {order}{para("hint", "It was moved since.")} };
     }
-    let make = at.map(|screen| {
-        let take = tap(move |_| screen.pending.set(vec![proposed.clone()]));
+    let make = make.map(|make| {
+        let take = tap(move |_| make.run(proposed.clone()));
         button("", "plain take-proposal", "Show it as an order", take)
     });
     view! { {order}{para("hint", "A proposal moves nothing: say here once you have moved it.")}{make} }
