@@ -11,6 +11,9 @@ pub(super) fn stir(
     moved: &MovedAdjuster,
     entry: EntryId,
 ) {
+    if steps.iter().all(|step| step.attempts.is_empty()) {
+        return;
+    }
     let other = airframe.runs.iter().find(|started| started.run == moved.run).and_then(of_run);
     let Some(other) = other else { return };
     let Some(adjuster) = other.adjuster(&moved.adjuster) else { return };

@@ -13,7 +13,7 @@ mod take_in;
 
 pub use csv_out::{COLUMNS, readings_csv};
 pub use json::{FORMAT, ImportError, MAX_BYTES, VERSION, read_json, write_json};
-pub use lines::{Line, lines, lines_about};
+pub use lines::{Line, latest_lines, lines, lines_about};
 pub use name::file_name;
 pub use specification_file::{
     MAX_SPECIFICATION_BYTES, SPECIFICATION_FORMAT, SPECIFICATION_VERSION, SpecificationError, SpecificationFile,
