@@ -18,7 +18,7 @@ fn fleet(pitches: &[f64]) -> (Ledger, Vec<AirframeId>) {
         let mut book = Logbook::example(0);
         let number = place as u128 + 1;
         book = rewritten(&book, number);
-        for value in [("direct", *pitch), ("direct", *pitch), ("reversed", -*pitch), ("reversed", -*pitch)] {
+        for value in [("direct", *pitch), ("direct", *pitch), ("reversed", *pitch), ("reversed", *pitch)] {
             book.read(STEP, value.0, value.1);
         }
         ids.push(book.airframe);

@@ -114,8 +114,12 @@ fn plainly(ledger: &Ledger, airframe: AirframeId) -> (Vec<EntryId>, Vec<Vec<Entr
     };
     let in_force: Vec<&Entry> = all.iter().copied().filter(|entry| !struck(entry)).collect();
     let moved = |entry: &Entry| matches!(entry.body, Body::AdjusterMoved(_));
+    // A move of another run disturbs nothing before the run's first entry, struck or not.
     let of_run = |run: RunId| {
-        in_force.iter().filter(|entry| entry.run() == Some(run) || moved(entry)).map(|entry| entry.id).collect()
+        let own = |entry: &&Entry| entry.run() == Some(run);
+        let first = all.iter().copied().find(own).map(|entry| entry.id);
+        let follows = |entry: &&&Entry| own(entry) || moved(entry) && first.is_some_and(|first| entry.id >= first);
+        in_force.iter().filter(follows).map(|entry| entry.id).collect()
     };
     (in_force.iter().map(|entry| entry.id).collect(), RUNS.into_iter().map(of_run).collect())
 }

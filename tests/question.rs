@@ -244,7 +244,7 @@ fn names_sort_by_the_day() {
 #[test]
 fn an_out_verdict_is_out_on_the_other_phone() {
     let mut book = Logbook::example(0);
-    for (slot, value) in [("direct", -4.0), ("direct", -4.1), ("reversed", 4.0), ("reversed", 4.1)] {
+    for (slot, value) in [("direct", -4.0), ("direct", -4.1), ("reversed", -4.0), ("reversed", -4.1)] {
         book.read(STEP, slot, value);
     }
     let question = ask(&mut book);

@@ -1,6 +1,7 @@
 //! A record of 100,000 entries: what reading, folding, appending and writing it take.
 //!
-//! `cargo test --release --test record_scale -- --ignored --nocapture`
+//! `cargo test --profile bench --test record_scale -- --ignored --nocapture`. Where `TRAMMEL_SCALE` names a file, the record is left
+//! there for the measurement in the browser, which `cargo xtask bench record` runs after this one.
 
 #![allow(clippy::print_stdout, reason = "the times are printed")]
 
@@ -76,6 +77,9 @@ fn timed<T>(what: &str, work: impl FnOnce() -> T) -> T {
 fn record_scale() {
     let book = timed("100,000 entries written and sealed", history);
     let text = timed("written as JSON", || write_json(book.ledger.entries()));
+    if let Some(file) = std::env::var_os("TRAMMEL_SCALE") {
+        std::fs::write(file, &text).expect("written");
+    }
     println!("the file has {:.1} MB of {} MB allowed", text.len() as f64 / 1e6, MAX_BYTES / 1024 / 1024);
     let entries = timed("read from JSON", || read_json(&text).expect("reads"));
     let mut ledger = Ledger::default();

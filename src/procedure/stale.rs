@@ -11,7 +11,9 @@ pub(super) fn stir(
     moved: &MovedAdjuster,
     entry: EntryId,
 ) {
-    make_stale(procedure, steps, &disturbed(procedure, airframe, moved), entry);
+    if steps.iter().any(|step| !step.attempts.is_empty()) {
+        make_stale(procedure, steps, &disturbed(procedure, airframe, moved), entry);
+    }
 }
 
 /// Whether what was moved in another run makes anything stale in a run of this procedure.

@@ -106,19 +106,21 @@ impl Book {
 
     /// In force, oldest first: what belongs to no run, and the beginnings of runs.
     pub(super) fn of_no_run(&self) -> impl Iterator<Item = &Entry> {
-        self.in_force(&self.of_no_run)
+        self.in_force(self.of_no_run.values())
     }
 
-    /// In force, oldest first: a run's own, and the moves of others.
+    /// In force, oldest first: a run's own, and the moves of others since its first entry: what was moved before anything was
+    /// measured disturbs nothing.
     pub(super) fn of_run(&self, run: RunId) -> Vec<&Entry> {
-        let others = self.in_force(&self.moves).filter(|entry| entry.run() != Some(run));
-        let own = self.of_runs.get(&run).into_iter().flat_map(|entries| self.in_force(entries));
-        let mut all: Vec<&Entry> = own.chain(others).collect();
+        let Some(own) = self.of_runs.get(&run) else { return Vec::new() };
+        let Some(first) = own.keys().next() else { return Vec::new() };
+        let others = self.moves.range(*first..).map(|(_, entry)| entry).filter(|entry| entry.run() != Some(run));
+        let mut all: Vec<&Entry> = self.in_force(own.values()).chain(self.in_force(others)).collect();
         all.sort_by_key(|entry| entry.id);
         all
     }
 
-    fn in_force<'b>(&'b self, entries: &'b Entries) -> impl Iterator<Item = &'b Entry> {
-        entries.values().map(AsRef::as_ref).filter(|entry| self.struck.get(entry.id).is_none())
+    fn in_force<'b>(&'b self, entries: impl Iterator<Item = &'b Arc<Entry>>) -> impl Iterator<Item = &'b Entry> {
+        entries.map(AsRef::as_ref).filter(|entry| self.struck.get(entry.id).is_none())
     }
 }

@@ -32,6 +32,14 @@ pub fn lines(ledger: &Ledger, airframe: AirframeId) -> Vec<Line> {
     in_words(ledger, airframe, ledger.of(airframe))
 }
 
+/// The newest entries of an airframe in words, at most so many, oldest first.
+#[must_use]
+pub fn latest_lines(ledger: &Ledger, airframe: AirframeId, count: usize) -> Vec<Line> {
+    let mut newest: Vec<&Entry> = ledger.of(airframe).rev().take(count).collect();
+    newest.reverse();
+    in_words(ledger, airframe, newest.into_iter())
+}
+
 /// What was said of one step of a run, in words, oldest first; what was struck out is left away.
 #[must_use]
 pub fn lines_about(ledger: &Ledger, airframe: AirframeId, about: &About) -> Vec<Line> {

@@ -19,7 +19,7 @@ pub use asked::{Asked, Movable, RawReading, Said, movables, questions, raw_readi
 pub use csv_out::{COLUMNS, readings_csv};
 pub use desk::{OnDesk, OneOf, Pending, Spread, on_desk, pending, spreads, types};
 pub use json::{FORMAT, ImportError, MAX_BYTES, VERSION, read_json, write_json};
-pub use lines::{Line, lines, lines_about};
+pub use lines::{Line, latest_lines, lines, lines_about};
 pub use name::file_name;
 pub use question::{MAX_QUESTION, answer, extract, not_sent, photos_about, question_name, with_photos};
 pub use record_file::{RecordFile, read_record, write_record};

@@ -73,12 +73,13 @@ fn file_of(ledger: &Ledger, entries: BTreeSet<EntryId>, question: EntryId) -> Re
 fn founded(ledger: &Ledger, airframe: &Airframe, run: Option<RunId>, question: EntryId) -> BTreeSet<EntryId> {
     let struck = ledger.struck(airframe.id);
     let procedure = airframe.runs.iter().find(|started| Some(started.run) == run).and_then(of_run);
-    let moves = |entry: &&Entry| struck.get(entry.id).is_none() && entry.run() != run;
-    let moved: Vec<(EntryId, RunId)> = ledger
-        .of(airframe.id)
-        .filter(moves)
+    let of_run = run.map(|run| ledger.of_run(airframe.id, run)).unwrap_or_default();
+    let moved: Vec<(EntryId, RunId)> = of_run
+        .into_iter()
         .filter_map(|entry| match &entry.body {
-            Body::AdjusterMoved(moved) if disturbs(procedure, airframe, moved) => Some((entry.id, moved.run)),
+            Body::AdjusterMoved(moved) if Some(moved.run) != run && disturbs(procedure, airframe, moved) => {
+                Some((entry.id, moved.run))
+            }
             _ => None,
         })
         .collect();

@@ -11,7 +11,8 @@ use crate::{browsers, check, dist, process, project, python};
 
 type Group = (&'static str, fn(&mut Vec<Figure>) -> Result<()>);
 
-const GROUPS: [Group; 4] = [("main", main), ("readings", readings), ("alignment", alignment), ("rigging", rigging)];
+const GROUPS: [Group; 5] =
+    [("main", main), ("readings", readings), ("alignment", alignment), ("rigging", rigging), ("record", record)];
 
 /// Measures the groups of those names, all of them without a name, and prints a table.
 ///
@@ -103,6 +104,20 @@ fn rigging(found: &mut Vec<Figure>) -> Result<()> {
     let mut state = process::cargo("test --profile xtask --test run_state --package");
     let state = state.args([BROWSER_TESTS, "--", "--ignored", "--nocapture", "--test-threads=1"]);
     found.extend(measured(browsers::equip(state)?)?);
+    Ok(())
+}
+
+/// The record: one of 100,000 entries and 500 photos, natively and in the browser.
+fn record(found: &mut Vec<Figure>) -> Result<()> {
+    dist::build(dist::ROOT_BASE)?;
+    let file = project::target().join("record-scale.json");
+    let mut make =
+        process::cargo("test --profile bench --package trammel --test record_scale -- --ignored --nocapture");
+    process::run(make.env("TRAMMEL_SCALE", &file))?;
+    browsers::prepare()?;
+    let mut scale = process::cargo("test --profile xtask --test record_scale --package");
+    let scale = scale.args([BROWSER_TESTS, "--", "--ignored", "--nocapture", "--test-threads=1"]);
+    found.extend(measured(browsers::equip(scale.env("TRAMMEL_SCALE", &file))?)?);
     Ok(())
 }
 

@@ -13,7 +13,10 @@ use crate::app::frame::still_head;
 use crate::app::live::{Tap, live, tap};
 use crate::app::shop::Shop;
 use crate::record::{Airframe, AirframeId, Body, EntryId};
-use crate::report::{Line, lines};
+use crate::report::{Line, latest_lines};
+
+/// How many entries are drawn at first, and how many more at a tap.
+const PAGE: usize = 200;
 
 /// The page.
 pub(crate) fn record(id: AirframeId) -> AnyView {
@@ -23,9 +26,16 @@ pub(crate) fn record(id: AirframeId) -> AnyView {
 
 fn all_lines(shop: Shop, airframe: &Airframe) -> AnyView {
     let id = airframe.id;
-    let rows = Memo::new(move |_| shop.ledger.with(|ledger| lines(ledger, id)));
+    let shown = RwSignal::new(PAGE);
+    let rows = Memo::new(move |_| shop.ledger.with(|ledger| latest_lines(ledger, id, shown.get())));
+    let all = Memo::new(move |_| shop.ledger.with(|ledger| ledger.of(id).count()));
     let striking = RwSignal::new(None::<EntryId>);
-    let count = move || format!("{} entries, the newest first. Nothing is ever erased.", rows.with(Vec::len));
+    let count = move || format!("{} entries, the newest first. Nothing is ever erased.", all.get());
+    let older = move || {
+        let left = all.get().saturating_sub(shown.get());
+        let more = tap(move |_| shown.update(|shown| *shown += PAGE));
+        (left > 0).then(|| button("older", "plain", format!("Show older ones ({left} more)"), more))
+    };
     let list = move || {
         let one = |line: Line| -> Keyed {
             let key = format!("{} {}", line.entry, line.struck.is_some());
@@ -40,6 +50,7 @@ fn all_lines(shop: Shop, airframe: &Airframe) -> AnyView {
             <ol class="entries" reversed=true>
                 {keyed(list)}
             </ol>
+            {live(older)}
         </main>
     }
 }
