@@ -62,7 +62,7 @@ fn each_check_spreads_from_its_least_to_its_greatest() {
 #[test]
 fn of_an_even_number_the_middle_lies_between_two() {
     let (ledger, ids) = fleet(&[-2.6, -2.4]);
-    assert_eq!(spreads(&ledger, &ids)[0].middle, "−2.50°");
+    assert_eq!(spreads(&ledger, &ids)[0].middle, "−2.500°");
     assert!(spreads(&ledger, &ids[..1]).is_empty(), "one airframe spreads over nothing");
     assert!(types(&fleet(&[-2.6]).0).is_empty());
 }
@@ -74,7 +74,7 @@ fn what_went_stale_is_left_away() {
     let mut book = Logbook::empty();
     (book.airframe, book.run, book.ledger) = (ids[2], RunId(Uuid::from_u128(0xB03)), ledger.clone());
     book.device = Uuid::from_u128(0x77);
-    for _ in 0..200 {
+    for _ in 0..ledger.len() {
         book.put(Body::NoteMade { about: About::default(), text: "later".to_owned(), spoken: false });
     }
     book.moved(STEP, "saddle", 0.25);
