@@ -13,7 +13,9 @@ const FILES = [
 const SCOPE = new URL(self.registration.scope);
 const OURS = `trammel ${SCOPE.pathname} `;
 const CURRENT = `${OURS}app-${BUILD}`;
-const KEPT = [CURRENT];
+// A file that the platform's share sheet handed over, until the app has opened it.
+const SHARED = `${OURS}shared`;
+const KEPT = [CURRENT, SHARED];
 const PAGE = SCOPE.href;
 
 const digest = async (response) => {
@@ -66,6 +68,21 @@ const answer = async (request) => {
   return (await cache.match(wanted, { ignoreVary: true })) ?? fetch(request);
 };
 
+// The share sheet posts a form to this address, which no server answers: the file is put aside, and the app comes up and offers it.
+const SHARE = new URL("share", SCOPE).href;
+
+const putAside = async (request) => {
+  try {
+    const file = (await request.formData()).get("record");
+    const headers = { "X-Name": encodeURIComponent(file.name) };
+    const cache = await caches.open(SHARED);
+    await cache.put(new URL("shared", SCOPE).href, new Response(file, { headers }));
+    return Response.redirect(PAGE, 303);
+  } catch {
+    return Response.redirect(`${PAGE}#share-failed`, 303);
+  }
+};
+
 self.addEventListener("install", (event) => event.waitUntil(install()));
 
 self.addEventListener("activate", (event) => event.waitUntil(activate()));
@@ -76,6 +93,10 @@ self.addEventListener("message", (event) => {
 
 self.addEventListener("fetch", (event) => {
   const { request } = event;
+  if (request.method === "POST" && request.url === SHARE) {
+    event.respondWith(putAside(request));
+    return;
+  }
   if (request.method !== "GET" || new URL(request.url).origin !== SCOPE.origin) return;
   event.respondWith(answer(request));
 });

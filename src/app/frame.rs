@@ -9,6 +9,7 @@ use super::browser::worker::{self, WorkerState};
 use super::browser::{focus, share, tabs};
 use super::controls::{button, link, para, row};
 use super::live::{live, tap};
+use super::opening;
 use super::shop::Shop;
 use crate::report::write_json;
 
@@ -90,6 +91,7 @@ pub(crate) fn notices() -> AnyView {
     view! {
         <aside class="notices" aria-label="Notices">
             <div role="alert">{live(trouble)}{live(unstored)}</div>
+            {opening::handed_over(shop)}
             {live(not_writer)}
             {live(update)}
         </aside>

@@ -11,6 +11,7 @@ mod data;
 mod element;
 mod frame;
 mod live;
+mod opening;
 mod pages;
 mod pen;
 mod prelude;

@@ -8,7 +8,7 @@ use wasm_bindgen_futures::spawn_local;
 
 use super::browser::db::{Db, StoreError};
 use super::browser::worker::{self, WorkerState};
-use super::browser::{clock, haptics, ids, tabs};
+use super::browser::{clock, handed, haptics, ids, tabs};
 use super::settings::{self, Settings};
 use crate::record::{AirframeId, Body, Digest, Entry, EntryId, Ledger, Merged, from_json};
 use crate::report::RecordFile;
@@ -30,6 +30,8 @@ pub(crate) struct Shop {
     pub(crate) worker: RwSignal<WorkerState>,
     /// Settings of this phone.
     pub(crate) settings: RwSignal<Settings>,
+    /// A file that the platform handed over and that nobody has opened yet.
+    pub(crate) handed: RwSignal<Option<web_sys::File>, LocalStorage>,
     /// Half-typed readings: step and slot, and what is typed.
     drafts: StoredValue<Vec<(String, String)>>,
     db: StoredValue<Option<Db>, LocalStorage>,
@@ -56,6 +58,7 @@ impl Shop {
             writes: RwSignal::new(true),
             worker: RwSignal::new(WorkerState::Installing),
             settings: RwSignal::new(Settings::load()),
+            handed: RwSignal::new_local(None),
             drafts: StoredValue::new(Vec::new()),
             db: StoredValue::new_local(None),
             kept: StoredValue::new(0),
@@ -66,6 +69,7 @@ impl Shop {
         spawn_local(async move { shop.read_all().await });
         tabs::hold_writer_lock(move |writes| shop.writes.set(writes));
         tabs::listen(move |_| spawn_local(async move { shop.read_again().await }));
+        shop.take_what_is_handed_over();
         worker::register(move |state| {
             if matches!(state, WorkerState::ReadyOffline) {
                 mark("data-offline", "ready");
@@ -73,6 +77,20 @@ impl Shop {
             shop.worker.set(state);
         });
         shop
+    }
+
+    fn take_what_is_handed_over(self) {
+        handed::on_launch(move |file| self.handed.set(Some(file)));
+        if handed::refused() {
+            let words = "The file that was handed over could not be put aside: the storage may be full. Save it on this phone \
+                         and open it from the hangar.";
+            self.trouble.set(Some(words.to_owned()));
+        }
+        spawn_local(async move {
+            if let Some(file) = handed::shared().await {
+                self.handed.set(Some(file));
+            }
+        });
     }
 
     async fn read_all(self) {

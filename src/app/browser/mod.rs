@@ -7,6 +7,7 @@
 pub mod clock;
 pub mod db;
 pub mod focus;
+pub mod handed;
 pub mod haptics;
 pub mod ids;
 mod js;

@@ -11,10 +11,10 @@ use crate::app::browser::{ids, pick};
 use crate::app::controls::{button, link, list, para, part, says};
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
+use crate::app::opening::take_in;
 use crate::app::shop::Shop;
 use crate::procedure::{ExampleAirframe, MATE_AFT_FUSELAGE, examples, procedure};
-use crate::record::{AirframeDetails, AirframeId, Body, Ledger, Merged};
-use crate::report::{MAX_BYTES, read_record};
+use crate::record::{AirframeDetails, AirframeId, Body, Ledger};
 
 /// The list of airframes, and the ways to a first one.
 pub(crate) fn hangar() -> AnyView {
@@ -168,30 +168,4 @@ fn import(shop: Shop) -> AnyView {
             view! { {to_question} },
         ],
     )
-}
-
-/// Takes a file in. What it says of itself, and the question that it asks or answers with whether anything of it was new.
-async fn take_in(shop: Shop, file: &web_sys::File) -> Result<(String, Option<(Address, bool)>), String> {
-    let limit = u64::try_from(MAX_BYTES).unwrap_or(u64::MAX);
-    let text = pick::read_text(file, limit).await.map_err(|error| error.to_string())?;
-    let file = read_record(&text).map_err(|error| error.to_string())?;
-    drop(text);
-    let question = file.question;
-    let merged = shop.import(file).await.map_err(|error| error.to_string())?;
-    let there = question.and_then(|question| {
-        let airframe = shop.ledger.with_untracked(|ledger| ledger.get(question).map(|entry| entry.airframe))?;
-        Some((Address::Of(airframe, Page::Question(question)), !merged.added.is_empty()))
-    });
-    Ok((outcome(&merged), there))
-}
-
-fn outcome(merged: &Merged) -> String {
-    let mut words = format!("{} new entries, {} known already.", merged.added.len(), merged.known);
-    if !merged.conflicts.is_empty() {
-        words.push_str(&format!(
-            " {} entries differ from the copies here: one of the files was altered outside the app.",
-            merged.conflicts.len()
-        ));
-    }
-    words
 }

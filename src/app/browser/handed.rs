@@ -1,0 +1,58 @@
+//! Files that the platform hands over: shared to the app, which the service worker puts aside (`public/sw.js`), or opened with it.
+
+use wasm_bindgen::closure::Closure;
+use wasm_bindgen::{JsCast, JsValue};
+use wasm_bindgen_futures::spawn_local;
+use web_sys::{File, Url};
+
+use super::js;
+
+/// The cache that a shared file is put in, and its address there: both under the app's own base.
+fn place() -> Option<(JsValue, JsValue)> {
+    let base = js::text(&js::global("document")?, "baseURI")?;
+    let cache = format!("trammel {} shared", Url::new(&base).ok()?.pathname());
+    let address = Url::new_with_base("shared", &base).ok()?.href();
+    Some((JsValue::from_str(&cache), JsValue::from_str(&address)))
+}
+
+/// The file that was shared last, while nobody has opened it or left it.
+pub async fn shared() -> Option<File> {
+    let (cache, address) = place()?;
+    let options = js::object(&[("cacheName", cache)]);
+    let response = js::call_async(&js::global("caches")?, "match", &[&address, &options]).await.ok()?;
+    let name = js::call(&js::get(&response, "headers")?, "get", &[&JsValue::from_str("X-Name")]).ok()?.as_string()?;
+    let name = js_sys::decode_uri_component(&name).ok()?;
+    let blob = js::call_async(&response, "blob", &[]).await.ok()?;
+    js::construct("File", &[&js::list(&[&blob]), &name]).ok()?.dyn_into().ok()
+}
+
+/// Lets go of the file that was shared.
+pub async fn forget() {
+    if let (Some((cache, _)), Some(caches)) = (place(), js::global("caches")) {
+        drop(js::call_async(&caches, "delete", &[&cache]).await);
+    }
+}
+
+/// Whether the service worker could not put a shared file aside.
+#[must_use]
+pub fn refused() -> bool {
+    js::global("location").and_then(|here| js::text(&here, "hash")).as_deref() == Some("#share-failed")
+}
+
+/// Hears of files that are opened with the app from outside, as long as the page lives.
+pub fn on_launch(opened: impl Fn(File) + Clone + 'static) {
+    let Some(queue) = js::global("launchQueue") else { return };
+    let consumer = Closure::<dyn FnMut(JsValue)>::new(move |launch: JsValue| {
+        let handles = js::get(&launch, "files").map(|files| js_sys::Array::from(&files)).unwrap_or_default();
+        for handle in handles.iter() {
+            let opened = opened.clone();
+            spawn_local(async move {
+                let file = js::call_async(&handle, "getFile", &[]).await.ok();
+                if let Some(file) = file.and_then(|file| file.dyn_into().ok()) {
+                    opened(file);
+                }
+            });
+        }
+    });
+    drop(js::call(&queue, "setConsumer", &[&consumer.into_js_value()]));
+}
