@@ -137,6 +137,28 @@ pub fn with_photos(mut file: RecordFile, photos: Vec<(Digest, Vec<u8>)>) -> (Str
     (write_record(&file), left)
 }
 
+/// How large a file is, how many photos go with it, and how many were left out.
+#[must_use]
+pub fn size_words(bytes: usize, with: usize, left: usize) -> String {
+    let photos = |count: usize| if count == 1 { "1 photo".to_owned() } else { format!("{count} photos") };
+    let mut words = if bytes < 1_000_000 {
+        format!("The file has {} kB", bytes.div_ceil(1000))
+    } else {
+        format!("The file has {}.{} MB", bytes / 1_000_000, bytes / 100_000 % 10)
+    };
+    if with > 0 {
+        words.push_str(&format!(", with {}", photos(with)));
+    }
+    words.push('.');
+    if left > 0 {
+        words.push_str(&format!(
+            " {} left out: no room under 5 MB, or not on this phone. What is said of them is in the file.",
+            photos(left)
+        ));
+    }
+    words
+}
+
 /// What the file of a question or an answer is called: the day first, so that files sort by it.
 /// "2026-03-04-trammel-veldrin-h2-1-question.json".
 #[must_use]
