@@ -131,7 +131,9 @@ async fn there_and_back(bench: &Bench) -> Result<()> {
     ensure!(page.count("#raw li").await? == 4, "four raw readings");
     ensure!(page.text("#raw").await?.contains("A. Builder") && page.text("#raw").await?.contains("good to 0.1"));
     ensure!(!page.has("#send-question").await?, "it is not the mentor's question");
-    page.wait("document.querySelector('.thumbnail img')?.naturalWidth === 640").await?;
+    // Its file is read when it comes near what is seen.
+    let near = "(() => { const it = document.querySelector('.thumbnail img'); it?.scrollIntoView(); return it?.naturalWidth === 640 })()";
+    page.wait(near).await?;
     picture(&page, "question-to-answer").await?;
 
     // A deviation is not answered without a reason.
