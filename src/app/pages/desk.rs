@@ -55,9 +55,9 @@ fn row_of(line: OnDesk, filter: RwSignal<String>) -> AnyView {
     view! {
         <tr hidden=hidden>
             <th scope="row">{link("", "plain", there, title)}{invented.then(|| view! { <span class="invented">"invented example"</span> })}</th>
-            <td>{builder}</td>
-            <td>{latest}</td>
-            <td>{waiting}</td>
+            <td data-head="Builder">{builder}</td>
+            <td data-head="Last entry">{latest}</td>
+            <td data-head="Waiting">{waiting}</td>
         </tr>
     }
 }
@@ -120,9 +120,9 @@ fn spread_row(spread: Spread) -> AnyView {
     view! {
         <tr>
             <th scope="row">{check}<span class="hint">{procedure.title.clone()}</span></th>
-            <td>{least}</td>
-            <td>{middle}</td>
-            <td>{greatest}</td>
+            <td data-head="Least">{least}</td>
+            <td data-head="Middle">{middle}</td>
+            <td data-head="Greatest">{greatest}</td>
             <td><ul class="each">{each}</ul></td>
         </tr>
     }
