@@ -50,7 +50,7 @@ impl Asked {
 /// A reading as it was taken: nothing worked out.
 #[derive(Clone, Debug, PartialEq)]
 pub struct RawReading {
-    /// Who, when, which and how much; and why it was struck out, where it was.
+    /// Who, when, which of the step's readings and how much; and why it was struck out, where it was.
     pub line: Line,
     /// What it was read with; empty where that is what the one before was read with.
     pub with: String,
@@ -66,7 +66,11 @@ pub fn raw_readings(ledger: &Ledger, airframe: AirframeId, run: RunId, step: &st
     let taken: Vec<&Entry> = ledger.of(airframe).filter(of_step).collect();
     let lines = in_words(ledger, airframe, taken.iter().copied());
     let mut before = String::new();
-    let one = |(line, entry): (Line, &Entry)| {
+    let one = |(mut line, entry): (Line, &Entry)| {
+        // The step is the page's.
+        if let Some((_, what)) = line.what.split_once(": ") {
+            line.what = what.to_owned();
+        }
         let mut with = String::new();
         if let Body::ReadingTaken(reading) = &entry.body {
             let state = instrument_words(&reading.instrument, entry.at.date_naive());

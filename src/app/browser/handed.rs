@@ -61,10 +61,15 @@ pub async fn forget() {
     }
 }
 
-/// Whether the service worker could not put a shared file aside.
+/// Whether the service worker could not put a shared file aside. Asked once: the address forgets it.
 #[must_use]
 pub fn refused() -> bool {
-    js::global("location").and_then(|here| js::text(&here, "hash")).as_deref() == Some("#share-failed")
+    let refused = js::global("location").and_then(|here| js::text(&here, "hash")).as_deref() == Some("#share-failed");
+    if refused && let (Some(history), Some(document)) = (js::global("history"), js::global("document")) {
+        let base = js::get(&document, "baseURI").unwrap_or(JsValue::NULL);
+        drop(js::call(&history, "replaceState", &[&JsValue::NULL, &JsValue::from_str(""), &base]));
+    }
+    refused
 }
 
 fn on_launch(opened: impl Fn(File) + Clone + 'static) {

@@ -275,15 +275,8 @@ async fn handed_over_without_a_network(bench: &Bench) -> Result<()> {
     page.reload().await?;
     let target = away.page("share");
     away.stop();
-    let post = "const form = Object.assign(document.createElement('form'), \
-                    { method: 'post', enctype: 'multipart/form-data', action: args[0] }); \
-                const input = Object.assign(document.createElement('input'), { type: 'file', name: 'record' }); \
-                const transfer = new DataTransfer(); \
-                transfer.items.add(new File([args[2]], args[1], { type: 'text/plain' })); \
-                input.files = transfer.files; form.append(input); document.body.append(form); \
-                setTimeout(() => form.submit());";
     let name = format!("{}.txt", question.name);
-    page.run_async::<Option<()>>(post, vec![json!(target), json!(name), json!(question.text)]).await?;
+    post(&page, &target, Some((&name, &question.text))).await?;
     page.appears("#handed").await?;
     ensure!(page.text("#handed").await?.contains(&question.name), "{}", page.text("#handed").await?);
     page.tap("#open-handed").await?;
@@ -292,7 +285,42 @@ async fn handed_over_without_a_network(bench: &Bench) -> Result<()> {
     // Taken once: not offered again.
     page.open(away.address().as_str()).await?;
     ensure!(page.count("a.airframe").await? == 1 && !page.has("#handed").await?);
-    Ok(())
+
+    // What cannot be put aside is said, once.
+    post(&page, &target, None).await?;
+    page.appears("#trouble").await?;
+    ensure!(page.text("#trouble").await?.contains("could not be put aside"), "{}", page.text("#trouble").await?);
+    page.reload().await?;
+    ensure!(!page.has("#trouble").await?);
+
+    // A file that is opened with the app: the platform calls the app with a handle.
+    let queue = "Object.defineProperty(window, 'launchQueue', { value: { setConsumer(take) { this.take = take; } } });";
+    page.devtools("Page.addScriptToEvaluateOnNewDocument", json!({ "source": queue })).await?;
+    page.reload().await?;
+    let launch = "launchQueue.take({ files: [{ getFile: async () => new File([args[1]], args[0]) }] });";
+    page.run_async::<Option<()>>(launch, vec![json!(question.name), json!(question.text)]).await?;
+    page.appears("#handed").await?;
+    page.tap("#leave-handed").await?;
+    page.wait("!document.getElementById('handed')").await?;
+    page.run_async::<Option<()>>(launch, vec![json!("words.txt"), json!("Dear mentor, here is my record.")]).await?;
+    page.tap("#open-handed").await?;
+    page.wait("document.getElementById('handed-said')?.textContent.includes('not a record file')").await
+}
+
+/// Posts a form to an address as the share sheet does, with a file or without one.
+async fn post(page: &Page, address: &str, file: Option<(&str, &str)>) -> Result<()> {
+    let body = "const form = Object.assign(document.createElement('form'), \
+                    { method: 'post', enctype: 'multipart/form-data', action: args[0] }); \
+                const input = Object.assign(document.createElement('input'), { type: 'file', name: 'record' }); \
+                const transfer = new DataTransfer(); \
+                if (args[1]) transfer.items.add(new File([args[2]], args[1], { type: 'text/plain' })); \
+                input.files = transfer.files; if (args[1]) form.append(input); document.body.append(form); \
+                setTimeout(() => form.submit());";
+    let (name, text) = file.unzip();
+    page.run_async::<Option<()>>(body, vec![json!(address), json!(name), json!(text)]).await?;
+    // Left, and come up anew.
+    page.wait("!document.querySelector('form[enctype]')").await?;
+    page.ready().await
 }
 
 /// Pictures to look at, where a folder for them is named.

@@ -99,8 +99,10 @@ fn remark_form(airframe: &Airframe, asked: &Arc<Asked>, name: RwSignal<String>) 
 fn about_choice(shop: Shop, asked: &Asked, about: RwSignal<String>) -> Option<AnyView> {
     let rows = shop.ledger.with_untracked(|ledger| raw_readings(ledger, asked.airframe, asked.run, &asked.step));
     let mut options = vec![(String::new(), "the step".to_owned())];
-    for row in rows.into_iter().filter(|row| row.line.struck.is_none()) {
-        options.push((row.line.entry.to_string(), row.line.what));
+    for (row, place) in rows.into_iter().zip(1..) {
+        if row.line.struck.is_none() {
+            options.push((row.line.entry.to_string(), format!("{place}. {}", row.line.what)));
+        }
     }
     (options.len() > 1).then(|| numbered_choice_of("about", "What is it about?", about, options))
 }

@@ -60,7 +60,9 @@ fn page(airframe: &Airframe, asked: &Arc<Asked>, own: bool) -> AnyView {
     let verdict = move || {
         of_step(&|airframe, _, step| step.result().map(|result| verdict_panel(procedure, Some(airframe), step, result)))
     };
-    let gaps = move || shop.ledger.with(|ledger| not_sent(&Integrity::of(ledger, id)));
+    // Where it was asked the record is whole, and following its chains is the record page's.
+    let gaps =
+        move || if own { String::new() } else { shop.ledger.with(|ledger| not_sent(&Integrity::of(ledger, id))) };
     let (send, answer) =
         if own { (Some(send(airframe, asked)), None) } else { (None, Some(answer::answer(airframe, asked))) };
     view! {
@@ -83,12 +85,12 @@ fn page(airframe: &Airframe, asked: &Arc<Asked>, own: bool) -> AnyView {
 /// The readings as they were taken: by whom, when, with what.
 fn readings(asked: &Arc<Asked>) -> AnyView {
     let (shop, asked) = (Shop::here(), Arc::clone(asked));
-    let one = |RawReading { line, with }: RawReading| {
+    let one = |(RawReading { line, with }, place): (RawReading, usize)| {
         let class = if line.struck.is_some() { "entry struck" } else { "entry" };
         view! {
             <li class=class>
                 {para("entry-when", format!("{} · {}", line.when, line.by))}
-                {para("entry-what", line.what)}
+                {para("entry-what", format!("{place}. {}", line.what))}
                 {(!with.is_empty()).then(|| para("hint", with))}
                 {line.struck.map(|reason| para("entry-struck", format!("Struck out: {reason}")))}
             </li>
@@ -99,7 +101,7 @@ fn readings(asked: &Arc<Asked>) -> AnyView {
         if rows.is_empty() {
             return para("", "Nothing was read at this step.");
         }
-        let rows: Vec<AnyView> = rows.into_iter().map(one).collect();
+        let rows: Vec<AnyView> = rows.into_iter().zip(1..).map(one).collect();
         view! { <ol id="raw" class="entries">{rows}</ol> }
     });
     part("Readings, as they were taken", vec![view! { {list} }])
