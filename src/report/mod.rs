@@ -10,6 +10,7 @@ mod desk;
 mod json;
 mod lines;
 mod name;
+mod page;
 mod question;
 mod record_file;
 mod specification_file;
@@ -21,6 +22,7 @@ pub use desk::{OnDesk, OneOf, Pending, Spread, on_desk, pending, spreads, types}
 pub use json::{FORMAT, ImportError, MAX_BYTES, VERSION, read_json, write_json};
 pub use lines::{Line, latest_lines, lines, lines_about};
 pub use name::file_name;
+pub use page::{Piece, Printed, printed};
 pub use question::{MAX_QUESTION, answer, extract, not_sent, photos_about, question_name, with_photos};
 pub use record_file::{RecordFile, read_record, write_record};
 pub use specification_file::{
