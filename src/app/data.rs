@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use super::browser::clock;
 use super::shop::Shop;
-use crate::procedure::{Precedent, Procedure, Run, Work, aircraft, in_use};
+use crate::procedure::{Precedent, Procedure, Run, Words, Work, aircraft, in_use};
 use crate::record::{Airframe, AirframeId, RunId};
 
 /// An airframe; `None` while the record is being read, or when it is not there.
@@ -51,6 +51,20 @@ fn folded(airframe: Memo<Option<Airframe>>, procedure: &'static Procedure, run: 
             let folded = Run::fold_after(procedure, &airframe, run, &entries, precedent);
             shop.folded_in.set_value(clock::elapsed() - begun);
             Some(folded)
+        })
+    })
+}
+
+/// A step of the latest run of a procedure: the run, the step's path and what it is called.
+pub(crate) fn step_of(
+    id: AirframeId,
+    procedure: &'static Procedure,
+    step: String,
+) -> Memo<Option<(RunId, String, String)>> {
+    let run = run_of(airframe(id), procedure);
+    Memo::new(move |_| {
+        run.with(|run| {
+            run.as_ref().and_then(|run| run.step(&step).map(|found| (run.id, step.clone(), Words::step_title(found))))
         })
     })
 }

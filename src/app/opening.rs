@@ -48,7 +48,8 @@ pub(crate) fn handed_over(shop: Shop) -> AnyView {
     let said = RwSignal::new(String::new());
     let navigate = use_navigate();
     let open = Callback::new(move |()| {
-        let Some(file) = shop.handed.try_update(Option::take).flatten() else { return };
+        shop.handed.set(String::new());
+        let Some(file) = handed::take() else { return };
         let navigate = navigate.clone();
         said.set("Reading the file\u{2026}".to_owned());
         spawn_local(async move {
@@ -64,11 +65,13 @@ pub(crate) fn handed_over(shop: Shop) -> AnyView {
         });
     });
     let leave = Callback::new(move |()| {
-        shop.handed.set(None);
+        shop.handed.set(String::new());
+        drop(handed::take());
         spawn_local(handed::forget());
     });
     let offer = move || {
-        shop.handed.with(|file| file.as_ref().map(web_sys::File::name)).filter(|_| shop.ready.get()).map(|name| {
+        let name = shop.handed.get();
+        (!name.is_empty() && shop.ready.get()).then(|| {
             let words = format!(
                 "{name} was handed to this app. Opened, it is merged with what is here; nothing here is replaced."
             );

@@ -30,8 +30,8 @@ pub(crate) struct Shop {
     pub(crate) worker: RwSignal<WorkerState>,
     /// Settings of this phone.
     pub(crate) settings: RwSignal<Settings>,
-    /// A file that the platform handed over and that nobody has opened yet.
-    pub(crate) handed: RwSignal<Option<web_sys::File>, LocalStorage>,
+    /// The name of a file that the platform handed over and that nobody has opened yet; empty when there is none.
+    pub(crate) handed: RwSignal<String>,
     /// Half-typed readings: step and slot, and what is typed.
     drafts: StoredValue<Vec<(String, String)>>,
     db: StoredValue<Option<Db>, LocalStorage>,
@@ -58,7 +58,7 @@ impl Shop {
             writes: RwSignal::new(true),
             worker: RwSignal::new(WorkerState::Installing),
             settings: RwSignal::new(Settings::load()),
-            handed: RwSignal::new_local(None),
+            handed: RwSignal::new(String::new()),
             drafts: StoredValue::new(Vec::new()),
             db: StoredValue::new_local(None),
             kept: StoredValue::new(0),
@@ -80,17 +80,12 @@ impl Shop {
     }
 
     fn take_what_is_handed_over(self) {
-        handed::on_launch(move |file| self.handed.set(Some(file)));
+        handed::listen(move |name| self.handed.set(name));
         if handed::refused() {
             let words = "The file that was handed over could not be put aside: the storage may be full. Save it on this phone \
                          and open it from the hangar.";
             self.trouble.set(Some(words.to_owned()));
         }
-        spawn_local(async move {
-            if let Some(file) = handed::shared().await {
-                self.handed.set(Some(file));
-            }
-        });
     }
 
     async fn read_all(self) {

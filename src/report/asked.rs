@@ -52,7 +52,7 @@ impl Asked {
 pub struct RawReading {
     /// Who, when, which and how much; and why it was struck out, where it was.
     pub line: Line,
-    /// What it was read with.
+    /// What it was read with; empty where that is what the one before was read with.
     pub with: String,
 }
 
@@ -65,14 +65,17 @@ pub fn raw_readings(ledger: &Ledger, airframe: AirframeId, run: RunId, step: &st
     };
     let taken: Vec<&Entry> = ledger.of(airframe).filter(of_step).collect();
     let lines = in_words(ledger, airframe, taken.iter().copied());
+    let mut before = String::new();
     let one = |(line, entry): (Line, &Entry)| {
-        let with = match &entry.body {
-            Body::ReadingTaken(reading) => {
-                let state = instrument_words(&reading.instrument, entry.at.date_naive());
-                format!("{}. {}", reading.instrument.name, state.join(" "))
+        let mut with = String::new();
+        if let Body::ReadingTaken(reading) = &entry.body {
+            let state = instrument_words(&reading.instrument, entry.at.date_naive());
+            let words = format!("{}. {}", reading.instrument.name, state.join(" "));
+            if words != before {
+                before.clone_from(&words);
+                with = words;
             }
-            _ => String::new(),
-        };
+        }
         RawReading { line, with }
     };
     lines.into_iter().zip(taken).map(one).collect()
@@ -181,11 +184,13 @@ pub struct Movable {
 
 /// What can be proposed at a step: both ways of each adjuster that its check answers to, then of the others.
 #[must_use]
-pub fn movables(procedure: &Procedure, airframe: &Airframe, run_step: &StepKind) -> Vec<Movable> {
-    let of_check = match run_step {
-        StepKind::Measure { check, .. } => procedure.check(check).map(|check| check.adjusters.as_slice()),
+pub fn movables(asked: &Asked, airframe: &Airframe) -> Vec<Movable> {
+    let procedure = asked.procedure;
+    let laid_out = procedure.laid_out();
+    let of_check = laid_out.iter().find(|(path, ..)| *path == asked.step).and_then(|(_, _, step)| match &step.kind {
+        StepKind::Measure { check, .. } => Some(procedure.check(check)?.adjusters.as_slice()),
         _ => None,
-    };
+    });
     let first = of_check.unwrap_or_default();
     let there = |adjuster: &&Adjuster| applies(adjuster.only_if.as_ref(), airframe);
     let mut adjusters: Vec<&Adjuster> = procedure.adjusters.iter().filter(there).collect();

@@ -3,16 +3,13 @@
 //! A question's file is an extract: of the record it holds what the step's page follows from, so that the verdicts that are worked out
 //! on the other phone are those of the phone that asked (docs/decisions/0015).
 
-use std::collections::BTreeSet;
-
 use uuid::Uuid;
 
 use super::name::file_name;
 use super::record_file::{RecordFile, write_record};
 use crate::procedure::{Procedure, of_run, stirs};
 use crate::record::{
-    About, Airframe, AirframeId, Body, Digest, Entry, EntryId, Integrity, Ledger, MovedAdjuster, Photo, Question,
-    RunId, day_text,
+    About, Airframe, AirframeId, Body, Digest, Entry, EntryId, Integrity, Ledger, MovedAdjuster, Photo, Question, RunId,
 };
 
 /// The largest file, in bytes, that a question or an answer is sent as: mail takes that much everywhere, and a weak signal carries it.
@@ -38,13 +35,13 @@ pub fn extract(ledger: &Ledger, question: EntryId) -> Option<RecordFile> {
             _ => None,
         };
         if names.is_some_and(|named| taken.contains(&named)) {
-            taken.insert(entry.id);
+            taken.push(entry.id);
         }
     }
     let struck = ledger.struck(airframe.id);
     let strikes: Vec<EntryId> = taken.iter().filter_map(|entry| struck.get(*entry)).collect();
     taken.extend(strikes);
-    Some(file_of(ledger, taken, question))
+    Some(file_of(ledger, &taken, question))
 }
 
 /// What was written here in answer: everything that this device wrote of the airframe, so that its chain is whole, and the question.
@@ -53,7 +50,7 @@ pub fn extract(ledger: &Ledger, question: EntryId) -> Option<RecordFile> {
 pub fn answer(ledger: &Ledger, question: EntryId, device: Uuid) -> Option<RecordFile> {
     let (airframe, _) = asked(ledger, question)?;
     let own = ledger.of(airframe).filter(|entry| entry.device == device || entry.id == question);
-    Some(file_of(ledger, own.map(|entry| entry.id).collect(), question))
+    Some(file_of(ledger, &own.map(|entry| entry.id).collect::<Vec<_>>(), question))
 }
 
 fn asked(ledger: &Ledger, question: EntryId) -> Option<(AirframeId, &About)> {
@@ -64,13 +61,15 @@ fn asked(ledger: &Ledger, question: EntryId) -> Option<(AirframeId, &About)> {
     }
 }
 
-fn file_of(ledger: &Ledger, entries: BTreeSet<EntryId>, question: EntryId) -> RecordFile {
-    let entries = entries.into_iter().filter_map(|entry| ledger.get(entry).cloned()).collect();
-    RecordFile { entries, photos: Vec::new(), question: Some(question) }
+/// The entries in their order, each once: a ledger's own.
+fn file_of(ledger: &Ledger, entries: &[EntryId], question: EntryId) -> RecordFile {
+    let mut taken = Ledger::default();
+    taken.merge(entries.iter().filter_map(|entry| ledger.get(*entry).cloned()));
+    RecordFile { entries: taken.entries().cloned().collect(), photos: Vec::new(), question: Some(question) }
 }
 
 /// What the airframe and the run are founded on, and what was said of the run.
-fn founded(ledger: &Ledger, airframe: &Airframe, run: Option<RunId>, question: EntryId) -> BTreeSet<EntryId> {
+fn founded(ledger: &Ledger, airframe: &Airframe, run: Option<RunId>, question: EntryId) -> Vec<EntryId> {
     let struck = ledger.struck(airframe.id);
     let procedure = airframe.runs.iter().find(|started| Some(started.run) == run).and_then(of_run);
     let of_run = run.map(|run| ledger.of_run(airframe.id, run)).unwrap_or_default();
@@ -137,12 +136,33 @@ pub fn with_photos(mut file: RecordFile, photos: Vec<(Digest, Vec<u8>)>) -> (Str
     (write_record(&file), left)
 }
 
+/// How large a file is, how many photos go with it, and how many were left out.
+#[must_use]
+pub fn size_words(bytes: usize, with: usize, left: usize) -> String {
+    let photos = |count: usize| if count == 1 { "1 photo".to_owned() } else { format!("{count} photos") };
+    let mut words = if bytes < 1_000_000 {
+        format!("The file has {} kB", bytes.div_ceil(1000))
+    } else {
+        format!("The file has {}.{} MB", bytes / 1_000_000, bytes / 100_000 % 10)
+    };
+    if with > 0 {
+        words.push_str(&format!(", with {}", photos(with)));
+    }
+    words.push('.');
+    if left > 0 {
+        words.push_str(&format!(
+            " {} left out: no room under 5 MB, or not on this phone. What is said of them is in the file.",
+            photos(left)
+        ));
+    }
+    words
+}
+
 /// What the file of a question or an answer is called: the day first, so that files sort by it.
-/// "2026-03-04-trammel-veldrin-h2-1-question.json".
+/// "2026-03-04-veldrin-h2-1-question.json".
 #[must_use]
 pub fn question_name(airframe: &Airframe, asked: &Entry, what: &str) -> String {
-    let name = file_name(airframe, what).replacen(&format!(".{what}"), &format!("-{what}"), 1);
-    format!("{}-{name}.json", day_text(asked.at.date_naive()))
+    file_name(asked.at.date_naive(), airframe, &format!("{what}.json"))
 }
 
 /// What is said where a record is an extract: how many entries were not sent, and that what is here is as it was written. Empty where

@@ -4,8 +4,6 @@
 //! file without them is byte for byte what [`super::write_json`] writes. A photo's bytes are base64url without padding (RFC 4648,
 //! section 5), like every digest of the format.
 
-use std::collections::BTreeSet;
-
 use base64::Engine as _;
 use base64::engine::general_purpose::URL_SAFE_NO_PAD;
 use serde::Deserialize;
@@ -85,16 +83,15 @@ pub fn read_record(text: &str) -> Result<RecordFile, ImportError> {
     if question.is_some_and(|question| !asks(&entries, question)) {
         return Err(ImportError::NoQuestion);
     }
-    let mut seen = BTreeSet::new();
-    let one = |(place, PhotoFile { digest, jpeg }): (usize, PhotoFile<'_>)| {
-        let bytes = checked(&entries, digest, jpeg).map_err(|why| ImportError::BadPhoto(place + 1, why))?;
+    let mut files: Vec<(Digest, Vec<u8>)> = Vec::new();
+    for (PhotoFile { digest, jpeg }, place) in photos.into_iter().zip(1..) {
+        let bytes = checked(&entries, digest, jpeg).map_err(|why| ImportError::BadPhoto(place, why))?;
         match bytes {
-            Some(bytes) if seen.insert(digest) => Ok((digest, bytes)),
-            _ => Err(ImportError::StrayPhoto(place + 1)),
+            Some(bytes) if files.iter().all(|(known, _)| *known != digest) => files.push((digest, bytes)),
+            _ => return Err(ImportError::StrayPhoto(place)),
         }
-    };
-    let photos = photos.into_iter().enumerate().map(one).collect::<Result<_, _>>()?;
-    Ok(RecordFile { entries, photos, question })
+    }
+    Ok(RecordFile { entries, photos: files, question })
 }
 
 /// The bytes of a photo that an entry names; none when no entry does.

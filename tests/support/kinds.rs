@@ -57,8 +57,9 @@ pub(crate) fn every_kind() -> (Logbook, Vec<(Digest, Vec<u8>)>) {
     }
     let wrong = book.read("set/pitch", "direct", -26.0);
     book.put(Body::Struck { entry: wrong, reason: "the point was forgotten".to_owned() });
-    book.read("set/pitch", "direct", -3.4);
-    book.read("set/pitch", "reversed", -3.3);
+    for (slot, value) in [("direct", -3.4), ("direct", -3.4), ("reversed", -3.3), ("reversed", -3.4)] {
+        book.read("set/pitch", slot, value);
+    }
     let (shown, file) = photo(1);
     files.push((shown.digest, file));
     let caption = "The display, tail end low".to_owned();
@@ -74,10 +75,10 @@ pub(crate) fn every_kind() -> (Logbook, Vec<(Digest, Vec<u8>)>) {
     book.put(Body::RemarkMade(Remark { about: at("set/pitch"), answers: Some(question), text, proposes }));
     "A. Builder".clone_into(&mut book.by);
     book.moved("set/pitch", "saddle", 0.625);
-    for (slot, value) in [("direct", -2.6), ("reversed", -2.6)] {
+    for (slot, value) in [("direct", -2.6), ("direct", -2.6), ("reversed", -2.6), ("reversed", -2.6)] {
         book.read("set/pitch", slot, value);
     }
-    for (slot, value) in [("left", 227.71875), ("right", 227.6875)] {
+    for (slot, value) in [("left", 227.71875), ("right", 227.6875)].repeat(3) {
         book.read("set/square", slot, value);
     }
     let deviation = Deviation {

@@ -1,6 +1,10 @@
 //! A logbook for tests: writes entries as the app would, with ids and times that count up, and folds them.
 
-#![allow(dead_code, reason = "each test crate uses its own part")]
+#![allow(dead_code, unused_imports, reason = "each test crate uses its own part")]
+
+mod every_kind;
+
+pub(crate) use every_kind::every_kind;
 
 use chrono::{DateTime, FixedOffset};
 use trammel::procedure::{MATE_AFT_FUSELAGE, Procedure, Run, StepKind, examples, procedure};

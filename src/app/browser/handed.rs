@@ -1,11 +1,23 @@
 //! Files that the platform hands over: shared to the app, which the service worker puts aside (`public/sw.js`), or opened with it.
 
+use std::cell::RefCell;
+
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::spawn_local;
 use web_sys::{File, Url};
 
 use super::js;
+
+thread_local! {
+    static WAITING: RefCell<Option<File>> = const { RefCell::new(None) };
+}
+
+/// The file that waits to be opened, taken.
+#[must_use]
+pub fn take() -> Option<File> {
+    WAITING.take()
+}
 
 /// The cache that a shared file is put in, and its address there: both under the app's own base.
 fn place() -> Option<(JsValue, JsValue)> {
@@ -15,8 +27,24 @@ fn place() -> Option<(JsValue, JsValue)> {
     Some((JsValue::from_str(&cache), JsValue::from_str(&address)))
 }
 
-/// The file that was shared last, while nobody has opened it or left it.
-pub async fn shared() -> Option<File> {
+/// Looks whether a file was shared that nobody has opened or left, and hears of files that are opened with the app from outside as long as
+/// the page lives. `waits` is told the name of the file that waits now.
+pub fn listen(waits: impl Fn(String) + Clone + 'static) {
+    let wait = move |file: File| {
+        let name = file.name();
+        WAITING.set(Some(file));
+        waits(name);
+    };
+    on_launch(wait.clone());
+    spawn_local(async move {
+        if let Some(file) = shared().await {
+            wait(file);
+        }
+    });
+}
+
+/// The file that was shared last.
+async fn shared() -> Option<File> {
     let (cache, address) = place()?;
     let options = js::object(&[("cacheName", cache)]);
     let response = js::call_async(&js::global("caches")?, "match", &[&address, &options]).await.ok()?;
@@ -26,7 +54,7 @@ pub async fn shared() -> Option<File> {
     js::construct("File", &[&js::list(&[&blob]), &name]).ok()?.dyn_into().ok()
 }
 
-/// Lets go of the file that was shared.
+/// Lets go of what was put aside of the file that was shared.
 pub async fn forget() {
     if let (Some((cache, _)), Some(caches)) = (place(), js::global("caches")) {
         drop(js::call_async(&caches, "delete", &[&cache]).await);
@@ -39,8 +67,7 @@ pub fn refused() -> bool {
     js::global("location").and_then(|here| js::text(&here, "hash")).as_deref() == Some("#share-failed")
 }
 
-/// Hears of files that are opened with the app from outside, as long as the page lives.
-pub fn on_launch(opened: impl Fn(File) + Clone + 'static) {
+fn on_launch(opened: impl Fn(File) + Clone + 'static) {
     let Some(queue) = js::global("launchQueue") else { return };
     let consumer = Closure::<dyn FnMut(JsValue)>::new(move |launch: JsValue| {
         let handles = js::get(&launch, "files").map(|files| js_sys::Array::from(&files)).unwrap_or_default();

@@ -8,32 +8,26 @@ use wasm_bindgen_futures::spawn_local;
 use super::missing;
 use crate::app::address::{Address, Page};
 use crate::app::controls::{button_when, numbered_choice_of, para, text_field};
-use crate::app::data::{self, run_of};
+use crate::app::data;
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
-use crate::procedure::{Procedure, Words};
+use crate::procedure::Procedure;
 use crate::record::{About, Airframe, AirframeId, Body, MAX_TEXT, Question, Role, same_person};
 
 /// The page.
 pub(crate) fn ask(id: AirframeId, procedure: &'static Procedure, step: String) -> AnyView {
-    let airframe = data::airframe(id);
-    let run = run_of(airframe, procedure);
-    let there = Memo::new(move |_| {
-        run.with(|run| {
-            let run = run.as_ref()?;
-            let title = Words::step_title(run.step(&step)?);
-            Some((About { run: Some(run.id), step: Some(step.clone()), entry: None }, title))
-        })
-    });
+    let (airframe, there) = (data::airframe(id), data::step_of(id, procedure, step));
     let shown = live(move || match there.get().zip(airframe.get_untracked()) {
-        Some(((about, title), airframe)) => page(&airframe, procedure, &about, title),
+        Some(((run, step, title), airframe)) => {
+            page(&airframe, procedure, About { run: Some(run), step: Some(step), entry: None }, title)
+        }
         None => missing(),
     });
     view! { {shown} }
 }
 
-fn page(airframe: &Airframe, procedure: &'static Procedure, about: &About, title: String) -> AnyView {
+fn page(airframe: &Airframe, procedure: &'static Procedure, about: About, title: String) -> AnyView {
     let (shop, navigate, id) = (Shop::here(), use_navigate(), airframe.id);
     let step = about.step.clone().unwrap_or_default();
     let back = Address::Of(id, Page::Run(procedure.id.clone(), step)).path();
@@ -55,7 +49,6 @@ fn page(airframe: &Airframe, procedure: &'static Procedure, about: &About, title
     let to =
         move || chosen.with(|chosen| if chosen.is_empty() { typed.get().trim().to_owned() } else { chosen.clone() });
     let ready = move || !to().is_empty() && text.with(|text| !text.trim().is_empty() && text.len() <= MAX_TEXT);
-    let about = about.clone();
     let keep = tap(move |_| {
         if busy.get_value() {
             return;

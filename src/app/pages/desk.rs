@@ -5,7 +5,7 @@ use crate::app::prelude::*;
 use crate::app::address::{Address, Page};
 use crate::app::controls::{link, named, numbered_choice_of, para, part, text_field};
 use crate::app::frame::{hangar, still_head};
-use crate::app::live::live;
+use crate::app::live::{changing, live};
 use crate::app::shop::Shop;
 use crate::record::{AirframeId, Body, Ledger};
 use crate::report::{OnDesk, Pending, Spread, on_desk, pending, spreads, types};
@@ -14,16 +14,12 @@ use crate::report::{OnDesk, Pending, Spread, on_desk, pending, spreads, types};
 pub(crate) fn desk() -> AnyView {
     let shop = Shop::here();
     let filter = RwSignal::new(String::new());
-    let lines = Memo::new(move |_| shop.ledger.with(on_desk));
-    let waiting = Memo::new(move |_| shop.ledger.with(pending));
     let rows = move || {
-        let shown =
-            filter.with(|filter| lines.get().into_iter().filter(|line| line.matches(filter)).collect::<Vec<_>>());
-        let rows = shown.into_iter().map(row_of).collect::<Vec<_>>();
+        let rows = shop.ledger.with(on_desk).into_iter().map(|line| row_of(line, filter)).collect();
         table("desk-airframes", &["Airframe", "Builder", "Last entry", "Waiting"], rows)
     };
     let waits = move || {
-        let all = waiting.get();
+        let all = shop.ledger.with(pending);
         if all.is_empty() {
             return para("", "Nothing waits for an answer.");
         }
@@ -49,12 +45,13 @@ fn table(id: &'static str, heads: &[&'static str], rows: Vec<AnyView>) -> AnyVie
     }
 }
 
-fn row_of(line: OnDesk) -> AnyView {
-    let OnDesk { airframe, title, builder, invented, latest, waiting } = line;
+fn row_of(line: OnDesk, filter: RwSignal<String>) -> AnyView {
+    let OnDesk { airframe, title, builder, invented, latest, waiting } = line.clone();
+    let hidden = changing(move || filter.with(|filter| !line.matches(filter)));
     let there = Address::Of(airframe, Page::Overview).path();
     let waiting = if waiting == 0 { String::new() } else { waiting.to_string() };
     view! {
-        <tr>
+        <tr hidden=hidden>
             <th scope="row">{link("", "plain", there, title)}{invented.then(|| view! { <span class="invented">"invented example"</span> })}</th>
             <td>{builder}</td>
             <td>{latest}</td>
@@ -83,11 +80,10 @@ fn step_of(airframe: AirframeId, entry: crate::record::EntryId) -> Option<Page> 
 /// How far the checks of a type spread, once one is chosen.
 fn over_types(shop: Shop) -> AnyView {
     let chosen = RwSignal::new(String::new());
-    let known = Memo::new(move |_| shop.ledger.with(types));
     let choice = move || {
-        let options: Vec<(String, String)> = known.with(|known| {
-            known.iter().map(|(name, all)| (name.clone(), format!("{name}, {} airframes", all.len()))).collect()
-        });
+        let known = shop.ledger.with(types).into_iter();
+        let options: Vec<(String, String)> =
+            known.map(|(name, all)| (name.clone(), format!("{name}, {} airframes", all.len()))).collect();
         if options.is_empty() {
             para("hint", "As soon as two airframes of a type are here, their checks stand beside each other.")
         } else {
@@ -95,10 +91,12 @@ fn over_types(shop: Shop) -> AnyView {
         }
     };
     let spread = move || {
-        let airframes = known.with(|known| {
-            chosen.with(|chosen| known.iter().find(|(name, _)| name == chosen).map(|(_, airframes)| airframes.clone()))
+        let all = chosen.with(|chosen| {
+            shop.ledger.with(|ledger| {
+                let (_, airframes) = types(ledger).into_iter().find(|(name, _)| name == chosen)?;
+                Some(spreads(ledger, &airframes))
+            })
         })?;
-        let all = shop.ledger.with(|ledger| spreads(ledger, &airframes));
         if all.is_empty() {
             return Some(named("spreads", "", "No check has been measured on two of them."));
         }

@@ -133,12 +133,12 @@ fn home_screen_advice(shop: Shop) -> AnyView {
 /// Opens a record file that somebody sent.
 fn import(shop: Shop) -> AnyView {
     let said = RwSignal::new(String::new());
-    let question = RwSignal::new(None::<Address>);
+    let question = RwSignal::new(String::new());
     let navigate = use_navigate();
     let choose = move |event| {
         let Some(file) = pick::chosen(&event) else { return };
         said.set("Reading the file…".to_owned());
-        question.set(None);
+        question.set(String::new());
         let navigate = navigate.clone();
         spawn_local(async move {
             let (words, there) = take_in(shop, &file).await.unwrap_or_else(|refusal| (refusal, None));
@@ -147,12 +147,14 @@ fn import(shop: Shop) -> AnyView {
                 if fresh {
                     navigate(&address.route(), NavigateOptions::default());
                 }
-                question.try_set(Some(address));
+                question.try_set(address.path());
             }
         });
     };
-    let to_question =
-        live(move || question.get().map(|there| link("to-question", "primary", there.path(), "To the question")));
+    let to_question = live(move || {
+        let there = question.get();
+        (!there.is_empty()).then(|| link("to-question", "primary", there, "To the question"))
+    });
     let file = view! {
         <label class="plain file">
             "Choose a file"

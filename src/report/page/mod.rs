@@ -63,7 +63,7 @@ impl<'l> Printed<'l> {
 
     /// How many pieces there are in all.
     #[must_use]
-    pub fn count(&self) -> usize {
+    pub fn in_all(&self) -> usize {
         self.before_entries() + self.lines.len().div_ceil(AT_A_TIME)
     }
 
@@ -102,7 +102,7 @@ impl Iterator for Printed<'_> {
 
     fn next(&mut self) -> Option<Vec<Piece>> {
         let (place, runs, first) = (self.next, self.airframe.runs.len(), self.before_entries());
-        if place >= self.count() {
+        if place >= self.in_all() {
             return None;
         }
         self.next += 1;
@@ -119,7 +119,7 @@ impl Iterator for Printed<'_> {
             let from = (place - first) * AT_A_TIME;
             entries::rows(self, from..self.lines.len().min(from + AT_A_TIME), &mut pen);
         }
-        if self.next == self.count() {
+        if self.next == self.in_all() {
             entries::end(&mut pen);
         }
         Some(pen.done())

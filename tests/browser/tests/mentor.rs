@@ -11,9 +11,9 @@ use trammel_browser_tests::pad::Scale;
 use trammel_browser_tests::{AppServer, Bench, Engine, Page, in_engines, screenshots};
 
 in_engines! {
-    chromium Chromium: there_and_back, handed_over_without_a_network;
-    firefox Firefox: there_and_back;
-    webkit WebKit: there_and_back;
+    chromium Chromium: there_and_back, handed_over_without_a_network, the_desk;
+    firefox Firefox: there_and_back, the_desk;
+    webkit WebKit: there_and_back, the_desk;
 }
 
 const STEP: &str = "set/pitch";
@@ -27,14 +27,62 @@ async fn named(page: &Page, app: &AppServer, name: &str) -> Result<()> {
 /// An airframe whose pitch was read and is out; the address of its run.
 async fn out_reading(page: &Page, app: &AppServer) -> Result<String> {
     named(page, app, "A. Builder").await?;
+    let run = pitched(page, app, -3.4).await?;
+    let screen = page.screen().await?;
+    ensure!(screen.verdict.as_deref() == Some("out"), "{screen:?}");
+    Ok(run)
+}
+
+/// An airframe with its pitch read, in degrees; the address of its run.
+async fn pitched(page: &Page, app: &AppServer, pitch: f64) -> Result<String> {
     page.make_example(app).await?;
     let run = page.start_run().await?;
     page.accept(&run, "protractor", 0).await?;
     page.step_in(&run, STEP).await?;
-    page.read(&[-3.4; 4], Scale::Decimal(1)).await?;
-    let screen = page.screen().await?;
-    ensure!(screen.verdict.as_deref() == Some("out"), "{screen:?}");
+    page.read(&[pitch; 4], Scale::Decimal(1)).await?;
     Ok(run)
+}
+
+/// A photo of the step on the screen, and back to the step.
+async fn photographed(page: &Page, run: &str) -> Result<()> {
+    page.tap("#notes").await?;
+    page.appears("#caption").await?;
+    let body = "const canvas = Object.assign(document.createElement('canvas'), { width: 640, height: 480 }); \
+                const pen = canvas.getContext('2d'); pen.fillStyle = '#c33'; pen.fillRect(40, 40, 300, 200); \
+                const blob = await new Promise((done) => canvas.toBlob(done, 'image/jpeg', 0.8)); \
+                const transfer = new DataTransfer(); \
+                transfer.items.add(new File([blob], 'photo.jpg', { type: 'image/jpeg' })); \
+                const input = document.getElementById('photo-file'); input.files = transfer.files; \
+                input.dispatchEvent(new Event('change', { bubbles: true }));";
+    page.run_async::<Option<()>>(body, Vec::new()).await?;
+    page.fill("caption", "The protractor on the longeron, left side").await?;
+    page.tap("#keep-photo").await?;
+    page.appears(".thumbnail img").await?;
+    page.step_in(run, STEP).await
+}
+
+/// A deviation of the step, as a second phone of the builder's would have raised it.
+async fn deviation_raised(page: &Page, app: &AppServer, run: &str) -> Result<()> {
+    let airframe = run.split("/run/").next().context("the airframe's address")?;
+    page.open(airframe).await?;
+    let record: Value = serde_json::from_str(&page.export("export-json").await?.text)?;
+    let begun =
+        record["entries"].as_array().context("entries")?.iter().find(|entry| !entry["body"]["run-started"].is_null());
+    let begun = begun.context("the run's first entry")?;
+    let mut raised = begun.clone();
+    // Later than anything that is there, and from before entries were sealed.
+    raised["id"] = "7fffffff-0000-7000-8000-000000000001".into();
+    raised.as_object_mut().context("an entry")?.remove("seal");
+    raised["body"] = json!({ "deviation-raised": {
+        "about": { "run": begun["body"]["run-started"]["run"], "step": STEP },
+        "found": "-3.4\u{b0}", "limit": "-2.6\u{b0} \u{b1} 0.2\u{b0}", "reason": "the tail is rigged to suit", "asked": "C. Mentor",
+    } });
+    let file = json!({ "format": record["format"], "version": record["version"], "entries": [raised] });
+    page.open(app.address().as_str()).await?;
+    let said = page.import_made("second-phone.json", "args[1]", &file.to_string()).await?;
+    ensure!(said.starts_with("1 new"), "{said}");
+    page.open(&format!("{run}/{STEP}")).await?;
+    page.appears("#verdict").await
 }
 
 /// Asks about the step on the screen, and gives the file that goes out.
@@ -62,10 +110,13 @@ async fn there_and_back(bench: &Bench) -> Result<()> {
     let folder = tempfile::tempdir()?;
 
     let run = out_reading(&page, &at_home).await?;
+    photographed(&page, &run).await?;
+    deviation_raised(&page, &at_home, &run).await?;
     let value = page.text("#value").await?;
     let question = ask(&page, "The pitch is out. What would you move?").await?;
     ensure!(question.name.ends_with("-question.json") && question.name.starts_with("20"), "{}", question.name);
     ensure!(question.text.len() < 5_000_000, "{}", question.text.len());
+    ensure!(question.text.matches("\"jpeg\":").count() == 1, "the photo goes with it");
     let sent = entries(&question.text)?;
 
     // The mentor's phone: what the builder saw is worked out there anew.
@@ -80,7 +131,17 @@ async fn there_and_back(bench: &Bench) -> Result<()> {
     ensure!(page.count("#raw li").await? == 4, "four raw readings");
     ensure!(page.text("#raw").await?.contains("A. Builder") && page.text("#raw").await?.contains("good to 0.1"));
     ensure!(!page.has("#send-question").await?, "it is not the mentor's question");
+    // Its file is read when it comes near what is seen.
+    let near = "(() => { const it = document.querySelector('.thumbnail img'); it?.scrollIntoView(); return it?.naturalWidth === 640 })()";
+    page.wait(near).await?;
     picture(&page, "question-to-answer").await?;
+
+    // A deviation is not answered without a reason.
+    page.tap("#accept-deviation").await?;
+    page.wait("document.querySelector('.deviation .refusal').textContent.includes('write both')").await?;
+    page.fill("deviation-answer", "With the sheet's own page beside it: no.").await?;
+    page.tap("#refuse-deviation").await?;
+    page.wait("document.querySelector('.deviation').textContent.includes('Answered.')").await?;
 
     // A proposal without an amount is refused, with one it is kept.
     page.fill("remark", "Lower the saddle and read it again.").await?;
@@ -121,6 +182,8 @@ async fn there_and_back(bench: &Bench) -> Result<()> {
     page.wait("!document.getElementById('send-question').disabled").await?;
     let home = entries(&page.export("send-question").await?.text)?;
     let theirs = mentors.as_str().split("/question/").next().context("an airframe")?.to_owned();
+    let answered = |entry: &Value| !entry["body"]["deviation-answered"].is_null();
+    ensure!(home.iter().any(answered), "the deviation's answer came back");
     page.open(&theirs).await?;
     page.appears("ol.works").await?;
     let there = entries(&page.export("export-json").await?.text)?;
@@ -133,6 +196,38 @@ async fn there_and_back(bench: &Bench) -> Result<()> {
     page.tap(".moved").await?;
     page.wait("document.querySelector('main[data-step]')?.dataset.state === 'stale'").await?;
     page.wait("document.querySelector('.remark')?.textContent.includes('moved since')").await
+}
+
+/// Two airframes of a type beside each other, and what waits.
+async fn the_desk(bench: &Bench) -> Result<()> {
+    let app = bench.serve()?;
+    let page = bench.open().await?;
+    named(&page, &app, "C. Mentor").await?;
+    pitched(&page, &app, -2.4).await?;
+    pitched(&page, &app, -3.0).await?;
+    ask(&page, "Which way?").await?;
+    page.open(app.address().as_str()).await?;
+    page.tap("#desk").await?;
+    page.appears("#waiting").await?;
+    ensure!(page.count("#waiting li").await? == 1 && page.text("#waiting").await?.contains("Which way?"));
+    ensure!(page.count("#desk-airframes tbody tr").await? == 2);
+    page.tap("input[name=type]").await?;
+    page.appears("#spreads").await?;
+    let row = page.text("#spreads tbody tr").await?;
+    for part in ["Pitch", "\u{2212}3.00\u{b0}", "\u{2212}2.700\u{b0}", "\u{2212}2.40\u{b0}"] {
+        ensure!(row.contains(part), "{part}: {row}");
+    }
+    if page.engine == Engine::Chromium {
+        page.viewport(1280, 860).await?;
+        std::fs::create_dir_all(screenshots())?;
+        std::fs::write(screenshots().join("desk.png"), page.client().screenshot().await?)?;
+    }
+    page.fill("filter", "okalune").await?;
+    page.wait("[...document.querySelectorAll('#desk-airframes tbody tr')].every((it) => it.hidden)").await?;
+    page.fill("filter", "veldrin").await?;
+    page.wait("![...document.querySelectorAll('#desk-airframes tbody tr')].some((it) => it.hidden)").await?;
+    page.tap("#waiting a").await?;
+    page.appears("main.question-page").await
 }
 
 /// A record's entries, by themselves.

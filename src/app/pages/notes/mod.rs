@@ -10,11 +10,11 @@ use crate::app::prelude::*;
 use super::missing;
 use crate::app::address::{Address, Page};
 use crate::app::controls::{para, part, says};
-use crate::app::data::{self, run_of};
+use crate::app::data;
 use crate::app::frame::still_head;
 use crate::app::live::live;
 use crate::app::shop::Shop;
-use crate::procedure::{Procedure, Words};
+use crate::procedure::Procedure;
 use crate::record::{About, AirframeId};
 use crate::report::{Line, lines_about};
 
@@ -27,12 +27,7 @@ struct Said {
 
 /// The page.
 pub(crate) fn notes(id: AirframeId, procedure: &'static Procedure, step: String) -> AnyView {
-    let run = run_of(data::airframe(id), procedure);
-    let there = Memo::new(move |_| {
-        run.with(|run| {
-            run.as_ref().and_then(|run| run.step(&step).map(|found| (run.id, step.clone(), Words::step_title(found))))
-        })
-    });
+    let there = data::step_of(id, procedure, step);
     let shown = live(move || match there.get() {
         Some((run, step, title)) => {
             let said = Said { airframe: id, about: About { run: Some(run), step: Some(step.clone()), entry: None } };

@@ -8,14 +8,14 @@ use crate::app::controls::{button_when, part, says, tick};
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
 use crate::record::{Digest, EntryId, Photo};
-use crate::report::{RecordFile, with_photos};
+use crate::report::{RecordFile, size_words, with_photos};
 
 /// What a file is made of, and how it is called.
 pub(super) struct Parcel {
-    /// The part's heading.
+    /// The part's heading, and what the button says.
     pub(super) heading: &'static str,
-    /// The button's id and label.
-    pub(super) button: (&'static str, &'static str),
+    /// The button's id.
+    pub(super) button: &'static str,
     /// The file's name.
     pub(super) name: String,
     /// Its entries as the ledger has them now.
@@ -26,35 +26,36 @@ pub(super) struct Parcel {
 
 /// The part of a page that makes the file and sends it.
 pub(super) fn sending(parcel: Parcel) -> AnyView {
-    let Parcel { heading, button: (id, label), name, entries, photos } = parcel;
+    let Parcel { heading, button, name, entries, photos } = parcel;
     let shop = Shop::here();
-    let said = RwSignal::new(String::new());
-    let made = RwSignal::new(None::<(String, usize, usize)>);
+    let new = || RwSignal::new(String::new());
+    // The file, empty while it is being made; what is said of it; what became of it.
+    let (made, words, said) = (new(), new(), new());
     let chosen: Vec<(Digest, RwSignal<bool>)> =
         photos.iter().map(|(_, photo, _)| (photo.digest, RwSignal::new(true))).collect();
     let ticks: Vec<AnyView> =
         photos.iter().zip(&chosen).map(|(photo, (_, marked))| photo_tick(photo, *marked)).collect();
     // A later choice overtakes an earlier one that is still being made into a file.
-    let turn = StoredValue::new(0_u32);
+    let turn = StoredValue::new(0_usize);
     Effect::new(move |_| {
         let wanted: Vec<Digest> = chosen.iter().filter(|(_, marked)| marked.get()).map(|(digest, _)| *digest).collect();
         let Some(file) = entries() else { return };
         turn.update_value(|turn| *turn += 1);
         let mine = turn.get_value();
-        made.set(None);
+        made.set(String::new());
         spawn_local(async move {
             let count = wanted.len();
-            let (files, missing) = read(shop, wanted).await;
+            let files = read(shop, wanted).await;
+            let missing = count - files.len();
             let (text, left) = with_photos(file, files);
             if turn.try_get_value() == Some(mine) {
-                made.try_set(Some((text, count - missing - left, left + missing)));
+                words.try_set(size_words(text.len(), count - missing - left, left + missing));
+                made.try_set(text);
             }
         });
     });
-    let words = move || made.with(|made| made.as_ref().map(|(text, with, left)| size_words(text.len(), *with, *left)));
     let send = tap(move |_| {
-        let Some((text, ..)) = made.get_untracked() else { return };
-        let name = name.clone();
+        let (name, text) = (name.clone(), made.get_untracked());
         spawn_local(async move {
             let sent = share::share_file(&name, "application/json", text.as_bytes()).await;
             said.try_set(share::outcome(&name, sent));
@@ -64,8 +65,8 @@ pub(super) fn sending(parcel: Parcel) -> AnyView {
         heading,
         vec![
             view! { {ticks} },
-            says("parcel", "hint", "", live(words)),
-            button_when(id, label, move || made.with(Option::is_some), send),
+            says("parcel", "hint", "", live(move || words.get())),
+            button_when(button, heading, move || made.with(|made| !made.is_empty()), send),
             says("sent", "", "status", live(move || said.get())),
         ],
     )
@@ -76,32 +77,14 @@ fn photo_tick((entry, photo, caption): &(EntryId, Photo, String), marked: RwSign
     tick(format!("with-{entry}"), words, marked)
 }
 
-/// The files of photos, and how many of them are not on this phone.
-async fn read(shop: Shop, wanted: Vec<Digest>) -> (Vec<(Digest, Vec<u8>)>, usize) {
-    let count = wanted.len();
+/// The files of those photos that are on this phone.
+async fn read(shop: Shop, wanted: Vec<Digest>) -> Vec<(Digest, Vec<u8>)> {
     let mut files = Vec::new();
-    let Some(db) = shop.db() else { return (files, count) };
+    let Some(db) = shop.db() else { return files };
     for digest in wanted {
         if let Ok(Some(bytes)) = db.photo(digest).await {
             files.push((digest, bytes));
         }
     }
-    let missing = count - files.len();
-    (files, missing)
-}
-
-fn size_words(bytes: usize, with: usize, left: usize) -> String {
-    let photos = |count: usize| if count == 1 { "1 photo".to_owned() } else { format!("{count} photos") };
-    let mut words = format!("The file has {}.{} MB", bytes / 1_000_000, bytes / 100_000 % 10);
-    if with > 0 {
-        words.push_str(&format!(", with {}", photos(with)));
-    }
-    words.push('.');
-    if left > 0 {
-        words.push_str(&format!(
-            " {} left out: no room under 5 MB, or not on this phone. What is said of them is in the file.",
-            photos(left)
-        ));
-    }
-    words
+    files
 }

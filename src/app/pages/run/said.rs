@@ -17,23 +17,18 @@ pub(super) fn said(screen: Screen) -> AnyView {
         return ().into_any();
     }
     let shop = Shop::here();
-    let found = Memo::new(move |_| {
+    let shown = move || {
         let airframe = screen.airframe.with(|airframe| airframe.as_ref().map(|airframe| airframe.id))?;
         let run = screen.run.with(|run| run.as_ref().map(|run| run.id))?;
         let step = screen.step.get()?;
-        let hidden = screen.face.with(|face| face.as_ref().is_some_and(|face| face.hides(&step)));
-        (!hidden).then(|| {
-            shop.ledger.with(|ledger| {
-                let asked = questions(ledger, airframe, run, &step.path);
-                (airframe, asked, remarks(ledger, airframe, run, &step.path))
-            })
-        })
-    });
-    let make = Callback::new(move |proposed: ProposedMove| screen.pending.set(vec![proposed]));
-    let shown = move || {
-        let (airframe, asked, said) = found.get()?;
+        if screen.face.with(|face| face.as_ref().is_some_and(|face| face.hides(&step))) {
+            return None;
+        }
+        let (asked, said) = shop
+            .ledger
+            .with(|ledger| (questions(ledger, airframe, run, &step.path), remarks(ledger, airframe, run, &step.path)));
         let mut all: Vec<AnyView> = asked.into_iter().map(|question| question_link(airframe, question)).collect();
-        all.extend(said.into_iter().map(|said| remark(said, Some(make))));
+        all.extend(said.into_iter().map(|said| remark(said, Some(screen.pending))));
         Some(all)
     };
     view! { {live(shown)} }
@@ -43,10 +38,10 @@ fn question_link(airframe: AirframeId, (question, words): (EntryId, String)) -> 
     link("", "plain asked", Address::Of(airframe, Page::Question(question)).path(), words)
 }
 
-/// A remark; `make`: what is done with a move that it proposes, at the step that it is about.
-pub(in crate::app::pages) fn remark(said: Said, make: Option<Callback<ProposedMove>>) -> AnyView {
+/// A remark; `orders`: where a move that it proposes is put to be made, at the step that it is about.
+pub(in crate::app::pages) fn remark(said: Said, orders: Option<RwSignal<Vec<ProposedMove>>>) -> AnyView {
     let Said { who, text, of, proposes, moved_since, .. } = said;
-    let proposal = proposes.map(|proposed| proposal(proposed, moved_since, make));
+    let proposal = proposes.map(|proposed| proposal(proposed, moved_since, orders));
     view! {
         <section class="notice remark">
             {para("entry-when", who)}
@@ -57,13 +52,13 @@ pub(in crate::app::pages) fn remark(said: Said, make: Option<Callback<ProposedMo
     }
 }
 
-fn proposal(proposed: ProposedMove, moved_since: bool, make: Option<Callback<ProposedMove>>) -> AnyView {
+fn proposal(proposed: ProposedMove, moved_since: bool, orders: Option<RwSignal<Vec<ProposedMove>>>) -> AnyView {
     let order = para("order", format!("Proposed: {}", proposed.order));
     if moved_since {
         return view! { {order}{para("hint", "It was moved since.")} };
     }
-    let make = make.map(|make| {
-        let take = tap(move |_| make.run(proposed.clone()));
+    let make = orders.map(|orders| {
+        let take = tap(move |_| orders.set(vec![proposed.clone()]));
         button("", "plain take-proposal", "Show it as an order", take)
     });
     view! { {order}{para("hint", "A proposal moves nothing: say here once you have moved it.")}{make} }
