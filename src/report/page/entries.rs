@@ -9,7 +9,7 @@ pub(super) fn begin(page: &Printed<'_>, pen: &mut Pen) {
     pen.markup("<section>\n<h2>Every entry</h2>\n");
     let words = format!(
         "{} entries, the oldest first. Nothing is ever taken away: what was struck out stays, with the reason. The number is the \
-         entry's place in what its device wrote; below it the first characters of its digest.",
+         entry's place in what its device wrote; beside it the first characters of its digest.",
         page.lines.len()
     );
     pen.put("<p class=\"small\">", &words, "</p>\n");
@@ -28,7 +28,7 @@ pub(super) fn rows(page: &Printed<'_>, which: Range<usize>, pen: &mut Pen) {
         } else {
             "<tr><td class=\"no\">"
         });
-        pen.text(&number).put("<small>", &digest, "</small></td>");
+        pen.text(&number).put(" <small>", &digest, "</small></td>");
         pen.put("<td class=\"when\">", &line.when, "</td>").put("<td><span class=\"what\">", &line.what, "</span>");
         if let Some(reason) = &line.struck {
             pen.put("<span class=\"why\">Struck out: ", reason, "</span>");

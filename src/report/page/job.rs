@@ -101,11 +101,15 @@ fn found(step: &StepState, slots: &[crate::procedure::Slot], pen: &mut Pen) {
         }
         None => drop(pen.markup("not complete")),
     }
-    if let Some(attempt) = step.attempt() {
-        for reading in &attempt.readings {
-            let slot =
-                slots.iter().find(|slot| slot.id == reading.slot).map_or(reading.slot.as_str(), |slot| &slot.title);
-            pen.put("<small>", slot, ": ").put("", &reading.value.print(), "</small>");
+    for slot in slots {
+        let read: Vec<String> = step
+            .attempt()
+            .into_iter()
+            .flat_map(|attempt| attempt.of(&slot.id))
+            .map(|reading| reading.value.print())
+            .collect();
+        if !read.is_empty() {
+            pen.put("<small>", &slot.title, ": ").put("", &read.join(", "), "</small>");
         }
     }
     let before = step.results.iter().rev().skip(1).rev().flatten();
@@ -160,7 +164,7 @@ fn holds(page: &Printed<'_>, run: &Run, pen: &mut Pen) {
             Some(Hold::Void(_)) => "signed; since then something went missing",
             Some(Hold::Shut(_)) | None => "shut",
         };
-        pen.markup("</td><td>").markup(state).markup("</td><td>");
+        pen.markup("</td><td class=\"state\">").markup(state).markup("</td><td>");
         if let Some((name, entry)) = &step.by {
             if let Some(entry) = page.ledger.get(*entry) {
                 pen.text(&who_when(name, entry));
@@ -188,7 +192,7 @@ fn others(page: &Printed<'_>, run: &Run, pen: &mut Pen) {
         if step.holes.begun() {
             pen.put("<small>", &step.holes.counts(), "</small>");
         }
-        pen.put("</td><td>", Words::state(step.state), "</td><td class=\"who\">");
+        pen.put("</td><td class=\"state\">", Words::state(step.state), "</td><td class=\"who\">");
         if let Some((_, entry)) = &step.by {
             pen.text(&page.by_when(*entry));
         }

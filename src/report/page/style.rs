@@ -31,9 +31,12 @@ tr, figure, .said { break-inside: avoid; }
 td.found { font-weight: 700; white-space: nowrap; }
 td.found small { font-weight: 400; white-space: normal; }
 td.verdict { width: 25mm; font-weight: 700; }
-td.no { white-space: nowrap; width: 14mm; }
-td.when { width: 24mm; }
-td.who { width: 32mm; }
+th, td.state, td.no, td.when { overflow-wrap: normal; }
+td.state { width: 34mm; }
+td.no, td.when { white-space: nowrap; width: 1%; }
+td.no small { display: inline; color: #333; }
+td.who { width: 40mm; font-size: 9pt; }
+.entries td.who { width: 30mm; }
 .struck .what { text-decoration: line-through; }
 .struck .why { text-decoration: none; display: block; font-weight: 600; }
 .entries td { font-size: 9pt; padding-top: 0.7mm; padding-bottom: 0.7mm; }
