@@ -4,6 +4,7 @@
 mod support;
 
 use support::Logbook;
+use trammel::metrology::Verdict;
 use trammel::record::{About, AirframeId, Body, Deviation, DeviationAnswer, Ledger, Question, Remark, RunId};
 use trammel::report::{on_desk, pending, spreads, types};
 use uuid::Uuid;
@@ -55,8 +56,8 @@ fn each_check_spreads_from_its_least_to_its_greatest() {
     let each: Vec<(&str, &str)> = pitch.each.iter().map(|one| (one.serial.as_str(), one.value.as_str())).collect();
     assert_eq!(each, [("no. 3", "−2.90°"), ("no. 1", "−2.60°"), ("no. 2", "−2.40°")]);
     assert_eq!((pitch.least.as_str(), pitch.middle.as_str(), pitch.greatest.as_str()), ("−2.90°", "−2.60°", "−2.40°"));
-    let verdicts: Vec<&str> = pitch.each.iter().map(|one| one.verdict).collect();
-    assert_eq!(verdicts[0].to_lowercase(), "out");
+    let verdicts: Vec<Verdict> = pitch.each.iter().map(|one| one.verdict).collect();
+    assert!(matches!(verdicts[..], [Verdict::Out(_), Verdict::In, _]), "{verdicts:?}");
 }
 
 #[test]

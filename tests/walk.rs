@@ -12,7 +12,8 @@ use support::{Logbook, instrument};
 use trammel::metrology::Verdict;
 use trammel::procedure::{Hold, Progress, Run, State, StepKind, StepState, Words, aircraft, applies_to, procedures};
 use trammel::quantity::Unit;
-use trammel::record::{HoleMark, InstrumentKind};
+use trammel::record::{About, Body, HoleMark, InstrumentKind, Ledger, Question};
+use trammel::report::extract;
 
 /// Fine instruments of every kind, so that what is in the middle of its limits can be told to be in.
 fn fine(kind: InstrumentKind, inches: bool) -> (Unit, f64) {
@@ -280,6 +281,22 @@ impl Walk {
     }
 }
 
+/// A question about the last step takes along all that the run follows from: an empty phone works out the same from its file alone.
+fn seen_from_afar(walk: &Walk) {
+    let mut book = walk.book.clone();
+    let run = walk.fold();
+    let step = run.steps.last().map(|step| step.path.clone());
+    let about = About { run: Some(book.run), step, entry: None };
+    let (question, to) = ("Is that all?".to_owned(), "C. Mentor".to_owned());
+    let asked = book.put(Body::QuestionAsked(Question { about, question, to }));
+    let mut there = Ledger::default();
+    there.merge(extract(&book.ledger, asked).expect("a question").entries);
+    let airframe = there.airframe(book.airframe).expect("made");
+    let entries = there.of_run(book.airframe, book.run);
+    let seen = Run::without_advice(book.procedure(), &airframe, book.run, &entries);
+    assert!(seen == run, "{}: another run from the extract", book.works_on);
+}
+
 #[test]
 fn every_procedure_comes_to_its_end_on_both_airframes() {
     let (mut walked, mut refused) = (BTreeSet::new(), 0);
@@ -302,6 +319,7 @@ fn every_procedure_comes_to_its_end_on_both_airframes() {
                 let reached = accepted || worked_out || walk.reached.contains(&step.path);
                 assert!(reached, "{}: {} is never reached", procedure.id, step.path);
             }
+            seen_from_afar(&walk);
             walked.insert(procedure.id.as_str());
             refused += walk.refused;
             book = walk.book;

@@ -138,16 +138,21 @@ fn proposed(procedure: &Procedure, moved: &MovedAdjuster) -> Option<ProposedMove
     Some(ProposedMove { adjuster: id, order: order(adjuster, &amount), amount })
 }
 
-/// Questions about a step of a run that are in force, each with what its line says, oldest first.
+/// Questions about a step of a run that are in force, each in words with whether anybody has answered, oldest first.
 #[must_use]
 pub fn questions(ledger: &Ledger, airframe: AirframeId, run: RunId, step: &str) -> Vec<(EntryId, String)> {
-    let asked = |entry: &Entry| match &entry.body {
+    let entries = ledger.of_run(airframe, run);
+    let answered = |asked: EntryId| {
+        entries.iter().any(|entry| matches!(&entry.body, Body::RemarkMade(remark) if remark.answers == Some(asked)))
+    };
+    let asked = |entry: &&Entry| match &entry.body {
         Body::QuestionAsked(Question { about, question, to }) if about.step.as_deref() == Some(step) => {
-            Some((entry.id, format!("Asked {to}: {question}")))
+            let waits = if answered(entry.id) { "" } else { " (no answer yet)" };
+            Some((entry.id, format!("Asked {to}: {question}{waits}")))
         }
         _ => None,
     };
-    ledger.of_run(airframe, run).into_iter().filter_map(asked).collect()
+    entries.iter().filter_map(asked).collect()
 }
 
 /// Deviations of a step of a run that nobody has answered, oldest first: the entry, and what is put to whom.

@@ -3,6 +3,7 @@
 
 use super::lines::{in_words, when};
 use crate::metrology::statistics::median;
+use crate::metrology::{Mark, Verdict};
 use crate::procedure::{Check, CheckResult, Procedure, Run, StepKind, Words, of_run};
 use crate::quantity::Unit;
 use crate::record::{Airframe, AirframeId, Body, Entry, EntryId, Ledger};
@@ -125,8 +126,10 @@ pub struct OneOf {
     pub serial: String,
     /// The value as its own page prints it.
     pub value: String,
-    /// The verdict in a word.
-    pub verdict: &'static str,
+    /// The verdict.
+    pub verdict: Verdict,
+    /// Its drawing, against the airframe's own limits.
+    pub mark: Mark,
 }
 
 /// A check over the airframes of a type.
@@ -198,7 +201,8 @@ fn spread(mut group: Vec<Standing>) -> Option<Spread> {
                 airframe: standing.airframe,
                 serial: standing.serial.clone(),
                 value: Words::value(&standing.result),
-                verdict: Words::verdict(standing.result.verdict),
+                verdict: standing.result.verdict,
+                mark: standing.result.mark,
             })
             .collect(),
     })

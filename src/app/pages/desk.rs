@@ -7,8 +7,10 @@ use crate::app::controls::{link, named, numbered_choice_of, para, part, text_fie
 use crate::app::frame::{hangar, still_head};
 use crate::app::live::{changing, live};
 use crate::app::shop::Shop;
+use crate::app::widgets::mark_of;
+use crate::procedure::Words;
 use crate::record::{AirframeId, Body, Ledger};
-use crate::report::{OnDesk, Pending, Spread, on_desk, pending, spreads, types};
+use crate::report::{OnDesk, OneOf, Pending, Spread, on_desk, pending, spreads, types};
 
 /// The page.
 pub(crate) fn desk() -> AnyView {
@@ -53,9 +55,9 @@ fn row_of(line: OnDesk, filter: RwSignal<String>) -> AnyView {
     view! {
         <tr hidden=hidden>
             <th scope="row">{link("", "plain", there, title)}{invented.then(|| view! { <span class="invented">"invented example"</span> })}</th>
-            <td>{builder}</td>
-            <td>{latest}</td>
-            <td>{waiting}</td>
+            <td data-head="Builder">{builder}</td>
+            <td data-head="Last entry">{latest}</td>
+            <td data-head="Waiting">{waiting}</td>
         </tr>
     }
 }
@@ -108,17 +110,19 @@ fn over_types(shop: Shop) -> AnyView {
 
 fn spread_row(spread: Spread) -> AnyView {
     let Spread { procedure, check, least, middle, greatest, each } = spread;
-    let one = |one: crate::report::OneOf| {
-        let there = Address::Of(one.airframe, Page::Work(procedure.id.clone())).path();
-        view! { <li>{link("", "plain", there, format!("{} {}: {}", one.serial, one.value, one.verdict))}</li> }
+    let one = |one: OneOf| {
+        let OneOf { airframe, serial, value, verdict, mark } = one;
+        let there = Address::Of(airframe, Page::Work(procedure.id.clone())).path();
+        let words = format!("{serial} {value}: {}", Words::verdict(verdict));
+        view! { <li>{mark_of(mark, verdict, words.clone())}{link("", "plain", there, words)}</li> }
     };
     let each = each.into_iter().map(one).collect::<Vec<_>>();
     view! {
         <tr>
             <th scope="row">{check}<span class="hint">{procedure.title.clone()}</span></th>
-            <td>{least}</td>
-            <td>{middle}</td>
-            <td>{greatest}</td>
+            <td data-head="Least">{least}</td>
+            <td data-head="Middle">{middle}</td>
+            <td data-head="Greatest">{greatest}</td>
             <td><ul class="each">{each}</ul></td>
         </tr>
     }

@@ -114,6 +114,13 @@ async fn there_and_back(bench: &Bench) -> Result<()> {
     deviation_raised(&page, &at_home, &run).await?;
     let value = page.text("#value").await?;
     let question = ask(&page, "The pitch is out. What would you move?").await?;
+    let address = page.client().current_url().await?;
+    page.open(&format!("{run}/{STEP}")).await?;
+    page.appears(".asked").await?;
+    ensure!(page.text(".asked").await?.contains("(no answer yet)"), "{}", page.text(".asked").await?);
+    page.tap(".asked").await?;
+    page.appears("main.question-page").await?;
+    ensure!(page.client().current_url().await? == address, "the way back to the question");
     ensure!(question.name.ends_with("-question.json") && question.name.starts_with("20"), "{}", question.name);
     ensure!(question.text.len() < 5_000_000, "{}", question.text.len());
     ensure!(question.text.matches("\"jpeg\":").count() == 1, "the photo goes with it");
@@ -145,6 +152,7 @@ async fn there_and_back(bench: &Bench) -> Result<()> {
 
     // A proposal without an amount is refused, with one it is kept.
     page.fill("remark", "Lower the saddle and read it again.").await?;
+    page.click_on("label[for=about-1]").await?;
     page.click_on("label[for=move-2]").await?;
     page.tap("#keep-remark").await?;
     page.wait("document.getElementById('remark-refusal').textContent.trim()").await?;
@@ -167,6 +175,8 @@ async fn there_and_back(bench: &Bench) -> Result<()> {
     let remark = page.text(".remark").await?;
     ensure!(remark.contains("C. Mentor says") && remark.contains("Lower the saddle"), "{remark}");
     ensure!(remark.contains("Proposed:") && remark.contains("1/8 in"), "{remark}");
+    ensure!(remark.contains("Pitch, display toward you"), "it is about a reading: {remark}");
+    ensure!(!page.text(".asked").await?.contains("no answer yet"), "{}", page.text(".asked").await?);
     ensure!(page.screen().await?.verdict.as_deref() == Some("out"), "a proposal moves nothing");
     picture(&page, "remark-at-the-step").await?;
 

@@ -3,6 +3,7 @@
 
 #![allow(clippy::print_stdout, reason = "the tour says how far it went")]
 
+mod asking;
 mod holes;
 mod placing;
 mod quick;
@@ -15,6 +16,7 @@ use anyhow::{Result, ensure};
 use trammel_browser_tests::pad::{Scale, keys};
 use trammel_browser_tests::{Bench, Page, in_engines};
 
+use asking::asking_answering_and_the_desk;
 use placing::{moving_together, placing, take_back};
 use quick::bench_answers_while_typing;
 use specification::numbers_travel_and_are_read_again;
@@ -24,6 +26,7 @@ use trouble::trouble;
 in_engines!(
     every_page_fits_and_is_accessible,
     what_is_wrong_is_seen,
+    asking_answering_and_the_desk,
     bench_answers_while_typing,
     numbers_travel_and_are_read_again
 );
