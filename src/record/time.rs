@@ -62,18 +62,18 @@ pub(super) mod maybe_day {
 }
 
 /// A day.
-pub(super) mod plain_day {
+pub(crate) mod plain_day {
     use chrono::NaiveDate;
     use serde::de::Error as _;
     use serde::{Deserialize as _, Deserializer, Serializer};
 
     use super::day_text;
 
-    pub(in crate::record) fn serialize<S: Serializer>(day: &NaiveDate, serializer: S) -> Result<S::Ok, S::Error> {
+    pub(crate) fn serialize<S: Serializer>(day: &NaiveDate, serializer: S) -> Result<S::Ok, S::Error> {
         serializer.serialize_str(&day_text(*day))
     }
 
-    pub(in crate::record) fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<NaiveDate, D::Error> {
+    pub(crate) fn deserialize<'de, D: Deserializer<'de>>(deserializer: D) -> Result<NaiveDate, D::Error> {
         let text = String::deserialize(deserializer)?;
         super::day(&text).ok_or_else(|| D::Error::custom("a day is not as RFC 3339 writes it"))
     }

@@ -223,7 +223,9 @@ impl Titles {
                 format!("{}Asked {to}: {question}", self.about(about))
             }
             Body::RemarkMade(Remark { about, text, proposes, .. }) => {
-                let proposes = proposes.as_ref().map(|moved| format!(". Proposed: {}", self.order(moved)));
+                let proposes = proposes.as_ref().map(|moved| {
+                    format!("{}Proposed: {}", if text.ends_with('.') { " " } else { ". " }, self.order(moved))
+                });
                 format!("{}Remark: {text}{}", self.about(about), proposes.unwrap_or_default())
             }
             Body::SpecificationSet { .. }

@@ -1,12 +1,14 @@
 //! Names of files that leave the phone.
 
-use crate::record::Airframe;
+use chrono::NaiveDate;
 
-/// "trammel-veldrin-h2-example-1.json": letters, digits and hyphens only, whatever the airframe is called. Letters of
-/// other scripts stay as they are.
+use crate::record::{Airframe, day_text};
+
+/// "2026-03-04-veldrin-h2-example-1-record.json": the day first, so that files sort by it; letters, digits and hyphens only, whatever
+/// the airframe is called. Letters of other scripts stay as they are. `what` ends in the file's ending.
 #[must_use]
-pub fn file_name(airframe: &Airframe, ending: &str) -> String {
-    let mut name = "trammel".to_owned();
+pub fn file_name(day: NaiveDate, airframe: &Airframe, what: &str) -> String {
+    let mut name = day_text(day);
     for part in [&airframe.details.model, &airframe.details.serial] {
         let mut between = true;
         for character in part.chars().take(40) {
@@ -21,7 +23,7 @@ pub fn file_name(airframe: &Airframe, ending: &str) -> String {
             }
         }
     }
-    format!("{name}.{ending}")
+    format!("{name}-{what}")
 }
 
 /// A character from the blocks of letters outside ASCII (Latin, Greek, Cyrillic and so on, kana, ideographs, Hangul): no

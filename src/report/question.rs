@@ -9,8 +9,7 @@ use super::name::file_name;
 use super::record_file::{RecordFile, write_record};
 use crate::procedure::{Procedure, of_run, stirs};
 use crate::record::{
-    About, Airframe, AirframeId, Body, Digest, Entry, EntryId, Integrity, Ledger, MovedAdjuster, Photo, Question,
-    RunId, day_text,
+    About, Airframe, AirframeId, Body, Digest, Entry, EntryId, Integrity, Ledger, MovedAdjuster, Photo, Question, RunId,
 };
 
 /// The largest file, in bytes, that a question or an answer is sent as: mail takes that much everywhere, and a weak signal carries it.
@@ -160,11 +159,10 @@ pub fn size_words(bytes: usize, with: usize, left: usize) -> String {
 }
 
 /// What the file of a question or an answer is called: the day first, so that files sort by it.
-/// "2026-03-04-trammel-veldrin-h2-1-question.json".
+/// "2026-03-04-veldrin-h2-1-question.json".
 #[must_use]
 pub fn question_name(airframe: &Airframe, asked: &Entry, what: &str) -> String {
-    let name = file_name(airframe, what).replacen(&format!(".{what}"), &format!("-{what}"), 1);
-    format!("{}-{name}.json", day_text(asked.at.date_naive()))
+    file_name(asked.at.date_naive(), airframe, &format!("{what}.json"))
 }
 
 /// What is said where a record is an extract: how many entries were not sent, and that what is here is as it was written. Empty where

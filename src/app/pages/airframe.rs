@@ -6,7 +6,7 @@ use wasm_bindgen_futures::spawn_local;
 use super::with_airframe;
 use super::write::NEW;
 use crate::app::address::{Address, Page};
-use crate::app::browser::{pick, share};
+use crate::app::browser::{clock, pick, share};
 use crate::app::controls::{button, link, list, named, para, part, row, says};
 use crate::app::data::{self, works_of};
 use crate::app::frame::{hangar, still_head};
@@ -150,7 +150,7 @@ fn exports(airframe: Airframe) -> Vec<AnyView> {
     let said = RwSignal::new(String::new());
     let airframe = StoredValue::new(airframe);
     let send = move |ending: &'static str, mime: &'static str, text: String| {
-        let name = airframe.with_value(|airframe| file_name(airframe, ending));
+        let name = airframe.with_value(|airframe| file_name(clock::now().date_naive(), airframe, ending));
         spawn_local(async move {
             let sent = share::share_file(&name, mime, text.as_bytes()).await;
             said.try_set(share::outcome(&name, sent));
@@ -159,11 +159,11 @@ fn exports(airframe: Airframe) -> Vec<AnyView> {
     let json = tap(move |_| {
         let text =
             shop.ledger.with_untracked(|ledger| airframe.with_value(|airframe| write_json(ledger.of(airframe.id))));
-        send("json", "application/json", text);
+        send("record.json", "application/json", text);
     });
     let csv = tap(move |_| {
         let text = shop.ledger.with_untracked(|ledger| airframe.with_value(|airframe| readings_csv(airframe, ledger)));
-        send("csv", "text/csv", text);
+        send("readings.csv", "text/csv", text);
     });
     vec![
         para("", "Nothing leaves this phone until you send it."),

@@ -6,6 +6,7 @@ use wasm_bindgen_futures::spawn_local;
 use super::take_in::take_in;
 use super::with_airframe;
 use crate::app::address::{Address, Page};
+use crate::app::browser::clock;
 use crate::app::browser::share::{self, ShareError};
 use crate::app::controls::{button, link, list, numbered_choice_of, para, part, says, text_field};
 use crate::app::data;
@@ -119,7 +120,9 @@ fn send(airframe: Memo<Option<Airframe>>) -> Vec<AnyView> {
     let invented = airframe.with_untracked(|airframe| airframe.as_ref().is_some_and(|it| it.details.invented));
     let send = tap(move |_| {
         let made = airframe.with_untracked(|airframe| {
-            airframe.as_ref().map(|it| (file_name(it, "specification.json"), write_specification(it)))
+            airframe
+                .as_ref()
+                .map(|it| (file_name(clock::now().date_naive(), it, "specification.json"), write_specification(it)))
         });
         let Some((name, text)) = made else { return };
         spawn_local(async move {

@@ -1,0 +1,114 @@
+//! What is on this phone and nowhere else yet: the words that remind of it, and what the browser says of its storage.
+
+use std::collections::BTreeSet;
+
+use chrono::NaiveDate;
+
+use crate::record::{Airframe, AirframeId, Body, Digest, EntryId, Ledger, Photo, day_text};
+
+/// How far an airframe's record was sent somewhere: the newest entry that went along, and the day.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+pub struct Sent {
+    /// The airframe.
+    pub airframe: AirframeId,
+    /// The newest entry that went along.
+    pub newest: EntryId,
+    /// When, by the phone's clock.
+    #[serde(with = "crate::record::plain_day")]
+    pub day: NaiveDate,
+}
+
+/// Notes that the whole record of some airframes was sent.
+pub fn note_sent(sent: &mut Vec<Sent>, ledger: &Ledger, airframes: &[AirframeId], day: NaiveDate) {
+    for airframe in airframes {
+        let Some(newest) = ledger.of(*airframe).next_back().map(|entry| entry.id) else { continue };
+        sent.retain(|known| known.airframe != *airframe);
+        sent.push(Sent { airframe: *airframe, newest, day });
+    }
+}
+
+/// What to say when a working day is over and its entries were sent nowhere: `None` while there is no entry from before today that
+/// was not sent. Invented examples are not counted: nobody misses them.
+#[must_use]
+pub fn unsent(ledger: &Ledger, sent: &[Sent], today: NaiveDate) -> Option<String> {
+    let (mut count, mut over, mut last) = (0_usize, false, None::<NaiveDate>);
+    for airframe in ledger.airframes().iter().filter(|airframe| !airframe.details.invented) {
+        let known = sent.iter().find(|sent| sent.airframe == airframe.id);
+        for entry in ledger.of(airframe.id).rev().take_while(|entry| known.is_none_or(|sent| entry.id > sent.newest)) {
+            count += 1;
+            over |= entry.at.date_naive() < today;
+        }
+        last = last.max(known.map(|sent| sent.day));
+    }
+    let entries = if count == 1 { "1 entry".to_owned() } else { format!("{count} entries") };
+    let since = match last {
+        Some(day) => format!("{entries} since the last export, on {}.", day_text(day)),
+        None => format!("{entries}, and nothing was ever exported from this phone."),
+    };
+    over.then(|| format!("{since} Until they are sent somewhere they are on this phone alone, and are lost with it."))
+}
+
+/// Every photo that entries of these airframes name, struck out or not, each once.
+#[must_use]
+pub fn photos_of<'a>(ledger: &Ledger, airframes: impl IntoIterator<Item = &'a AirframeId>) -> Vec<Photo> {
+    let mut seen: BTreeSet<Digest> = BTreeSet::new();
+    let mut photos = Vec::new();
+    for entry in airframes.into_iter().flat_map(|airframe| ledger.of(*airframe)) {
+        if let Body::PhotoAttached { photo, .. } = &entry.body
+            && seen.insert(photo.digest)
+        {
+            photos.push(photo.clone());
+        }
+    }
+    photos
+}
+
+/// "12 photos, 3.4 MB".
+#[must_use]
+pub fn photos_words(photos: &[Photo]) -> String {
+    let bytes: u64 = photos.iter().map(|photo| u64::from(photo.bytes)).sum();
+    let count = if photos.len() == 1 { "1 photo".to_owned() } else { format!("{} photos", photos.len()) };
+    format!("{count}, {}", megabytes(bytes))
+}
+
+/// "3.4 MB"; never 0.0 for something.
+#[must_use]
+pub fn megabytes(bytes: u64) -> String {
+    let tenths = bytes.div_ceil(100_000);
+    format!("{}.{} MB", tenths / 10, tenths % 10)
+}
+
+/// What the browser says of how it keeps the record, in plain words: whether it has promised to, and how much room there is.
+/// `None` where it does not say. Sizes in bytes.
+#[must_use]
+pub fn storage_words(promised: Option<bool>, used: Option<u64>, room: Option<u64>) -> String {
+    let promise = match promised {
+        Some(true) => "The browser has promised to keep the record until you delete it yourself.",
+        Some(false) => {
+            "The browser has not promised to keep the record: it may clear it when the phone runs short of space. Send it \
+             somewhere after each day's work."
+        }
+        None => "This browser does not say whether it keeps the record. Send it somewhere after each day's work.",
+    };
+    let (Some(used), Some(room)) = (used, room) else { return promise.to_owned() };
+    let left = room.saturating_sub(used);
+    let tight = if left < 50_000_000 {
+        " That is little: a day with many photos may not fit. Send the record somewhere and make room on the phone."
+    } else {
+        ""
+    };
+    format!("{promise} The app and its records take {}; {} more would fit.{tight}", megabytes(used), megabytes(left))
+}
+
+/// The airframes that a backup holds, by name: what somebody reads before they send it.
+#[must_use]
+pub fn backup_words(airframes: &[Airframe], entries: usize) -> String {
+    let names: Vec<String> = airframes
+        .iter()
+        .map(|airframe| format!("{} {}", airframe.details.model, airframe.details.serial).trim_end().to_owned())
+        .collect();
+    match names.as_slice() {
+        [] => "There is nothing to send yet.".to_owned(),
+        _ => format!("{entries} entries of {}.", names.join(", ")),
+    }
+}

@@ -1,0 +1,222 @@
+//! One run of a procedure: what was asked for, what was found, with what, by whom, and who signed.
+
+use super::pen::Pen;
+use super::{Printed, said, who_when};
+use crate::procedure::{CheckResult, Hold, Procedure, Run, State, StepKind, StepState, Words, fill, of_run};
+use crate::record::{Body, RunId};
+use crate::sketch::{step_sketch, verdict_mark};
+
+pub(super) fn job(page: &Printed<'_>, place: usize, pen: &mut Pen) {
+    let started = &page.airframe.runs[place];
+    pen.markup("<section>\n");
+    let begun = page
+        .ledger
+        .of_run(page.airframe.id, started.run)
+        .into_iter()
+        .find(|entry| matches!(entry.body, Body::RunStarted { .. }));
+    let begun = begun.map(|entry| format!(", begun by {}", who_when(&entry.by, entry))).unwrap_or_default();
+    if let Some(procedure) = of_run(started) {
+        let entries = page.ledger.of_run(page.airframe.id, started.run);
+        let run = Run::without_advice(procedure, &page.airframe, started.run, &entries);
+        pen.put("<h2>", &procedure.title, "</h2>\n");
+        if let Some(sketch) = pictured(page, procedure, &run) {
+            pen.sketch("picture", &sketch);
+        }
+        let later = page.airframe.runs[place + 1..].iter().any(|later| later.procedure == started.procedure);
+        let later = if later { " It was begun anew later: that run counts." } else { "" };
+        let words =
+            format!("Version {}{begun}. {} of {} steps done.{later}", started.version, run.done(), run.steps.len());
+        pen.put("<p>", &words, "</p>\n");
+        if let Some(step) = run.current.map(|current| &run.steps[current]) {
+            pen.put("<p>Open: ", &Words::step_title(step), ".</p>\n");
+        }
+        pen.put("<p class=\"small\">", &procedure.purpose, "</p>\n");
+        checks(page, procedure, &run, pen);
+        holds(page, &run, pen);
+        others(page, &run, pen);
+    } else {
+        pen.put("<h2>", &started.procedure, "</h2>\n");
+        pen.markup(
+            "<p>This version of the app does not know the procedure. What was done stands among all entries.</p>\n",
+        );
+    }
+    moves(page, started.run, pen);
+    said::about_run(page, started.run, pen);
+    pen.markup("</section>\n");
+}
+
+/// The drawing of the first step that was measured and has one.
+fn pictured(page: &Printed<'_>, procedure: &Procedure, run: &Run) -> Option<crate::sketch::Sketch> {
+    let measured = |step: &&StepState| matches!(step.step.kind, StepKind::Measure { .. }) && step.result().is_some();
+    run.steps.iter().filter(measured).find_map(|step| step_sketch(procedure, &page.airframe, run, step, None))
+}
+
+fn checks(page: &Printed<'_>, procedure: &Procedure, run: &Run, pen: &mut Pen) {
+    let measured = run.steps.iter().filter(|step| matches!(step.step.kind, StepKind::Measure { .. }));
+    let mut open = Vec::new();
+    let mut any = false;
+    for step in measured {
+        let StepKind::Measure { check, slots, .. } = &step.step.kind else { continue };
+        if step.attempts.is_empty() && step.result().is_none() {
+            open.push(Words::step_title(step));
+            continue;
+        }
+        if !std::mem::replace(&mut any, true) {
+            pen.markup("<table><thead><tr><th>Check</th><th>The sheet asks for</th><th>Found</th><th>Verdict</th>");
+            pen.markup("<th>Read by, with</th></tr></thead><tbody>\n");
+        }
+        pen.put("<tr><td>", &Words::step_title(step), "</td>");
+        let key = procedure.check(check).and_then(|check| check.judged_by.as_deref());
+        let item = key.and_then(|key| page.airframe.specification.item(key));
+        match item {
+            Some(item) => {
+                pen.put("<td>", &Words::tolerance(&item.value), "").put("<small>", &item.source, "</small></td>");
+            }
+            None => drop(pen.markup("<td>no number on the sheet</td>")),
+        }
+        pen.markup("<td class=\"found\">");
+        found(step, slots, pen);
+        pen.markup("</td><td class=\"verdict\">");
+        verdict(step, pen);
+        pen.markup("</td><td class=\"who\">");
+        readers(page, step, pen);
+        pen.markup("</td></tr>\n");
+    }
+    if any {
+        pen.markup("</tbody></table>\n");
+    }
+    if !open.is_empty() {
+        pen.put("<p class=\"small\">Not measured yet: ", &open.join("; "), ".</p>\n");
+    }
+}
+
+/// The value with its uncertainty, each reading of the set that counts, and what earlier sets came to.
+fn found(step: &StepState, slots: &[crate::procedure::Slot], pen: &mut Pen) {
+    match step.result() {
+        Some(result) => {
+            pen.text(&Words::value(result));
+            if result.estimate.u > 0.0 {
+                pen.put("<small>", &Words::uncertainty(result), "</small>");
+            }
+        }
+        None => drop(pen.markup("not complete")),
+    }
+    for slot in slots {
+        let read: Vec<String> = step
+            .attempt()
+            .into_iter()
+            .flat_map(|attempt| attempt.of(&slot.id))
+            .map(|reading| reading.value.print())
+            .collect();
+        if !read.is_empty() {
+            pen.put("<small>", &slot.title, ": ").put("", &read.join(", "), "</small>");
+        }
+    }
+    let before = step.results.iter().rev().skip(1).rev().flatten();
+    let words = |result: &CheckResult| format!("{} ({})", Words::value(result), Words::verdict(result.verdict));
+    let before: Vec<String> = before.map(words).collect();
+    if !before.is_empty() {
+        pen.put("<small>Before: ", &before.join(", "), "</small>");
+    }
+}
+
+fn verdict(step: &StepState, pen: &mut Pen) {
+    let Some(result) = step.result() else { return };
+    let words = Words::verdict(result.verdict);
+    pen.sketch("mark", &verdict_mark(result.mark, result.verdict, words.to_owned())).text(words);
+    let stale = step.attempt().is_some_and(|attempt| attempt.stale.is_some());
+    if stale || step.state == State::Stale {
+        pen.markup("<small>stale: something was moved since</small>");
+    }
+}
+
+/// Who read the set that counts, when, and with what, each once.
+fn readers(page: &Printed<'_>, step: &StepState, pen: &mut Pen) {
+    let Some(attempt) = step.attempt() else { return };
+    let (mut by, mut with) = (Vec::new(), Vec::new());
+    for reading in &attempt.readings {
+        let who = page.by_when(reading.entry);
+        let instrument = &reading.instrument;
+        if !by.contains(&who) {
+            by.push(who);
+        }
+        if !with.contains(&instrument.name) {
+            with.push(instrument.name.clone());
+        }
+    }
+    pen.text(&by.join("; ")).put("<small>", &with.join(", "), "</small>");
+}
+
+fn holds(page: &Printed<'_>, run: &Run, pen: &mut Pen) {
+    let mut holds = run.steps.iter().filter(|step| step.hold.is_some()).peekable();
+    if holds.peek().is_none() {
+        return;
+    }
+    pen.markup("<h3>Hold points</h3>\n<table><thead><tr><th>Hold point</th><th>State</th><th>Signed by</th></tr></thead><tbody>\n");
+    for step in holds {
+        pen.put("<tr><td>", &Words::step_title(step), "");
+        if let StepKind::Hold { statement, .. } = &step.step.kind {
+            pen.put("<small>\u{201c}", &fill(statement, &page.airframe.specification), "\u{201d}</small>");
+        }
+        let state = match step.hold {
+            Some(Hold::Signed | Hold::Spent) => "signed",
+            Some(Hold::Ready(_)) => "may be signed",
+            Some(Hold::Void(_)) => "signed; since then something went missing",
+            Some(Hold::Shut(_)) | None => "shut",
+        };
+        pen.markup("</td><td class=\"state\">").markup(state).markup("</td><td>");
+        if let Some((name, entry)) = &step.by {
+            if let Some(entry) = page.ledger.get(*entry) {
+                pen.text(&who_when(name, entry));
+                if let Body::HoldSigned { drawn: Some(drawn), .. } = &entry.body {
+                    pen.drawn(drawn);
+                }
+            }
+        } else {
+            pen.markup("nobody");
+        }
+        pen.markup("</td></tr>\n");
+    }
+    pen.markup("</tbody></table>\n");
+}
+
+/// Steps that are done, counted or marked.
+fn others(page: &Printed<'_>, run: &Run, pen: &mut Pen) {
+    let other = |step: &&StepState| !matches!(step.step.kind, StepKind::Measure { .. } | StepKind::Hold { .. });
+    pen.markup("<h3>Other steps</h3>\n<table><tbody>\n");
+    for step in run.steps.iter().filter(other) {
+        pen.put("<tr><td>", &Words::step_title(step), "");
+        if let Some((good, bad)) = step.counted {
+            pen.put("<small>", &format!("{good} good, {bad} bad"), "</small>");
+        }
+        if step.holes.begun() {
+            pen.put("<small>", &step.holes.counts(), "</small>");
+        }
+        pen.put("</td><td class=\"state\">", Words::state(step.state), "</td><td class=\"who\">");
+        if let Some((_, entry)) = &step.by {
+            pen.text(&page.by_when(*entry));
+        }
+        pen.markup("</td></tr>\n");
+    }
+    pen.markup("</tbody></table>\n");
+}
+
+fn moves(page: &Printed<'_>, run: RunId, pen: &mut Pen) {
+    let entries = page.ledger.of_run(page.airframe.id, run);
+    let mut moves = entries
+        .into_iter()
+        .filter(|entry| entry.run() == Some(run) && matches!(entry.body, Body::AdjusterMoved(_)))
+        .peekable();
+    if moves.peek().is_none() {
+        return;
+    }
+    pen.markup("<h3>What was moved</h3>\n<table><tbody>\n");
+    for entry in moves {
+        pen.put("<tr><td>", page.what(entry.id), "</td>").put(
+            "<td class=\"who\">",
+            &who_when(&entry.by, entry),
+            "</td></tr>\n",
+        );
+    }
+    pen.markup("</tbody></table>\n");
+}

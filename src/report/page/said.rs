@@ -1,0 +1,111 @@
+//! What people said, showed and asked: of a run, and of the airframe at large.
+
+use super::pen::Pen;
+use super::{Printed, who_when};
+use crate::record::{Body, Entry, PHOTO_NOT_HERE, Photo, RunId};
+
+/// What was said of a run.
+pub(super) fn about_run(page: &Printed<'_>, run: RunId, pen: &mut Pen) {
+    let entries = page.ledger.of_run(page.airframe.id, run);
+    let about = entries.into_iter().filter(|entry| entry.about().is_some() && entry.run() == Some(run)).collect();
+    all(page, about, pen);
+}
+
+/// What was said of the airframe and of no run, and the numbers from the manual.
+pub(super) fn at_large(page: &Printed<'_>, pen: &mut Pen) {
+    pen.markup("<section>\n<h2>The airframe at large</h2>\n");
+    instruments(page, pen);
+    let entries = page.ledger.in_force(page.airframe.id);
+    all(page, entries.into_iter().filter(|entry| entry.about().is_some() && entry.run().is_none()).collect(), pen);
+    pen.markup("</section>\n");
+}
+
+fn instruments(page: &Printed<'_>, pen: &mut Pen) {
+    let mut all = page.airframe.instruments.all().peekable();
+    if all.peek().is_none() {
+        return;
+    }
+    pen.markup("<h3>Instruments</h3>\n<table><thead><tr><th>Used as</th><th>Instrument</th><th>Last checked</th></tr></thead><tbody>\n");
+    for (role, instrument) in all {
+        let of = |number| crate::quantity::Quantity::new(number, instrument.unit, 0.0).text;
+        let checked = instrument.checked.map_or_else(|| "nobody said".to_owned(), crate::record::day_text);
+        pen.put("<tr><td>", role, "</td>").put("<td>", &instrument.name, "");
+        let words = format!("reads to {}, good to {}", of(instrument.step), of(instrument.accuracy));
+        pen.put("<small>", &words, "</small></td>").put("<td>", &checked, "</td></tr>\n");
+    }
+    pen.markup("</tbody></table>\n");
+}
+
+fn all(page: &Printed<'_>, entries: Vec<&Entry>, pen: &mut Pen) {
+    if entries.is_empty() {
+        return;
+    }
+    pen.markup("<h3>What was said, shown and asked</h3>\n");
+    for entry in entries {
+        // A remark that answers a question stands under it.
+        let under = matches!(&entry.body, Body::RemarkMade(remark) if remark.answers.is_some_and(|of| asked(page, of)));
+        if !under {
+            one(page, entry, pen);
+        }
+    }
+}
+
+/// Whether an entry is a question that still stands.
+fn asked(page: &Printed<'_>, entry: crate::record::EntryId) -> bool {
+    let strike = page.ledger.struck(page.airframe.id).get(entry);
+    strike.is_none() && page.ledger.get(entry).is_some_and(|entry| matches!(entry.body, Body::QuestionAsked(_)))
+}
+
+fn one(page: &Printed<'_>, entry: &Entry, pen: &mut Pen) {
+    if let Body::PhotoAttached { photo, caption, .. } = &entry.body {
+        return figure(page, entry, photo, caption, pen);
+    }
+    pen.put("<div class=\"said\"><p>", page.what(entry.id), "</p>");
+    pen.put("<p class=\"small\">", &who_when(&entry.by, entry), "</p>");
+    if let Body::DeviationRaised(deviation) = &entry.body {
+        let rows = [
+            ("Found", &deviation.found),
+            ("Limit", &deviation.limit),
+            ("Reason", &deviation.reason),
+            ("Asked", &deviation.asked),
+        ];
+        pen.markup("<dl>");
+        for (name, words) in rows {
+            pen.markup("<dt>").markup(name).put("</dt><dd>", words, "</dd>");
+        }
+        pen.markup("</dl>");
+    }
+    let mut answered = false;
+    for answer in page.answers(entry.id) {
+        answered = true;
+        match &answer.body {
+            Body::DeviationAnswered(given) => {
+                let verdict = if given.accepted { "Accepted by " } else { "Not accepted by " };
+                pen.markup("<p>").markup(verdict).put("", &who_when(&given.name, answer), ":</p>");
+                pen.put("<blockquote>", &given.answer, "</blockquote>");
+            }
+            _ => {
+                pen.put("<blockquote>", page.what(answer.id), "</blockquote>");
+                pen.put("<p class=\"small\">", &who_when(&answer.by, answer), "</p>");
+            }
+        }
+    }
+    let waits = matches!(entry.body, Body::DeviationRaised(_) | Body::QuestionAsked(_) | Body::ItemOpened(_));
+    if waits && !answered {
+        pen.markup("<p><b>Open.</b></p>");
+    }
+    pen.markup("</div>\n");
+}
+
+fn figure(page: &Printed<'_>, entry: &Entry, photo: &Photo, caption: &str, pen: &mut Pen) {
+    pen.markup("<figure>");
+    if page.have.contains(&photo.digest) {
+        pen.put("<img alt=\"", Photo::words(caption), "\" width=\"").text(&photo.width.to_string());
+        pen.put("\" height=\"", &photo.height.to_string(), "\" src=\"data:image/jpeg;base64,");
+        pen.photo(photo.digest).markup("\"/>");
+    } else {
+        pen.put("<p class=\"notice\">", PHOTO_NOT_HERE, "</p>");
+    }
+    pen.put("<figcaption>", page.what(entry.id), "<br/>").text(&who_when(&entry.by, entry));
+    pen.put("<br/>SHA-256 ", &photo.digest.to_string(), "</figcaption></figure>\n");
+}
