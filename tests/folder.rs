@@ -2,14 +2,17 @@
 
 #![allow(clippy::print_stdout, reason = "figures, and what was left out, are printed")]
 
+#[path = "support/kinds.rs"]
+mod kinds;
+#[allow(dead_code, reason = "only its python is used")]
+#[path = "support/libraries.rs"]
+mod libraries;
 #[path = "folder/phone.rs"]
 mod phone;
 #[path = "folder/proxy.rs"]
 mod proxy;
 #[path = "folder/server.rs"]
 mod server;
-#[path = "support/libraries.rs"]
-mod libraries;
 mod support;
 
 use std::collections::BTreeSet;
@@ -21,10 +24,10 @@ use std::sync::atomic::Ordering;
 use trammel::folder::{TRIES, Trouble};
 use trammel::record::EntryId;
 
+use kinds::photo;
 use phone::Phone;
 use proxy::Proxy;
 use server::Server;
-use support::photo;
 
 /// A folder of the disk that is served, with the one folder of it that the phones use.
 struct Place {
@@ -63,9 +66,11 @@ fn union(phones: &[Phone]) -> BTreeSet<EntryId> {
 /// What was acknowledged and is not on every phone: entries and photos.
 fn lost(phones: &[Phone]) -> usize {
     let every = union(phones);
-    let photos: BTreeSet<_> = phones.iter().flat_map(|phone| phone.jpegs.borrow().keys().copied().collect::<Vec<_>>()).collect();
+    let photos: BTreeSet<_> =
+        phones.iter().flat_map(|phone| phone.jpegs.borrow().keys().copied().collect::<Vec<_>>()).collect();
     let missing = |phone: &Phone| {
-        every.difference(&phone.ids()).count() + photos.iter().filter(|digest| !phone.jpegs.borrow().contains_key(digest)).count()
+        every.difference(&phone.ids()).count()
+            + photos.iter().filter(|digest| !phone.jpegs.borrow().contains_key(digest)).count()
     };
     phones.iter().map(missing).sum()
 }
@@ -153,6 +158,7 @@ fn a_damaged_file_is_refused_whole_and_does_not_stop_the_others() {
     phones[1].bring_into_step().expect("mends it");
     assert_eq!(fs::read(&files[1]).expect("there"), whole);
     assert_eq!(phones[2].bring_into_step().expect("reads").refused, [""; 0]);
+    phones[0].bring_into_step().expect("reads");
     assert_eq!(lost(&phones), 0);
 }
 
@@ -345,10 +351,13 @@ fn runs(seeds: std::ops::Range<u64>) -> (u64, usize) {
         };
     }
     let (runs, met) = (seeds.end - seeds.start, proxy.met.load(Ordering::Relaxed));
-    println!("{runs} runs: {} entries came from another phone, {met} requests met a fault, {} attempts gave up", totals.exchanged, totals.given_up);
+    println!(
+        "{runs} runs: {} entries came from another phone, {met} requests met a fault, {} attempts gave up",
+        totals.exchanged, totals.given_up
+    );
     // In every run a phone begins with nothing, and there is weather.
     let begun = usize::try_from(runs).expect("few");
-    assert!(totals.exchanged > begun * 10 && met > begun && totals.given_up > 0, "the runs tried nothing");
+    assert!(totals.exchanged > begun * 8 && met > begun && totals.given_up > 0, "the runs tried nothing");
     (runs, totals.lost)
 }
 

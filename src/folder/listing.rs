@@ -152,7 +152,8 @@ fn last_piece(address: &str) -> Option<String> {
 pub(super) fn entity_tag(text: &str) -> Option<String> {
     let (weak, opaque) = text.trim().strip_prefix("W/").map_or(("", text.trim()), |opaque| ("W/", opaque));
     let inside = opaque.strip_prefix('"').and_then(|inside| inside.strip_suffix('"')).unwrap_or(opaque);
-    let good = !inside.is_empty() && inside.len() <= 300 && inside.bytes().all(|byte| byte.is_ascii_graphic() && byte != b'"');
+    let good =
+        !inside.is_empty() && inside.len() <= 300 && inside.bytes().all(|byte| byte.is_ascii_graphic() && byte != b'"');
     good.then(|| format!("{weak}\"{inside}\""))
 }
 

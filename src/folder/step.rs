@@ -77,10 +77,13 @@ impl Outcome {
     /// What was done, a sentence each.
     #[must_use]
     pub fn words(&self) -> Vec<String> {
-        let many = |count: usize, one: &str, more: &str| if count == 1 { format!("1 {one}") } else { format!("{count} {more}") };
+        let many = |count: usize, one: &str, more: &str| {
+            if count == 1 { format!("1 {one}") } else { format!("{count} {more}") }
+        };
         let mut words = Vec::new();
         if self.entries_in + self.photos_in > 0 {
-            let (entries, photos) = (many(self.entries_in, "entry", "entries"), many(self.photos_in, "photo", "photos"));
+            let (entries, photos) =
+                (many(self.entries_in, "entry", "entries"), many(self.photos_in, "photo", "photos"));
             words.push(format!("Taken in: {entries}, {photos}."));
         }
         if self.files_out + self.photos_out > 0 {
@@ -112,7 +115,12 @@ pub async fn bring_into_step(wire: &impl Wire, local: &impl Local, memory: &mut 
 }
 
 /// One look at everything; `false` when a file of this phone was not as it had been read.
-async fn round(wire: &impl Wire, local: &impl Local, memory: &mut Memory, outcome: &mut Outcome) -> Result<bool, Trouble> {
+async fn round(
+    wire: &impl Wire,
+    local: &impl Local,
+    memory: &mut Memory,
+    outcome: &mut Outcome,
+) -> Result<bool, Trouble> {
     let listed: BTreeMap<String, Option<String>> = match list(wire, "").await? {
         Some(listed) => listed.into_iter().map(|member| (member.name, member.tag)).collect(),
         None => {
@@ -204,8 +212,12 @@ impl Unread {
     fn words(&self, by: Uuid) -> String {
         let which = &by.to_string()[..8];
         match self {
-            Self::Newer => format!("The file of device {which} was written by a newer version of the app. Update the app to read it."),
-            Self::Stranger => format!("The file of device {which} holds entries of another airframe than it says. It was not taken in."),
+            Self::Newer => format!(
+                "The file of device {which} was written by a newer version of the app. Update the app to read it."
+            ),
+            Self::Stranger => format!(
+                "The file of device {which} holds entries of another airframe than it says. It was not taken in."
+            ),
             Self::Damaged(why) => format!("The file of device {which} was not taken in: {why}"),
         }
     }
@@ -238,7 +250,9 @@ pub(super) async fn list(wire: &impl Wire, path: &str) -> Result<Option<Vec<List
 }
 
 pub(super) async fn make_folder(wire: &impl Wire, path: &str) -> Result<(), Trouble> {
-    let answer = ask(wire, &Request { method: Method::MakeFolder, path, headers: Vec::new(), body: b"", at_most: 100_000 }).await?;
+    let answer =
+        ask(wire, &Request { method: Method::MakeFolder, path, headers: Vec::new(), body: b"", at_most: 100_000 })
+            .await?;
     match answer.status {
         // 405: it is there already, made by another phone or by the attempt before.
         200..=299 | 405 => Ok(()),

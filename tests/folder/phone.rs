@@ -12,6 +12,7 @@ use std::time::Duration;
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
 use trammel::folder::{Answer, Dropped, Local, Memory, Outcome, Request, Trouble, Wire, bring_into_step};
+use trammel::procedure::examples;
 use trammel::record::{About, AirframeId, Body, Digest, Entry, EntryId, Photo};
 use trammel::report::{photos_of, read_json, write_json};
 use uuid::Uuid;
@@ -33,11 +34,24 @@ pub(crate) struct Phone {
 }
 
 impl Phone {
-    /// A phone with the first example airframe on it, or one with nothing; number 1 to 255.
+    /// A phone with an airframe and some of its numbers on it, or one with nothing; number 1 to 255.
     pub(crate) fn new(number: u8, with_airframe: bool, at: SocketAddr, folder: &str) -> Self {
-        let mut book = if with_airframe { Logbook::example(0) } else { Logbook::empty() };
+        let mut book = Logbook::empty();
         book.device = Uuid::from_u128(0x0192_0000_0000_7000_8000_0000_0000_0000 + u128::from(number));
-        let wire = Socket { at, folder: folder.to_owned(), password: PASSWORD.to_owned(), paused: Cell::new(0), sent: Cell::new(0) };
+        if with_airframe {
+            let example = &examples()[0];
+            book.put(Body::AirframeMade { details: example.details.clone() });
+            for (key, value) in example.specification.iter().take(8) {
+                book.specify(key, value.clone(), &example.source);
+            }
+        }
+        let wire = Socket {
+            at,
+            folder: folder.to_owned(),
+            password: PASSWORD.to_owned(),
+            paused: Cell::new(0),
+            sent: Cell::new(0),
+        };
         let acknowledged = book.ledger.entries().map(|entry| entry.id).collect();
         Self {
             identity: book.device,
@@ -108,7 +122,10 @@ impl Local for Phone {
 
     fn photos(&self) -> impl Future<Output = Result<Vec<(Photo, bool)>, String>> {
         let named = photos_of(&self.book.borrow().ledger, &self.airframes());
-        ready(Ok(named.into_iter().map(|photo| (photo.clone(), self.jpegs.borrow().contains_key(&photo.digest))).collect()))
+        ready(Ok(named
+            .into_iter()
+            .map(|photo| (photo.clone(), self.jpegs.borrow().contains_key(&photo.digest)))
+            .collect()))
     }
 
     fn photo(&self, digest: Digest) -> impl Future<Output = Result<Option<Vec<u8>>, String>> {
@@ -157,7 +174,9 @@ impl Socket {
         let at = read.windows(4).position(|four| four == b"\r\n\r\n")?;
         let head = String::from_utf8_lossy(&read[..at]).into_owned();
         let field = |name: &str| {
-            head.lines().find_map(|line| line.split_once(':').filter(|(field, _)| field.eq_ignore_ascii_case(name))).map(|(_, value)| value.trim())
+            head.lines()
+                .find_map(|line| line.split_once(':').filter(|(field, _)| field.eq_ignore_ascii_case(name)))
+                .map(|(_, value)| value.trim())
         };
         let mut body = read.split_off(at + 4);
         if field("Transfer-Encoding") == Some("chunked") {
