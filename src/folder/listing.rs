@@ -173,3 +173,111 @@ pub(super) fn file_of(name: &str) -> Option<(AirframeId, Uuid)> {
 pub(super) fn photo_of(name: &str) -> Option<Digest> {
     name.strip_suffix(".jpg")?.parse().ok()
 }
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::{Listed, entity_tag, file_of, listing, photo_of};
+
+    /// RFC 4918, section 9.1.5 (from memory, shortened): a folder and a file of it.
+    const OF_THE_STANDARD: &str = r#"<?xml version="1.0" encoding="utf-8" ?>
+<D:multistatus xmlns:D="DAV:">
+  <D:response>
+    <D:href>/container/</D:href>
+    <D:propstat>
+      <D:prop xmlns:R="http://ns.example.com/boxschema/">
+        <R:bigbox><R:BoxType>Box type A</R:BoxType></R:bigbox>
+        <D:resourcetype><D:collection/></D:resourcetype>
+      </D:prop>
+      <D:status>HTTP/1.1 200 OK</D:status>
+    </D:propstat>
+  </D:response>
+  <D:response>
+    <D:href>/container/front.html</D:href>
+    <D:propstat>
+      <D:prop>
+        <D:displayname>Example HTML resource</D:displayname>
+        <D:getcontentlength>4525</D:getcontentlength>
+        <D:getetag>"zzyzx"</D:getetag>
+        <D:supportedlock><D:lockentry><D:locktype><D:write/></D:locktype></D:lockentry></D:supportedlock>
+      </D:prop>
+      <D:status>HTTP/1.1 200 OK</D:status>
+    </D:propstat>
+  </D:response>
+</D:multistatus>
+"#;
+
+    fn of(name: &str, tag: Option<&str>, bytes: Option<u64>) -> Listed {
+        Listed { name: name.to_owned(), tag: tag.map(str::to_owned), bytes }
+    }
+
+    #[test]
+    fn the_standards_example_is_read() {
+        let expected = [of("container", None, None), of("front.html", Some("\"zzyzx\""), Some(4525))];
+        assert_eq!(listing(OF_THE_STANDARD).as_deref(), Some(&expected[..]));
+    }
+
+    #[test]
+    fn other_spellings_say_the_same() {
+        let one =
+            |inside: &str| listing(&format!("<multistatus xmlns=\"DAV:\"><response>{inside}</response></multistatus>"));
+        let prop = |inside: &str| one(&format!("<href>x</href><propstat><prop>{inside}</prop></propstat>"));
+        assert_eq!(
+            one("<href>http://elsewhere.example/a%20b/%C3%BC.json</href>"),
+            Some(vec![of("ü.json", None, None)])
+        );
+        assert_eq!(one("<!-- <href>y</href> --><href><![CDATA[/a/b/]]></href>"), Some(vec![of("b", None, None)]));
+        assert_eq!(prop("<getetag>W/&quot;1&amp;2&quot;</getetag>"), Some(vec![of("x", Some("W/\"1&2\""), None)]));
+        assert_eq!(
+            prop("<lp1:getetag xmlns:lp1='DAV:' a='>'>3&#x2d;4</lp1:getetag>"),
+            Some(vec![of("x", Some("\"3-4\""), None)])
+        );
+        assert_eq!(prop("<getetag></getetag><getcontentlength/>"), Some(vec![of("x", None, None)]));
+    }
+
+    #[test]
+    fn what_is_no_listing_is_refused() {
+        let cut = &OF_THE_STANDARD[..OF_THE_STANDARD.len() - 20];
+        let typed = OF_THE_STANDARD.replace("<D:multi", "<!DOCTYPE a [<!ENTITY b \"c\">]><D:multi");
+        let entity = OF_THE_STANDARD.replace("Box type A", "&b;");
+        let crossed = OF_THE_STANDARD.replace("</D:prop>", "</D:propstat>");
+        for wrong in ["", "no", "<html><body>Log in</body></html>", "<multistatus/>", cut, &typed, &entity, &crossed] {
+            assert_eq!(listing(wrong), None, "{wrong}");
+        }
+    }
+
+    /// RFC 9110, section 8.8.3: what an entity tag may hold.
+    #[test]
+    fn tags_are_sent_as_they_were_meant() {
+        assert_eq!(entity_tag("\"a-b\"").as_deref(), Some("\"a-b\""));
+        assert_eq!(entity_tag(" a-b ").as_deref(), Some("\"a-b\""));
+        assert_eq!(entity_tag("W/\"a\"").as_deref(), Some("W/\"a\""));
+        for wrong in ["", "\"\"", "\"a\"b\"", "\"a b\"", "\"a\r\nX: y\"", "ü", &"a".repeat(301)] {
+            assert_eq!(entity_tag(wrong), None, "{wrong}");
+        }
+    }
+
+    #[test]
+    fn only_names_that_the_app_gives_are_known() {
+        let name = "01920000-0000-7000-8000-00000000000a_01920000-0000-7000-8000-0000000000ff.json";
+        assert!(file_of(name).is_some());
+        assert!(photo_of("ungWv48Bz-pBQUDeXa4iI7ADYaOWF3qctBD_YfIAFa0.jpg").is_some());
+        for wrong in [&name.to_uppercase(), &name.replace('-', ""), &name[1..], "../x_y.json", "_.json", "a.jpg"] {
+            assert!(file_of(wrong).is_none() && photo_of(wrong).is_none(), "{wrong}");
+        }
+    }
+
+    proptest! {
+        /// Whatever a server answers, reading it ends and does not break off.
+        #[test]
+        fn anything_is_read_or_refused(at in 0..OF_THE_STANDARD.len(), junk in "[<>/&;#!\\[\\]a-z\"' %\u{fc}-]{0,12}") {
+            let mut text = OF_THE_STANDARD.to_owned();
+            text.insert_str(at, &junk);
+            if let Some(found) = listing(&text) {
+                prop_assert!(found.len() < 20);
+            }
+            let _ = listing(&junk);
+        }
+    }
+}
