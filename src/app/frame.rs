@@ -10,6 +10,7 @@ use super::browser::{focus, share, tabs};
 use super::controls::{button, link, para, row};
 use super::live::{live, tap};
 use super::opening;
+use super::outgoing;
 use super::shop::Shop;
 use crate::report::write_json;
 
@@ -92,6 +93,7 @@ pub(crate) fn notices() -> AnyView {
         <aside class="notices" aria-label="Notices">
             <div role="alert">{live(trouble)}{live(unstored)}</div>
             {opening::handed_over(shop)}
+            {outgoing::notice(shop)}
             {live(not_writer)}
             {live(update)}
         </aside>
@@ -105,7 +107,8 @@ fn notice(id: &'static str, class: &'static str, words: String, inside: AnyView)
 /// Everything in this tab's ledger as one file.
 pub(crate) async fn export_everything(shop: Shop) {
     let text = shop.ledger.with_untracked(|ledger| write_json(ledger.entries()));
-    if let Err(error) = share::share_file("trammel-everything.json", "application/json", text.as_bytes()).await
+    let sent = shop.sending.send(shop, "trammel-everything.json", "application/json", text.as_bytes()).await;
+    if let Err(error) = sent
         && !matches!(error, share::ShareError::Cancelled)
     {
         shop.trouble.set(Some(error.to_string()));

@@ -16,12 +16,16 @@
 mod listing;
 mod patient;
 mod photos;
+mod place;
 mod step;
 mod trouble;
 mod wire;
+mod words;
 
 pub use listing::{Listed, listing};
 pub use patient::TRIES;
+pub use place::{NoPlace, basic_authorization, folder_address};
 pub use step::{Local, Memory, Outcome, bring_into_step};
 pub use trouble::Trouble;
 pub use wire::{Answer, Dropped, Method, Request, Wire};
+pub use words::{ASKING, OTHER_TAB, outbox_words, waits_words};

@@ -14,7 +14,8 @@ use indexed_db_futures::error::{Error, UnexpectedDataError};
 use indexed_db_futures::internals::SystemRepr;
 use indexed_db_futures::prelude::{Build, QuerySource};
 use indexed_db_futures::transaction::{Transaction, TransactionDurability, TransactionMode, TransactionOptions};
-use wasm_bindgen::JsValue;
+use js_sys::Uint8Array;
+use wasm_bindgen::{JsCast, JsValue};
 
 use super::js;
 pub use super::store_error::StoreError;
@@ -23,6 +24,7 @@ const NAME: &str = "trammel";
 const VERSION: u8 = 2;
 pub(super) const ENTRIES: &str = "entries";
 const DRAFTS: &str = "drafts";
+pub(super) const OUTBOX: &str = "outbox";
 
 /// The open database. A clone is another handle on the same connection.
 ///
@@ -36,6 +38,7 @@ pub struct Db {
 /// One change to a store.
 enum Change<'a> {
     Put { key: &'a str, value: &'a str },
+    PutBytes { key: &'a str, value: &'a [u8] },
     Remove { key: &'a str },
 }
 
@@ -96,6 +99,40 @@ impl Db {
         self.with_connection(async |db| write(db, DRAFTS, TransactionDurability::Relaxed, &change).await).await
     }
 
+    /// Keeps bytes with strict durability.
+    pub(super) async fn put_bytes(&self, store: &str, key: &str, value: &[u8]) -> Result<(), StoreError> {
+        let change = [Change::PutBytes { key, value }];
+        self.with_connection(async |db| write(db, store, TransactionDurability::Strict, &change).await).await
+    }
+
+    /// Removes what is kept under a key; removing what is not there is no error.
+    pub(super) async fn remove(&self, store: &str, key: &str) -> Result<(), StoreError> {
+        let change = [Change::Remove { key }];
+        self.with_connection(async |db| write(db, store, TransactionDurability::Strict, &change).await).await
+    }
+
+    /// The bytes under a key; none when there are none.
+    pub(super) async fn bytes(&self, store: &str, key: &str) -> Result<Option<Vec<u8>>, StoreError> {
+        let read = async |db: &Database| {
+            let transaction = db.transaction(store).with_mode(TransactionMode::Readonly).build()?;
+            let found: Option<JsValue> = transaction.object_store(store)?.get(key).build()?.await?;
+            Ok(found)
+        };
+        let found = self.with_connection(read).await?;
+        Ok(found.and_then(|found| found.dyn_into::<Uint8Array>().ok()).map(|bytes| bytes.to_vec()))
+    }
+
+    /// The keys of a store, in their order.
+    pub(super) async fn keys(&self, store: &str) -> Result<Vec<String>, StoreError> {
+        let read = async |db: &Database| {
+            let transaction = db.transaction(store).with_mode(TransactionMode::Readonly).build()?;
+            let keys: Result<Vec<String>, _> =
+                transaction.object_store(store)?.get_all_keys::<String>().build()?.await?.collect();
+            Ok(keys?)
+        };
+        self.with_connection(read).await
+    }
+
     /// Runs `work` on the connection; when that was lost, opens a new one and runs `work` once more.
     pub(super) async fn with_connection<T>(
         &self,
@@ -149,7 +186,7 @@ impl Db {
 fn connect() -> impl Future<Output = Result<Database, StoreError>> {
     let opening = Database::open(NAME).with_version(VERSION).with_on_upgrade_needed(|_, db| {
         let there: Vec<String> = db.object_store_names().collect();
-        for store in [ENTRIES, DRAFTS, "photos", "keys", "outbox"]
+        for store in [ENTRIES, DRAFTS, "photos", "keys", OUTBOX]
             .into_iter()
             .filter(|store| !there.iter().any(|old| old == store))
         {
@@ -174,6 +211,9 @@ async fn write(
     for change in changes {
         match *change {
             Change::Put { key, value } => drop(objects.put(value).with_key(key).build()?),
+            Change::PutBytes { key, value } => {
+                drop(objects.put(JsValue::from(Uint8Array::from(value))).with_key(key).build()?);
+            }
             Change::Remove { key } => drop(objects.delete::<&str, _>(key).build()?),
         }
     }

@@ -5,6 +5,7 @@
 //! nothing where losing it does not matter. No type of the interface's framework appears here.
 
 pub mod clock;
+pub mod dav;
 pub mod db;
 pub mod focus;
 pub mod handed;
@@ -12,6 +13,7 @@ pub mod haptics;
 pub mod ids;
 mod js;
 pub mod keeping;
+pub mod outbox;
 pub mod panic;
 pub mod photos;
 pub mod pick;

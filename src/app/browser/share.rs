@@ -7,6 +7,7 @@ use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{HtmlElement, Url};
 
 use super::js;
+use crate::folder::waits_words;
 
 /// How long a downloaded file's address stays valid, in milliseconds: the browser reads it after the click.
 const DOWNLOAD_GRACE: u32 = 60_000;
@@ -18,6 +19,8 @@ pub enum Shared {
     Sheet,
     /// Given to the browser to download.
     Downloaded,
+    /// Put into the outbox: there is no network.
+    Waits,
 }
 
 /// Why the file went nowhere.
@@ -60,19 +63,28 @@ pub async fn share_file(name: &str, mime: &str, bytes: &[u8]) -> Result<Shared, 
     Ok(Shared::Downloaded)
 }
 
+/// Whether this browser has a share sheet that takes files of this type.
+pub(crate) fn has_sheet(name: &str, mime: &str) -> bool {
+    prepared(name, mime, b"x").is_ok_and(|data| data.is_some())
+}
+
 /// Shares through the sheet; `Ok(false)` when this browser has none for files of this type.
 async fn sheet(name: &str, mime: &str, bytes: &[u8]) -> Result<bool, JsValue> {
+    let Some((navigator, data)) = prepared(name, mime, bytes)? else { return Ok(false) };
+    js::call_async(&navigator, "share", &[&data]).await?;
+    Ok(true)
+}
+
+/// What the sheet is handed, where there is one that takes it.
+fn prepared(name: &str, mime: &str, bytes: &[u8]) -> Result<Option<(JsValue, JsValue)>, JsValue> {
     let (name, mime) =
         if mime == "application/json" { (format!("{name}.txt"), "text/plain") } else { (String::from(name), mime) };
-    let Some(navigator) = js::global("navigator") else { return Ok(false) };
+    let Some(navigator) = js::global("navigator") else { return Ok(None) };
     let options = js::object(&[("type", JsValue::from_str(mime))]);
     let file = js::construct("File", &[&parts(bytes), &JsValue::from_str(&name), &options])?;
     let data = js::object(&[("files", js::list(&[&file]).into())]);
-    if !js::call(&navigator, "canShare", &[&data])?.is_truthy() {
-        return Ok(false);
-    }
-    js::call_async(&navigator, "share", &[&data]).await?;
-    Ok(true)
+    let takes = js::call(&navigator, "canShare", &[&data])?.is_truthy();
+    Ok(takes.then_some((navigator, data)))
 }
 
 fn download(name: &str, mime: &str, bytes: &[u8]) -> Result<(), JsValue> {
@@ -99,6 +111,7 @@ pub(crate) fn outcome(name: &str, sent: Result<Shared, ShareError>) -> String {
     match sent {
         Ok(Shared::Sheet) => format!("{name} was handed over."),
         Ok(Shared::Downloaded) => format!("{name} is in this phone's downloads."),
+        Ok(Shared::Waits) => waits_words(name),
         Err(ShareError::Cancelled) => String::new(),
         Err(error) => error.to_string(),
     }

@@ -3,9 +3,10 @@
 use crate::app::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
+use crate::app::address::Address;
 use crate::app::browser::keeping::{self, Keeping};
 use crate::app::browser::worker::WorkerState;
-use crate::app::controls::{button, choice_of, para, part, says, text_field};
+use crate::app::controls::{button, choice_of, link, para, part, says, text_field};
 use crate::app::frame::{export_everything, hangar, still_head};
 use crate::app::live::{live, tap};
 use crate::app::settings::Look;
@@ -38,8 +39,9 @@ pub(crate) fn settings() -> AnyView {
             {choice_of("hand", "Keys for the thumb of the", hand, vec![("right".into(), "right hand".into()), ("left".into(), "left hand".into())])}
             {storage()}
             {part("Without a network", vec![offline])}
+            {part("With others", vec![link("folder", "plain", Address::Folder.path(), "Folder and outbox")])}
             {part("Everything in one file", vec![button("export-all", "plain", "Send everything (JSON)", everything)])}
-            {para("hint", "Nothing leaves this phone until you send it. There is no account and no server.")}
+            {para("hint", "Nothing leaves this phone until you send it. There is no account and no server of ours.")}
         </main>
     }
 }

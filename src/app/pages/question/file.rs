@@ -57,7 +57,7 @@ pub(super) fn sending(parcel: Parcel) -> AnyView {
     let send = tap(move |_| {
         let (name, text) = (name.clone(), made.get_untracked());
         spawn_local(async move {
-            let sent = share::share_file(&name, "application/json", text.as_bytes()).await;
+            let sent = shop.sending.send(shop, &name, "application/json", text.as_bytes()).await;
             said.try_set(share::outcome(&name, sent));
         });
     });
