@@ -14,7 +14,7 @@ use super::browser::{clock, settings};
 use super::shop::Shop;
 use crate::folder::{self, Local, Memory, basic_authorization, bring_into_step, folder_address};
 use crate::record::{AirframeId, Digest, Entry, Photo};
-use crate::report::{RecordFile, photos_of};
+use crate::report::{RecordFile, photos_of, when};
 
 /// Of the settings that may be lost: where the folder is, and the password if the person wants it kept.
 const KEY: &str = "folder";
@@ -180,7 +180,7 @@ impl Sending {
         let outcome = bring_into_step(&Dav { address, authorization, stop }, &Phone(shop), &mut known.memory).await;
         let words = match outcome {
             Ok(outcome) => {
-                known.last = clock::now().format("%Y-%m-%d %H:%M").to_string();
+                known.last = when(&clock::now());
                 self.back.set(false);
                 outcome.words()
             }
