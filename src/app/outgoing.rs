@@ -3,7 +3,7 @@
 use crate::app::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
-use super::controls::{button, group, para, part, row, says};
+use super::controls::{button, group, named, para, part, row};
 use super::live::{live, tap};
 use super::shop::Shop;
 use crate::folder::outbox_words;
@@ -25,12 +25,17 @@ pub(crate) fn notice(shop: Shop) -> AnyView {
             return ().into_any();
         }
         let send = tap(move |_| {
-            // The share sheet first: it opens for nothing but a tap.
-            spawn_local(async move { sending.send_next(shop).await });
-            if sending.back.get_untracked() && sending.has_folder() {
-                sending.back.set(false);
-                spawn_local(async move { sending.bring_into_step(shop).await });
-            }
+            let folder = sending.back.get_untracked() && sending.has_folder();
+            sending.back.set(false);
+            sending.sent.set(String::new());
+            spawn_local(async move {
+                // The share sheet first: it opens for nothing but a tap.
+                sending.send_next(shop).await;
+                if folder {
+                    sending.bring_into_step(shop).await;
+                    sending.sent.update(|sent| *sent = format!("{sent} {}", sending.said.get_untracked().join(" ")));
+                }
+            });
         });
         let later = tap(move |_| sending.back.set(false));
         let (online, only_folder) = (sending.online.get(), sending.waiting.with(Vec::is_empty));
@@ -44,11 +49,15 @@ pub(crate) fn notice(shop: Shop) -> AnyView {
         };
         view! { <section id="outbox-notice" class="notice">{para("", words)}{ways}</section> }
     };
-    let said = live(move || {
-        let lines = sending.said.get();
-        if sending.busy.get() { lines.join(" ") } else { sending.sent.get() }
-    });
-    view! { {live(shown)}{says("outbox-said", "", "status", said)} }
+    let told = move || {
+        let words = sending.sent.get();
+        (!words.is_empty()).then(|| {
+            let read = tap(move |_| sending.sent.set(String::new()));
+            let inside = vec![named("outbox-said", "", words.trim()), button("", "plain", "Read", read)];
+            view! { <section class="notice" role="status">{inside}</section> }
+        })
+    };
+    view! { {live(shown)}{live(told)} }
 }
 
 /// The files that wait, each with the way to take it out.

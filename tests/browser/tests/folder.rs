@@ -104,6 +104,16 @@ async fn in_step(bench: &Bench) -> Result<()> {
     page.open(first.address().as_str()).await?;
     ensure!(page.count("a.airframe").await? == 3);
 
+    // The network goes and comes back: said on every page, and one tap brings into step.
+    network(&page, false).await?;
+    ensure!(!page.has("#outbox-notice").await?);
+    network(&page, true).await?;
+    page.wait("document.getElementById('outbox-notice')?.textContent.includes('The network is back')").await?;
+    picture(&page, "network-is-back").await?;
+    page.tap("#send-waiting").await?;
+    page.wait("document.getElementById('outbox-said')?.textContent === 'Nothing was new, here or there.'").await?;
+    ensure!(!page.has("#outbox-notice").await?);
+
     // A server that is gone: it is asked again and again, until somebody has had enough.
     drop(server);
     page.open(&first.page("settings/folder")).await?;

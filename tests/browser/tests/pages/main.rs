@@ -81,6 +81,10 @@ async fn every_page_fits_and_is_accessible(bench: &Bench) -> Result<()> {
     tour.look("record-strike").await?;
     page.open(&app.page("settings")).await?;
     tour.look("settings").await?;
+    page.open(&app.page("settings/folder")).await?;
+    page.tap("#folder-now").await?;
+    page.wait("document.getElementById('folder-result').textContent.includes('not the address')").await?;
+    tour.look("folder-refused").await?;
     metric(&mut tour, &page, &app).await?;
     page.open(app.address().as_str()).await?;
     page.appears("a.airframe").await?;
