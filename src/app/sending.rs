@@ -3,23 +3,23 @@
 use std::future::Future;
 
 use leptos::prelude::*;
-use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 use wasm_bindgen_futures::spawn_local;
 
+use super::browser::clock;
 use super::browser::dav::{self, Dav, Stop};
 use super::browser::outbox::Waiting;
 use super::browser::share::{self, ShareError, Shared};
-use super::browser::{clock, settings};
 use super::shop::Shop;
 use crate::folder::{self, Local, Memory, basic_authorization, bring_into_step, folder_address};
 use crate::record::{AirframeId, Digest, Entry, Photo};
 use crate::report::{RecordFile, photos_of, when};
 
-/// Of the settings that may be lost: where the folder is, and the password if the person wants it kept.
-const KEY: &str = "folder";
-/// Under which key what is remembered of the folder is kept, beside half-typed readings.
-const MEMORY: &str = "folder";
+/// Where what is set of the folder is kept, beside half-typed readings: its address, the name, and the password if the person wants it
+/// kept, a line each.
+const PLACE: &str = "folder";
+/// Where what is remembered of the folder is kept: its address, when it was last in step, and the library's memory.
+const MEMORY: &str = "folder-memory";
 
 /// The shared state. Copied freely; every signal lives as long as the app.
 #[derive(Clone, Copy)]
@@ -32,8 +32,12 @@ pub(crate) struct Sending {
     pub(crate) waiting: RwSignal<Vec<Waiting>>,
     /// What became of the last file that was sent from the outbox.
     pub(crate) sent: RwSignal<String>,
-    /// The folder.
-    pub(crate) place: RwSignal<Place>,
+    /// The folder's address as it was typed; empty for none.
+    pub(crate) address: RwSignal<String>,
+    /// Who asks there.
+    pub(crate) name: RwSignal<String>,
+    /// The password is kept on this phone.
+    pub(crate) keep: RwSignal<bool>,
     /// Its password: on this phone only if that was asked for, else until the app is closed.
     pub(crate) password: RwSignal<String>,
     /// Bringing into step is under way.
@@ -41,44 +45,34 @@ pub(crate) struct Sending {
     /// What became of it, a sentence each.
     pub(crate) said: RwSignal<Vec<String>>,
     stop: StoredValue<Stop, LocalStorage>,
-}
-
-/// Where the folder is.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-pub(crate) struct Place {
-    /// Its address as it was typed; empty for no folder.
-    pub(crate) address: String,
-    /// Who asks.
-    pub(crate) name: String,
-    /// The password is kept on this phone.
-    pub(crate) keep: bool,
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    password: Option<String>,
+    /// What is set of the folder was read.
+    placed: StoredValue<bool>,
 }
 
 /// What is remembered of the folder.
-#[derive(Default, Serialize, Deserialize)]
+#[derive(Default)]
 struct Remembered {
-    address: String,
-    memory: Memory,
     /// When it was last in step, in words.
     last: String,
+    memory: Memory,
 }
 
 impl Sending {
     /// Makes the state.
     pub(crate) fn new() -> Self {
-        let place: Place = settings::load(KEY).unwrap_or_default();
         Self {
             online: RwSignal::new(dav::online()),
             back: RwSignal::new(false),
             waiting: RwSignal::new(Vec::new()),
             sent: RwSignal::new(String::new()),
-            password: RwSignal::new(place.password.clone().unwrap_or_default()),
-            place: RwSignal::new(place),
+            password: RwSignal::new(String::new()),
+            address: RwSignal::new(String::new()),
+            name: RwSignal::new(String::new()),
+            keep: RwSignal::new(false),
             busy: RwSignal::new(false),
             said: RwSignal::new(Vec::new()),
             stop: StoredValue::new_local(Stop::default()),
+            placed: StoredValue::new(false),
         }
     }
 
@@ -89,20 +83,40 @@ impl Sending {
             self.back.set(online);
         });
         Effect::new(move |_| {
-            let mut place = self.place.get();
-            place.password = place.keep.then(|| self.password.get());
-            settings::save(KEY, &place);
-        });
-        Effect::new(move |_| {
             if shop.ready.get() {
+                self.read_place(shop);
                 spawn_local(async move { self.look(shop).await });
             }
         });
     }
 
+    fn read_place(self, shop: Shop) {
+        self.placed.set_value(true);
+        let Some(kept) = shop.draft(PLACE) else { return };
+        let mut lines = kept.split('\n').map(str::to_owned);
+        self.address.set(lines.next().unwrap_or_default());
+        self.name.set(lines.next().unwrap_or_default());
+        let password = lines.next();
+        self.keep.set(password.is_some());
+        self.password.set(password.unwrap_or_default());
+    }
+
+    /// Keeps what is set of the folder, once what was kept before has been read; the password only where that was asked for.
+    pub(crate) fn keep_place(self, shop: Shop) {
+        let mut text = format!("{}\n{}", self.address.get(), self.name.get());
+        let password = self.password.get();
+        if self.keep.get() {
+            text.push('\n');
+            text.push_str(&password);
+        }
+        if self.placed.get_value() {
+            shop.put_draft(PLACE.to_owned(), text);
+        }
+    }
+
     /// A folder was named.
     pub(crate) fn has_folder(self) -> bool {
-        self.place.with(|place| !place.address.trim().is_empty())
+        self.address.with(|address| !address.trim().is_empty())
     }
 
     /// Looks what waits.
@@ -152,7 +166,7 @@ impl Sending {
 
     /// When the folder that is named was last in step, in words; empty for never.
     pub(crate) fn last(self, shop: Shop) -> String {
-        remembered(shop, &self.place.with(|place| place.address.clone())).last
+        remembered(shop, &self.address.get()).last
     }
 
     /// Brings the record and the folder into step, and says what became of it.
@@ -163,9 +177,10 @@ impl Sending {
         if !shop.writes.get_untracked() {
             return self.said.set(vec![folder::OTHER_TAB.to_owned()]);
         }
-        let place = self.place.get_untracked();
-        let way = folder_address(&place.address).and_then(|address| {
-            let authorization = self.password.with_untracked(|password| basic_authorization(&place.name, password))?;
+        let place = self.address.get_untracked();
+        let way = folder_address(&place).and_then(|address| {
+            let (name, password) = (self.name.get_untracked(), self.password.get_untracked());
+            let authorization = basic_authorization(name.trim(), &password)?;
             Ok((address, authorization))
         });
         let (address, authorization) = match way {
@@ -176,7 +191,7 @@ impl Sending {
         self.said.set(vec![folder::ASKING.to_owned()]);
         let stop = Stop::default();
         self.stop.set_value(stop.clone());
-        let mut known = remembered(shop, &place.address);
+        let mut known = remembered(shop, &place);
         let outcome = bring_into_step(&Dav { address, authorization, stop }, &Phone(shop), &mut known.memory).await;
         let words = match outcome {
             Ok(outcome) => {
@@ -186,8 +201,7 @@ impl Sending {
             }
             Err(trouble) => vec![trouble.to_string()],
         };
-        known.address = place.address;
-        shop.put_draft(MEMORY.to_owned(), serde_json::to_string(&known).unwrap_or_default());
+        shop.put_draft(MEMORY.to_owned(), format!("{place}\n{}\n{}", known.last, known.memory));
         self.said.set(words);
         self.busy.set(false);
     }
@@ -200,8 +214,14 @@ impl Sending {
 
 /// What is remembered of a folder; nothing of another one.
 fn remembered(shop: Shop, address: &str) -> Remembered {
-    let kept = shop.draft(MEMORY).and_then(|text| serde_json::from_str::<Remembered>(&text).ok());
-    kept.filter(|kept| kept.address == address).unwrap_or_default()
+    let kept = shop.draft(MEMORY).unwrap_or_default();
+    let mut parts = kept.splitn(3, '\n');
+    match (parts.next(), parts.next(), parts.next()) {
+        (Some(of), Some(last), Some(memory)) if of == address => {
+            Remembered { last: last.to_owned(), memory: Memory::read(memory) }
+        }
+        _ => Remembered::default(),
+    }
 }
 
 /// This phone, as the folder's library sees it. Invented airframes stay here.

@@ -79,7 +79,8 @@ impl Phone {
     }
 
     pub(crate) fn bring_into_step(&mut self) -> Result<Outcome, Trouble> {
-        let mut memory = std::mem::take(&mut self.memory);
+        // As it is kept between two times that the app is open.
+        let mut memory = Memory::read(&self.memory.to_string());
         let outcome = wait_for(bring_into_step(&self.wire, self, &mut memory));
         self.memory = memory;
         outcome

@@ -14,12 +14,7 @@ use crate::app::shop::Shop;
 pub(crate) fn folder() -> AnyView {
     let shop = Shop::here();
     let sending = shop.sending;
-    let now = sending.place.get_untracked();
-    let (address, name, keep) = (RwSignal::new(now.address), RwSignal::new(now.name), RwSignal::new(now.keep));
-    Effect::new(move |_| {
-        let (address, name, keep) = (address.get(), name.get(), keep.get());
-        sending.place.update(|place| (place.address, place.name, place.keep) = (address, name, keep));
-    });
+    Effect::new(move |_| sending.keep_place(shop));
     let way = move || {
         if sending.busy.get() {
             return button("folder-stop", "primary", "Stop", tap(move |_| sending.stop()));
@@ -39,10 +34,10 @@ pub(crate) fn folder() -> AnyView {
         <main>
             {still_head("Folder", (Address::Settings.path(), "Settings".to_owned()))}
             {para("", about)}
-            {text_field("folder-address", "Address", "Begins with https://", address)}
-            {text_field("folder-name", "Name", "As the folder's owner gave it.", name)}
+            {text_field("folder-address", "Address", "Begins with https://", sending.address)}
+            {text_field("folder-name", "Name", "As the folder's owner gave it.", sending.name)}
             {password(sending.password)}
-            {tick("folder-keep", "Keep the password on this phone\nElse it is asked for again when the app was closed.", keep)}
+            {tick("folder-keep", "Keep the password on this phone\nElse it is asked for again when the app was closed.", sending.keep)}
             {live(way)}
             <div id="folder-result" role="status">{said}</div>
             {says("folder-last", "hint", "", last)}
