@@ -83,7 +83,8 @@ fn two_phones_that_worked_offline_come_into_step() {
     let mut phones = [place.phone(1, true), place.phone(2, false)];
     phones[0].note("from the first".to_owned());
     phones[0].photograph(photo(1));
-    phones[0].bring_into_step().expect("an empty server takes it");
+    let went = phones[0].bring_into_step().expect("an empty server takes it");
+    assert_eq!(went.words(), ["Sent: 1 record, 1 photo."]);
     let came = phones[1].bring_into_step().expect("reads it");
     assert_eq!((came.entries_in, came.photos_in), (phones[0].ids().len(), 1));
     for round in 0..5 {

@@ -83,7 +83,8 @@ async fn in_step(bench: &Bench) -> Result<()> {
 
     // What is done there comes back.
     page.open(&there(&airframe)).await?;
-    page.start_run().await?;
+    let run = page.start_run().await?;
+    page.accept(&run, "tape", 1).await?;
     page.make_airframe(&second, "Second Thoughts", "C. Mentor").await?;
     folder_named(&page, &second, &server).await?;
     let said = bring(&page).await?;
@@ -158,7 +159,7 @@ async fn files_wait(bench: &Bench) -> Result<()> {
     page.wait("globalThis.shared.length === 1").await?;
     page.wait("document.getElementById('outbox-notice')?.textContent.includes('1 file')").await?;
     let (name, text): (String, String) = page.value("globalThis.shared[0]").await?;
-    ensure!(name.ends_with(".record.json.txt"), "{name}");
+    ensure!(name.ends_with("-record.json.txt"), "{name}");
     let record: Value = serde_json::from_str(&text)?;
     ensure!(record["entries"].as_array().is_some_and(|entries| entries.len() > 3), "the whole record");
 
