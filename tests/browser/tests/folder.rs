@@ -129,8 +129,8 @@ async fn in_step(bench: &Bench) -> Result<()> {
 async fn network(page: &Page, there: bool) -> Result<()> {
     let body = "Object.defineProperty(navigator, 'onLine', { get: () => arguments[0], configurable: true }); \
                 Object.defineProperty(navigator, 'canShare', { value: () => true, configurable: true }); \
-                globalThis.shared ??= []; \
-                const share = async ({ files: [file] }) => { globalThis.shared.push([file.name, await file.text()]); }; \
+                window.shared ??= []; \
+                const share = async ({ files: [file] }) => { window.shared.push([file.name, await file.text()]); }; \
                 Object.defineProperty(navigator, 'share', { value: share, configurable: true }); \
                 window.dispatchEvent(new Event(arguments[0] ? 'online' : 'offline'));";
     page.run::<Option<()>>(body, vec![json!(there)]).await.map(drop)
@@ -147,7 +147,7 @@ async fn files_wait(bench: &Bench) -> Result<()> {
     page.wait("document.getElementById('outbox-notice')?.textContent.includes('2 files')").await?;
     ensure!(page.text("#export-result").await?.contains("waits in the outbox"));
     ensure!(!page.has("#send-waiting").await?, "there is no network to send by");
-    ensure!(page.value::<usize>("globalThis.shared.length").await? == 0);
+    ensure!(page.value::<usize>("window.shared.length").await? == 0);
 
     // The app is closed and opened again: they still wait, as they were.
     page.open(&airframe).await?;
@@ -156,9 +156,9 @@ async fn files_wait(bench: &Bench) -> Result<()> {
     picture(&page, "outbox-notice").await?;
     network(&page, true).await?;
     page.tap("#send-waiting").await?;
-    page.wait("globalThis.shared.length === 1").await?;
+    page.wait("window.shared.length === 1").await?;
     page.wait("document.getElementById('outbox-notice')?.textContent.includes('1 file')").await?;
-    let (name, text): (String, String) = page.value("globalThis.shared[0]").await?;
+    let (name, text): (String, String) = page.value("window.shared[0]").await?;
     ensure!(name.ends_with("-record.json.txt"), "{name}");
     let record: Value = serde_json::from_str(&text)?;
     ensure!(record["entries"].as_array().is_some_and(|entries| entries.len() > 3), "the whole record");
