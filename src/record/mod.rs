@@ -14,6 +14,7 @@ mod entry;
 mod hole;
 mod instrument;
 mod integrity;
+mod key;
 mod ledger;
 mod person;
 mod photo;
@@ -32,7 +33,8 @@ pub use entry::{
 };
 pub use hole::{HoleMark, HolePlace, LaidOutHoles, MAX_HOLES, MarkedHole};
 pub use instrument::{AccuracyClass, Instrument, InstrumentKind, Mode, Reversal, ZeroError};
-pub use integrity::{Break, Integrity};
+pub use integrity::{Break, Chains, Integrity};
+pub use key::{Key, KeyOf, Signature, Signed, announce, keys, signatures};
 pub use ledger::{Ledger, Merged};
 pub use person::same_person;
 pub use photo::{MAX_PHOTO, MAX_PICTURE, PHOTO_NOT_HERE, PhotoError, clean_jpeg, jpeg_size, within};

@@ -5,8 +5,8 @@ use chrono::{DateTime, Datelike, FixedOffset, Timelike};
 use crate::procedure::{Procedure, StepKind, Words, all_in_use, mark_words, of_run, order, place_words, rows_words};
 use crate::quantity::Quantity;
 use crate::record::{
-    About, AirframeId, Body, Deviation, DeviationAnswer, Entry, EntryId, Ledger, MovedAdjuster, OpenItem, Question,
-    Remark, RunId, TimeSpent, day_text,
+    About, AirframeId, Body, Deviation, DeviationAnswer, Entry, EntryId, Key, Ledger, MovedAdjuster, OpenItem,
+    Question, Remark, RunId, TimeSpent, day_text,
 };
 
 /// One entry in words.
@@ -201,8 +201,11 @@ impl Titles {
             }
             Body::HoldSigned { step, name, .. } => format!("Signed by {name}: {}", self.step(step)),
             Body::PersonNamed { name, role } => format!("{name}: {role}"),
-            Body::KeyMade { lost: None, .. } => "This device signs from here on".to_owned(),
-            Body::KeyMade { lost: Some(why), .. } => format!("This device signs with a new key from here on: {why}"),
+            Body::KeyMade { key, lost } => {
+                let key = Key::parse(key).map_or_else(|| "which cannot be read".to_owned(), |key| key.words());
+                let why = lost.as_ref().map(|why| format!(". {why}")).unwrap_or_default();
+                format!("This device signs from here on, with the key: {key}{why}")
+            }
             Body::NoteMade { about, text, .. } => format!("{}Note: {text}", self.about(about)),
             Body::PhotoAttached { about, caption, .. } => format!("{}Photo: {caption}", self.about(about)),
             Body::DeviationRaised(Deviation { about, found, limit, reason, asked }) => {

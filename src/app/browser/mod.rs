@@ -12,6 +12,7 @@ pub mod haptics;
 pub mod ids;
 mod js;
 pub mod keeping;
+pub mod keys;
 pub mod panic;
 pub mod photos;
 pub mod pick;
