@@ -42,6 +42,8 @@ pub(crate) enum Page {
     Reread(String),
     /// Its instruments.
     Instruments,
+    /// Who has a part in it.
+    People,
     /// Where the assembly sits by all readings of a procedure together.
     Place(String),
     /// Its record.
@@ -82,6 +84,7 @@ impl Address {
                     (Some("reread"), None) => Page::Reread(String::new()),
                     (Some("reread"), Some((procedure, ""))) => Page::Reread(procedure.to_owned()),
                     (Some("instruments"), None) => Page::Instruments,
+                    (Some("people"), None) => Page::People,
                     (Some("place"), Some((procedure, ""))) => Page::Place(procedure.to_owned()),
                     (Some("record"), None) => Page::Record,
                     (Some("write"), Some((procedure, part))) => Page::Write(procedure.to_owned(), part.to_owned()),
@@ -125,6 +128,7 @@ impl Address {
             Self::Of(id, Page::Reread(procedure)) if procedure.is_empty() => format!("/airframe/{id}/reread"),
             Self::Of(id, Page::Reread(procedure)) => format!("/airframe/{id}/reread/{procedure}"),
             Self::Of(id, Page::Instruments) => format!("/airframe/{id}/instruments"),
+            Self::Of(id, Page::People) => format!("/airframe/{id}/people"),
             Self::Of(id, Page::Place(procedure)) => format!("/airframe/{id}/place/{procedure}"),
             Self::Of(id, Page::Record) => format!("/airframe/{id}/record"),
             Self::Of(id, Page::Write(procedure, part)) if part.is_empty() => {

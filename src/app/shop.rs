@@ -12,9 +12,9 @@ use super::browser::worker::{self, WorkerState};
 use super::browser::{clock, handed, haptics, ids, tabs};
 use super::settings::{self, Settings};
 use crate::record::{
-    AirframeId, Body, Digest, Entry, EntryId, Ledger, Merged, Signed, announce, from_json, signatures,
+    AirframeId, Body, Chains, Digest, Entry, EntryId, Ledger, Merged, Signed, announce, from_json, signatures,
 };
-use crate::report::{Checked, RecordFile};
+use crate::report::{Checked, RecordFile, Wholeness};
 
 /// The shared state. Copied freely; every signal lives as long as the app.
 #[derive(Clone, Copy)]
@@ -216,9 +216,9 @@ impl Shop {
     }
 
     /// Holds every signature of an airframe's record against its key, where the engine can.
-    pub(crate) async fn check(self, airframe: AirframeId) -> Checked {
+    pub(crate) async fn check(ledger: &Ledger, airframe: AirframeId) -> Checked {
         let mut checked = Checked::new();
-        for (entry, signed) in self.ledger.with_untracked(|ledger| signatures(ledger, airframe)) {
+        for (entry, signed) in signatures(ledger, airframe) {
             if let Signed::With(signature) = signed
                 && let Some(holds) = keys::holds(&signature).await
             {
@@ -226,6 +226,22 @@ impl Shop {
             }
         }
         checked
+    }
+
+    /// Whether an airframe's record is whole and as it was written. Long records take a while; the screen stays alive meanwhile.
+    pub(crate) async fn wholeness(self, airframe: AirframeId) -> Wholeness {
+        /// How many entries are looked at without a pause.
+        const AT_A_TIME: usize = 500;
+        let (ledger, own) = (self.ledger.get_untracked(), self.settings.with_untracked(|settings| settings.device));
+        let mut chains = Chains::default();
+        for (place, entry) in ledger.of(airframe).enumerate() {
+            if place % AT_A_TIME == 0 {
+                clock::pause().await;
+            }
+            chains.follow(entry);
+        }
+        let checked = Self::check(&ledger, airframe).await;
+        Wholeness::found(&chains.end(), &ledger, airframe, &checked, Some(own))
     }
 
     /// Takes in a file's entries and photos: one transaction, all or nothing.

@@ -40,6 +40,12 @@ pub fn latest_lines(ledger: &Ledger, airframe: AirframeId, count: usize) -> Vec<
     in_words(ledger, airframe, newest.into_iter())
 }
 
+/// Some entries in words, in the order in which they are asked for; one that is not here is left away.
+#[must_use]
+pub fn lines_of(ledger: &Ledger, airframe: AirframeId, entries: &[EntryId]) -> Vec<Line> {
+    in_words(ledger, airframe, entries.iter().filter_map(|entry| ledger.get(*entry)))
+}
+
 /// What was said of one step of a run, in words, oldest first; what was struck out is left away.
 #[must_use]
 pub fn lines_about(ledger: &Ledger, airframe: AirframeId, about: &About) -> Vec<Line> {

@@ -25,7 +25,7 @@ pub use bundle::{Sum, Zip, bundle_texts, bundled_photo};
 pub use csv_out::{COLUMNS, readings_csv};
 pub use desk::{OnDesk, OneOf, Pending, Spread, on_desk, pending, spreads, types};
 pub use json::{FORMAT, ImportError, MAX_BYTES, VERSION, read_json, write_json};
-pub use lines::{Line, latest_lines, lines, lines_about};
+pub use lines::{Line, latest_lines, lines, lines_about, lines_of};
 pub use name::file_name;
 pub use page::{Piece, Printed, printed};
 pub use question::{MAX_QUESTION, answer, extract, not_sent, photos_about, question_name, size_words, with_photos};
