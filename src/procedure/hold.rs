@@ -162,6 +162,15 @@ fn readers(steps: &[StepState], since: usize, place: usize) -> impl Iterator<Ite
         .flat_map(|attempt| attempt.readings.iter().map(|reading| reading.by.as_str()))
 }
 
+/// Why this person may not sign the hold point at `place`, in words: it needs a second person, and they took the readings.
+#[must_use]
+pub fn may_not_sign(steps: &[StepState], place: usize, name: &str) -> Option<String> {
+    let StepKind::Hold { second_person: true, .. } = &steps.get(place)?.step.kind else { return None };
+    let since = steps[..place].iter().rposition(|step| step.hold.is_some()).map_or(0, |hold| hold + 1);
+    let reader = readers(steps, since, place).find(|reader| same_person(reader, name))?;
+    Some(format!("{reader} took the readings. Here a second person signs: somebody else, who looks for themselves."))
+}
+
 /// Whether somebody who reads blind also took the first reading of the same thing.
 fn read_by_same_person(steps: &[StepState], blind: usize, since: usize) -> bool {
     let Some(attempt) = steps[blind].attempt() else { return false };

@@ -62,9 +62,7 @@ impl Drawn {
     /// As an entry holds it; `None` when nothing is drawn.
     #[must_use]
     pub fn text(&self) -> Option<Arc<str>> {
-        let stroke = |stroke: &Vec<Point>| {
-            stroke.iter().map(|(x, y)| format!("{x},{y}")).collect::<Vec<_>>().join(" ")
-        };
+        let stroke = |stroke: &Vec<Point>| stroke.iter().map(|(x, y)| format!("{x},{y}")).collect::<Vec<_>>().join(" ");
         (!self.is_empty()).then(|| self.strokes.iter().map(stroke).collect::<Vec<_>>().join(";").into())
     }
 
@@ -130,7 +128,8 @@ mod tests {
 
     #[test]
     fn what_is_no_stroke_is_refused() {
-        let wrong = ["", ";", "1", "1,", "1,2,3", "301,0", "0,101", "1,2 ", "1,2;", "+1,2", "1.5,2", "0001,2", "1,2\"/>"];
+        let wrong =
+            ["", ";", "1", "1,", "1,2,3", "301,0", "0,101", "1,2 ", "1,2;", "+1,2", "1.5,2", "0001,2", "1,2\"/>"];
         for text in wrong {
             assert_eq!(Drawn::parse(text), None, "{text}");
         }

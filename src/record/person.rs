@@ -60,6 +60,13 @@ impl Airframe {
         first.into_iter().chain(self.people.iter().cloned()).collect()
     }
 
+    /// The entry that names somebody who signs and is not named yet, as a helper; none where they are.
+    #[must_use]
+    pub fn naming_once(&self, name: &str) -> Option<Body> {
+        let known = self.everybody().iter().any(|known| same_person(&known.name, name));
+        if known { None } else { self.naming(name, Role::Helper).ok() }
+    }
+
     /// The entry that names somebody.
     ///
     /// # Errors

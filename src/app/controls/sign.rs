@@ -8,7 +8,13 @@ use crate::app::live::{changing, live, tap};
 use crate::record::{Drawn, Person, same_person};
 
 /// A name: one of those that are known, at a tap, or another, typed.
-pub(crate) fn who_field(id: &'static str, label: &str, hint: &str, known: Vec<Person>, name: RwSignal<String>) -> AnyView {
+pub(crate) fn who_field(
+    id: &'static str,
+    label: &str,
+    hint: &str,
+    known: Vec<Person>,
+    name: RwSignal<String>,
+) -> AnyView {
     let one = |(place, person): (usize, Person)| {
         let of = person.name.clone();
         let here = move || name.with(|name| same_person(name, &of));

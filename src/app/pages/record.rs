@@ -7,7 +7,7 @@ use wasm_bindgen_futures::spawn_local;
 
 use super::with_airframe;
 use crate::app::address::{Address, Page};
-use crate::app::controls::{Keyed, button, button_when, keyed, list, para, row, says, text_field};
+use crate::app::controls::{Keyed, button, button_when, drawn_view, keyed, list, para, row, says, text_field};
 use crate::app::data;
 use crate::app::frame::still_head;
 use crate::app::live::{Tap, changing, live, tap};
@@ -83,7 +83,7 @@ fn whole(shop: Shop, id: AirframeId) -> AnyView {
         all.extend(found.said.into_iter().map(|words| para("", words)));
         if !found.keys.is_empty() {
             let hint = "Ask whoever holds a phone to read out the words of its key: the same words, the same phone.";
-            all.push(list("keys", found.keys));
+            all.push(list("keys-list", found.keys));
             all.push(para("hint", hint));
         }
         all.into_any()
@@ -123,10 +123,19 @@ fn line_view(line: Line, striking: RwSignal<Option<EntryId>>, airframe: Airframe
             {para("entry-when", format!("{} · {}", line.when, line.by))}
             {para("entry-what", line.what)}
             {super::notes::thumbnail(airframe, entry)}
+            {drawn(entry)}
             {line.struck.map(|reason| para("entry-struck", format!("Struck out: {reason}")))}
             {live(strike)}
         </li>
     }
+}
+
+/// The signature of an entry as it was drawn, where it was.
+pub(crate) fn drawn(entry: EntryId) -> Option<AnyView> {
+    Shop::here().ledger.with_untracked(|ledger| match &ledger.get(entry)?.body {
+        Body::HoldSigned { drawn: Some(strokes), .. } => drawn_view(strokes),
+        _ => None,
+    })
 }
 
 /// Strikes an entry out for a reason, once however often it is hit while that is being stored, and again after a failure; `done` is
