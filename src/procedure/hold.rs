@@ -178,7 +178,9 @@ fn first_person(steps: &[StepState], since: usize, place: usize, name: &str) -> 
     if readers(steps, since, place).next().is_some() {
         return readers(steps, since, place).any(same).then_some("took the readings");
     }
-    let mut did = steps[since..place].iter().filter_map(|step| step.by.as_ref());
+    // An instrument is accepted by its own name.
+    let by_people = steps[since..place].iter().filter(|step| !matches!(step.step.kind, StepKind::Instrument(_)));
+    let mut did = by_people.filter_map(|step| step.by.as_ref());
     let first = did.next()?;
     (same(&first.0) && did.all(|(by, _)| same(by))).then_some("did what comes before this")
 }

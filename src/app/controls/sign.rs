@@ -16,10 +16,10 @@ pub(crate) fn who_field(
     name: RwSignal<String>,
 ) -> AnyView {
     let one = |(place, person): (usize, Person)| {
-        let of = person.name.clone();
+        let (of, label) = (person.name.clone(), format!("{} · {}", person.name, person.role));
         let here = move || name.with(|name| same_person(name, &of));
         let take = tap(move |_| name.set(person.name.clone()));
-        latch(format!("{id}-{place}"), "plain", format!("{} · {}", person.name, person.role), here, take)
+        latch(format!("{id}-{place}"), "plain", label, here, take)
     };
     let known = group("people", known.into_iter().enumerate().map(one).collect());
     view! { {known}{text_field(id, label, hint, name)} }

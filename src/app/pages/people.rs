@@ -44,10 +44,10 @@ fn at_the_phone(airframe: Memo<Option<Airframe>>) -> Vec<AnyView> {
     };
     let list = move || {
         let one = |(place, person): (usize, crate::record::Person)| {
-            let name = person.name.clone();
+            let (name, label) = (person.name.clone(), format!("{} · {}", person.name, person.role));
             let here = move || now.with(|now| same_person(now, &name));
             let take = tap(move |_| shop.settings.update(|settings| settings.name.clone_from(&person.name)));
-            latch(format!("person-{place}"), "sign", format!("{} · {}", person.name, person.role), here, take)
+            latch(format!("person-{place}"), "sign", label, here, take)
         };
         group("people", all.get().into_iter().enumerate().map(one).collect())
     };
@@ -92,7 +92,8 @@ pub(super) fn hands(airframe: Memo<Option<Airframe>>) -> AnyView {
     let shop = Shop::here();
     let now = Memo::new(move |_| shop.settings.with(|settings| settings.name.clone()));
     let shown = Memo::new(move |_| {
-        airframe.with(|airframe| Some(now.with(|now| at_hand(&airframe.as_ref()?.everybody(), now, MOST))))
+        let all = airframe.with(|airframe| airframe.as_ref().map(Airframe::everybody))?;
+        Some(now.with(|now| at_hand(&all, now, MOST)))
     });
     let list = move || {
         let id = airframe.with_untracked(|airframe| airframe.as_ref().map(|airframe| airframe.id))?;

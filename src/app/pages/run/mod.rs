@@ -180,6 +180,7 @@ fn step_screen(screen: Screen) -> AnyView {
         screen.run.track();
         shop.folded_in.get_value().to_string()
     });
+    let phone = if screen.written.is_some() { ().into_any() } else { hands(screen.airframe) };
     let hands = move || {
         let left = screen.pending.get();
         if left.is_empty() {
@@ -193,10 +194,9 @@ fn step_screen(screen: Screen) -> AnyView {
     let measured = changing(move || {
         screen.face.with(|face| matches!(face, Some(Face::Read { .. } | Face::Judged)).then_some("true"))
     });
-    let hands = if screen.written.is_some() { ().into_any() } else { hands(screen.airframe) };
     view! {
         <main class="run" data-fold-ms=folded_in data-step=path data-state=state data-measured=measured>
-            {head_with(title, up.unwrap_or_default(), hands)}
+            {head_with(title, up.unwrap_or_default(), phone)}
             {says("step-count", "step-count", "", live(move || place_words(screen)))}
             <fieldset class="run-body" disabled=screen.written.is_some()>
                 <div class="run-words">{instructions(screen)}{said::said(screen)}</div>
