@@ -22,7 +22,7 @@ pub struct Line {
     pub what: String,
     /// The reason, when it was struck out.
     pub struck: Option<String>,
-    /// Whether it may be struck out: what founds an airframe or a run, and strikes themselves, may not.
+    /// Whether it may be struck out: what founds an airframe or a run, a key, and strikes themselves, may not.
     pub can_strike: bool,
 }
 
@@ -73,7 +73,7 @@ pub(super) fn in_words<'l>(
             }),
             can_strike: !matches!(
                 entry.body,
-                Body::AirframeMade { .. } | Body::RunStarted { .. } | Body::Struck { .. }
+                Body::AirframeMade { .. } | Body::RunStarted { .. } | Body::KeyMade { .. } | Body::Struck { .. }
             ),
         })
         .collect()

@@ -51,7 +51,7 @@ pub(crate) fn drawn_field(drawn: RwSignal<Drawn>) -> AnyView {
             <div id="drawn" class="drawn" role="img" aria-labelledby="drawn-label" on:pointerdown=begin on:pointermove=go_on>
                 <svg viewBox="0 0 300 100" aria-hidden="true"><path class="base" d="M20 78L280 78"/><path d=path/></svg>
             </div>
-            <p class="hint">"It may be left empty: the name signs. On a page of paper the drawing is what is looked for."</p>
+            <p class="hint">"May be left empty: the name signs too."</p>
             {live(clear)}
         </div>
     }

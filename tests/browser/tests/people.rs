@@ -1,6 +1,8 @@
 //! People: named once, the phone handed over at a tap, a hold point signed by a second person's hand; and the record says that it is
 //! unbroken, by which key, and where it is not.
 
+#![allow(clippy::print_stdout, reason = "an engine that keeps no keys is said")]
+
 use std::time::Duration;
 
 use anyhow::{Context, Result, ensure};
