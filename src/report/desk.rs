@@ -4,7 +4,7 @@
 use super::lines::{in_words, when};
 use crate::metrology::statistics::median;
 use crate::metrology::{Mark, Verdict};
-use crate::procedure::{Check, CheckResult, Procedure, Run, StepKind, Words, of_run};
+use crate::procedure::{Check, CheckResult, Procedure, Run, StepKind, Words, counts, of_run};
 use crate::quantity::Unit;
 use crate::record::{Airframe, AirframeId, Body, Entry, EntryId, Ledger};
 
@@ -78,15 +78,15 @@ pub fn pending(ledger: &Ledger) -> Vec<Pending> {
 
 fn of_airframe(ledger: &Ledger, airframe: &Airframe) -> Vec<Pending> {
     let entries = ledger.in_force(airframe.id);
-    let answered = |asked: EntryId| {
+    let answered = |asked: &Entry| {
         entries.iter().any(|entry| match &entry.body {
-            Body::RemarkMade(remark) => remark.answers == Some(asked),
-            Body::DeviationAnswered(answer) => answer.deviation == asked,
+            Body::RemarkMade(remark) => remark.answers == Some(asked.id),
+            Body::DeviationAnswered(answer) => counts(answer, asked),
             _ => false,
         })
     };
     let asks = |entry: &Entry| matches!(entry.body, Body::QuestionAsked(_) | Body::DeviationRaised(_));
-    let open: Vec<&Entry> = entries.iter().copied().filter(|entry| asks(entry) && !answered(entry.id)).collect();
+    let open: Vec<&Entry> = entries.iter().copied().filter(|entry| asks(entry) && !answered(entry)).collect();
     let lines = in_words(ledger, airframe.id, open.iter().copied());
     let one = |(line, entry): (super::Line, &Entry)| Pending {
         entry: entry.id,

@@ -17,6 +17,7 @@ mod question;
 mod record_file;
 mod specification_file;
 mod take_in;
+mod work_log;
 
 pub use asked::{Asked, Movable, RawReading, Said, movables, questions, raw_readings, remarks, unanswered};
 pub use backup::{Sent, backup_words, megabytes, note_sent, photos_of, photos_words, storage_words, unsent};
@@ -34,3 +35,6 @@ pub use specification_file::{
     SpecificationLine, read_specification, write_specification,
 };
 pub use take_in::{Change, Offer, Refused, bodies, offer};
+pub use work_log::{
+    LONGEST_DAY, LONGEST_PAUSE, WORK_COLUMNS, Worked, time_words, work_days, work_log, work_log_csv, work_sum,
+};
