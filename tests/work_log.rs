@@ -122,8 +122,7 @@ fn two_phones_are_two_people_at_work_and_each_step_is_whose_hands_it_was_in() {
     clock.device = 2;
     clock.book.by = "B. Helper".to_owned();
     clock.done("2026-03-04T19:13:00Z", "level-frame");
-    let expected =
-        [row("2026-03-04", "cautions", "A. Builder", 10), row("2026-03-04", "level-frame", "B. Helper", 12)];
+    let expected = [row("2026-03-04", "cautions", "A. Builder", 10), row("2026-03-04", "level-frame", "B. Helper", 12)];
     assert_eq!(clock.rows(), expected);
 }
 

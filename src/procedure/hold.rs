@@ -169,7 +169,8 @@ fn to_be_seen(steps: &[StepState], since: usize, place: usize) -> Vec<usize> {
             let step = &steps[earlier];
             let accepted = step.state == State::Done && step.accepted_words().is_some();
             accepted
-                || step.result().is_some_and(|result| result.verdict == Verdict::NotJudged) || step.holes.not_judged()
+                || step.result().is_some_and(|result| result.verdict == Verdict::NotJudged)
+                || step.holes.not_judged()
         })
         .collect()
 }
@@ -212,5 +213,8 @@ fn overtaken(
     let marked = steps[..place].iter().any(|step| step.holes.last() > Some(signature));
     let accepted = steps[since..place].iter().filter_map(|step| step.waits.accepted.as_ref());
     let deviated = accepted.into_iter().any(|accepted| accepted.deviation > signature);
-    reading || marked || deviated || airframe.specification.changed_since(signature, |key| procedure.item(key).is_some())
+    reading
+        || marked
+        || deviated
+        || airframe.specification.changed_since(signature, |key| procedure.item(key).is_some())
 }

@@ -1,5 +1,5 @@
-//! What people said that bears on a step: a deviation that was accepted, what is left to do before it, what waits for an answer
-//! (docs/decisions/0018). A verdict is never changed by it.
+//! What people said that bears on a step: a deviation that was accepted, what is left to do before it (docs/decisions/0018). A verdict is
+//! never changed by it.
 
 use crate::metrology::Verdict;
 use crate::procedure::words::capitalised;
@@ -35,35 +35,28 @@ pub struct Waits {
     pub shut_by: Vec<Unfinished>,
     /// Deviations raised here that nobody answered who may: they shut nothing.
     pub deviations: usize,
-    /// Questions asked here that nobody answered: they shut nothing.
-    pub questions: usize,
 }
 
 impl StepState {
     /// Who accepted what the step reads now although it is out or cannot be told, in words: "out, accepted by M. Mentor".
     #[must_use]
     pub fn accepted_words(&self) -> Option<String> {
-        let accepted = self.waits.accepted.as_ref().filter(|_| self.attempt().is_some_and(|last| last.stale.is_none()))?;
+        let accepted =
+            self.waits.accepted.as_ref().filter(|_| self.attempt().is_some_and(|last| last.stale.is_none()))?;
         Some(format!("{}, accepted by {}", Words::verdict(self.result()?.verdict), accepted.name))
     }
 
-    /// What bears on the step beside its readings, one sentence each: who accepted it as it is, what is left to do before it, what
-    /// waits for an answer.
+    /// What bears on the step beside its readings, one sentence each: who accepted it as it is, what is left to do before it, which
+    /// deviations wait for an answer.
     #[must_use]
     pub fn waits_words(&self) -> Vec<String> {
         let accepted = self.accepted_words().map(|words| format!("{}.", capitalised(&words)));
         let shut = self.waits.shut_by.iter().map(|item| format!("Left to do before this: {}", item.what));
         let mut words: Vec<String> = accepted.into_iter().chain(shut).collect();
-        let waiting = [
-            (self.waits.deviations, "deviation", "deviations"),
-            (self.waits.questions, "question", "questions"),
-        ];
-        for (count, one, many) in waiting {
-            match count {
-                0 => {}
-                1 => words.push(format!("A {one} waits for an answer.")),
-                count => words.push(format!("{count} {many} wait for an answer.")),
-            }
+        match self.waits.deviations {
+            0 => {}
+            1 => words.push("A deviation waits for an answer.".to_owned()),
+            count => words.push(format!("{count} deviations wait for an answer.")),
         }
         words
     }
@@ -76,9 +69,6 @@ pub(super) struct Heard<'e> {
     answers: Vec<&'e DeviationAnswer>,
     opened: Vec<(EntryId, &'e OpenItem)>,
     closed: Vec<EntryId>,
-    /// Questions with the step that they are about.
-    asked: Vec<(EntryId, &'e str)>,
-    answered: Vec<EntryId>,
 }
 
 impl<'e> Heard<'e> {
@@ -90,10 +80,6 @@ impl<'e> Heard<'e> {
             Body::DeviationAnswered(answer) => self.answers.push(answer),
             Body::ItemOpened(item) if own() => self.opened.push((entry.id, item)),
             Body::ItemClosed { item, .. } => self.closed.push(*item),
-            Body::QuestionAsked(question) if own() => {
-                self.asked.extend(question.about.step.as_deref().map(|step| (entry.id, step)));
-            }
-            Body::RemarkMade(remark) => self.answered.extend(remark.answers),
             _ => {}
         }
     }
@@ -120,11 +106,6 @@ impl<'e> Heard<'e> {
                 steps[place].waits.shut_by.push(Unfinished { entry: *entry, found_at, what });
             }
         }
-        for (entry, step) in &self.asked {
-            if let Some(place) = place(steps, Some(step)).filter(|_| !self.answered.contains(entry)) {
-                steps[place].waits.questions += 1;
-            }
-        }
     }
 }
 
@@ -139,12 +120,7 @@ pub(crate) fn counts(answer: &DeviationAnswer, raised: &Entry) -> bool {
 
 /// Whether a deviation is about what the step reads now: nothing that the value follows from was read, and no number that it is judged
 /// by was changed, after it was raised.
-fn stands(
-    steps: &[StepState],
-    place: usize,
-    raised: EntryId,
-    (procedure, airframe): (&Procedure, &Airframe),
-) -> bool {
+fn stands(steps: &[StepState], place: usize, raised: EntryId, (procedure, airframe): (&Procedure, &Airframe)) -> bool {
     let StepKind::Measure { check, .. } = &steps[place].step.kind else { return false };
     let (Some(check), Some(result)) = (procedure.check(check), steps[place].result()) else { return false };
     // What is worked out from other checks follows from whatever was read before it, and from the whole sheet.
@@ -156,8 +132,7 @@ fn stands(
     };
     let from = if alone { place } else { 0 };
     let read = steps[from..=place].iter().filter_map(StepState::attempt).flat_map(|attempt| &attempt.readings);
-    let judged_by =
-        |key: &str| check.judged_by.as_deref() == Some(key) || (!alone && procedure.item(key).is_some());
+    let judged_by = |key: &str| check.judged_by.as_deref() == Some(key) || (!alone && procedure.item(key).is_some());
     matches!(result.verdict, Verdict::Out(_) | Verdict::CantTell)
         && read.into_iter().all(|reading| reading.entry < raised)
         && !airframe.specification.changed_since(raised, judged_by)
@@ -172,7 +147,6 @@ pub fn departure(procedure: &Procedure, airframe: &Airframe, step: &StepState) -
         return None;
     }
     let item = airframe.specification.item(procedure.check(check)?.judged_by.as_deref()?)?;
-    let found =
-        format!("{}: {}, {}", Words::verdict(result.verdict), Words::value(result), Words::uncertainty(result));
+    let found = format!("{}: {}, {}", Words::verdict(result.verdict), Words::value(result), Words::uncertainty(result));
     Some((found, Words::sheet(item)))
 }

@@ -10,6 +10,7 @@ mod counted;
 mod csv_out;
 mod desk;
 mod json;
+mod left;
 mod lines;
 mod name;
 mod page;
@@ -25,6 +26,7 @@ pub use bundle::{Sum, Zip, bundle_texts, bundled_photo};
 pub use csv_out::{COLUMNS, readings_csv};
 pub use desk::{OnDesk, OneOf, Pending, Spread, on_desk, pending, spreads, types};
 pub use json::{FORMAT, ImportError, MAX_BYTES, VERSION, read_json, write_json};
+pub use left::{Left, LeftKind, answer_to, departure_at, left_at, left_to_do, steps_ahead};
 pub use lines::{Line, latest_lines, lines, lines_about};
 pub use name::file_name;
 pub use page::{Piece, Printed, printed};
@@ -36,5 +38,6 @@ pub use specification_file::{
 };
 pub use take_in::{Change, Offer, Refused, bodies, offer};
 pub use work_log::{
-    LONGEST_DAY, LONGEST_PAUSE, WORK_COLUMNS, Worked, time_words, work_days, work_log, work_log_csv, work_sum,
+    LONGEST_DAY, LONGEST_PAUSE, WORK_COLUMNS, Worked, time_spent, time_words, work_days, work_log, work_log_csv,
+    work_sum,
 };
