@@ -73,6 +73,7 @@ impl Settings {
                 name: String::new(),
                 cautioned: false,
                 advised: false,
+                voice: false,
                 device: ids::new(),
             };
             settings::save(KEY, &fresh);

@@ -69,7 +69,9 @@ fn dictation(shop: Shop, text: RwSignal<String>, spoken: RwSignal<bool>) -> AnyV
         }
         spawn_local(async move {
             let local = dictate::on_device().await;
-            if local || shop.settings.with_untracked(|settings| settings.voice) {
+            if listening.try_get_untracked().is_none() {
+                // The page was left meanwhile.
+            } else if local || shop.settings.with_untracked(|settings| settings.voice) {
                 begin(local);
             } else {
                 asks.try_set(true);
