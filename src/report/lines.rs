@@ -211,7 +211,9 @@ impl Titles {
             Body::PersonNamed { name, role } => format!("{name}: {role}"),
             Body::KeyMade { lost: None, .. } => "This device signs from here on".to_owned(),
             Body::KeyMade { lost: Some(why), .. } => format!("This device signs with a new key from here on: {why}"),
-            Body::NoteMade { about, text, .. } => format!("{}Note: {text}", self.about(about)),
+            Body::NoteMade { about, text, spoken } => {
+                format!("{}Note{}: {text}", self.about(about), if *spoken { ", spoken" } else { "" })
+            }
             Body::PhotoAttached { about, caption, .. } => format!("{}Photo: {caption}", self.about(about)),
             Body::DeviationRaised(Deviation { about, found, limit, reason, asked }) => {
                 format!("{}Deviation put to {asked}: {found}; the limit is {limit}; {reason}", self.about(about))
