@@ -5,7 +5,9 @@ use wasm_bindgen_futures::spawn_local;
 
 use super::Said;
 use crate::app::browser::clock;
-use crate::app::controls::{button_when, latch, number_field, numbered_choice_of, para, part, row, says, text_field};
+use crate::app::controls::{
+    button_when, latch, list, number_field, numbered_choice_of, para, part, row, says, text_field,
+};
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
 use crate::procedure::Procedure;
@@ -87,14 +89,14 @@ fn deviation_form(said: &Said, procedure: &'static Procedure, up: RwSignal<&'sta
     let asks = known.people.iter().find(|person| matches!(person.role, Role::Mentor | Role::Inspector));
     let asked = RwSignal::new(asks.map(|person| person.name.clone()).unwrap_or_default());
     let reason = RwSignal::new(String::new());
-    let words = [format!("Found: {found}."), format!("The limit: {limit}.")];
+    let words = vec![format!("Found: {found}."), format!("The limit: {limit}.")];
     let body = move || {
         let (about, found, limit) = (about.clone(), found.clone(), limit.clone());
         Some(Body::DeviationRaised(Deviation { about, found, limit, reason: trimmed(reason), asked: trimmed(asked) }))
     };
     let keep = keeps(airframe, body, Callback::new(move |()| up.set("")));
     view! {
-        {words.map(|words| para("", words)).to_vec()}
+        {list("", words)}
         {text_field("deviation-reason", "Why should it stand?", "", reason)}
         {text_field("deviation-asked", "Who is asked?", "Somebody who may decide it: the kit's support, an inspector.", asked)}
         {para("hint", "Until it is accepted it stays out. Accepted or not, the record says out.")}
