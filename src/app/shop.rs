@@ -222,7 +222,7 @@ impl Shop {
             if let Signed::With(signature) = signed
                 && let Some(holds) = keys::holds(&signature).await
             {
-                checked.insert(entry, holds);
+                checked.push((entry, holds));
             }
         }
         checked
@@ -264,9 +264,7 @@ impl Shop {
             .map(|entry| (entry.id.to_string(), serde_json::to_string(entry).unwrap_or_default()))
             .collect();
         if let Some(db) = self.db.get_value() {
-            let stored =
-                if photos.is_empty() { db.append(&rows).await } else { db.append_with_photos(&rows, &photos).await };
-            if let Err(error) = stored {
+            if let Err(error) = db.append(&rows, &photos).await {
                 self.trouble.set(Some(error.to_string()));
                 haptics::vibrate(haptics::OUT);
                 return Err(error);

@@ -1,7 +1,5 @@
 //! What devices sign with: the keys that they announced, said in words, and which entry is held against which key.
 
-use std::collections::BTreeMap;
-
 use base64::Engine as _;
 use base64::engine::general_purpose::URL_SAFE_NO_PAD;
 use uuid::Uuid;
@@ -94,13 +92,11 @@ pub enum Signed {
     Keyless,
 }
 
-/// Every key that was announced in an airframe's record, by device, in the order in which they came. A strike does not take a key
+/// Every key that was announced in an airframe's record, in the order of the entries. A strike does not take a key
 /// back: what it signed stays signed.
 #[must_use]
 pub fn keys(ledger: &Ledger, airframe: AirframeId) -> Vec<KeyOf> {
-    let mut keys: Vec<KeyOf> = ledger.of(airframe).filter_map(key_of).collect();
-    keys.sort_by_key(|key| (key.device, key.from));
-    keys
+    ledger.of(airframe).filter_map(key_of).collect()
 }
 
 fn key_of(entry: &Entry) -> Option<KeyOf> {
@@ -113,11 +109,11 @@ fn key_of(entry: &Entry) -> Option<KeyOf> {
 /// the last key that its *own* device announced before it: another device's key signs nothing for it.
 #[must_use]
 pub fn signatures(ledger: &Ledger, airframe: AirframeId) -> Vec<(EntryId, Signed)> {
-    let keys: BTreeMap<(Uuid, u64), Option<Key>> =
-        keys(ledger, airframe).into_iter().map(|key| ((key.device, key.from), key.key)).collect();
+    let keys = keys(ledger, airframe);
     let of = |entry: &Entry| {
         let seal = entry.seal.as_ref().filter(|_| entry.is_signed())?;
-        let key = keys.range((entry.device, 0)..=(entry.device, seal.number)).next_back().and_then(|(_, key)| *key);
+        let before = keys.iter().filter(|key| key.device == entry.device && key.from <= seal.number);
+        let key = before.max_by_key(|key| key.from).and_then(|key| key.key);
         let signed = match (&seal.signature, key) {
             (None, None) => Signed::Keyless,
             (None, Some(_)) => Signed::Missing,
@@ -140,7 +136,7 @@ pub fn signatures(ledger: &Ledger, airframe: AirframeId) -> Vec<(EntryId, Signed
 #[must_use]
 pub fn announce(ledger: &Ledger, airframe: AirframeId, device: Uuid, key: &Key) -> Option<Body> {
     let keys = keys(ledger, airframe);
-    let last = keys.iter().rev().find(|known| known.device == device);
+    let last = keys.iter().filter(|known| known.device == device).max_by_key(|known| known.from);
     if last.is_some_and(|last| last.key == Some(*key)) {
         return None;
     }

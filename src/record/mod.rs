@@ -29,7 +29,7 @@ mod time;
 pub use airframe::{Airframe, AirframeDetails, Instruments, OwnProcedure, Person, StartedRun, Units};
 pub use book::Strikes;
 pub use digest::Digest;
-pub use drawn::Drawn;
+pub use drawn::{begin_stroke, drawn_path, go_on};
 pub use entry::{
     AirframeId, Body, Entry, EntryId, MAX_PROCEDURE, MAX_TEXT, MovedAdjuster, Reading, RunId, Side, StepPath,
 };

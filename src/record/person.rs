@@ -100,13 +100,10 @@ pub struct AtHand {
 /// who looks on, in the order in which they were named.
 #[must_use]
 pub fn at_hand(people: &[Person], now: &str, most: usize) -> Vec<AtHand> {
-    let rank = |person: &Person| (!same_person(&person.name, now), person.role);
-    let mut nearest: Vec<(usize, &Person)> = people.iter().enumerate().collect();
-    nearest.sort_by_key(|(_, person)| rank(person));
-    nearest.truncate(most);
-    nearest.sort_by_key(|(place, _)| *place);
+    let rank = |place: usize| (!same_person(&people[place].name, now), people[place].role, place);
+    let near = |place: &usize| (0..people.len()).filter(|other| rank(*other) < rank(*place)).count() < most;
     let mut shown: Vec<AtHand> = Vec::new();
-    for (_, person) in nearest {
+    for person in (0..people.len()).filter(near).map(|place| &people[place]) {
         let letters = letters(&person.name);
         let alike = shown.iter().filter(|other| other.short.trim_end_matches(|c: char| c.is_ascii_digit()) == letters);
         let short = match alike.count() {

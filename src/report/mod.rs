@@ -10,6 +10,7 @@ mod counted;
 mod csv_out;
 mod desk;
 mod json;
+mod left;
 mod lines;
 mod name;
 mod page;
@@ -18,6 +19,7 @@ mod record_file;
 mod specification_file;
 mod take_in;
 mod unbroken;
+mod work_log;
 
 pub use asked::{Asked, Movable, RawReading, Said, movables, questions, raw_readings, remarks, unanswered};
 pub use backup::{Sent, backup_words, megabytes, note_sent, photos_of, photos_words, storage_words, unsent};
@@ -25,6 +27,7 @@ pub use bundle::{Sum, Zip, bundle_texts, bundled_photo};
 pub use csv_out::{COLUMNS, readings_csv};
 pub use desk::{OnDesk, OneOf, Pending, Spread, on_desk, pending, spreads, types};
 pub use json::{FORMAT, ImportError, MAX_BYTES, VERSION, read_json, write_json};
+pub use left::{Left, LeftKind, answer_to, departure_at, left_at, left_to_do, steps_ahead};
 pub use lines::{Line, latest_lines, lines, lines_about, lines_of};
 pub use name::file_name;
 pub use page::{Piece, Printed, printed};
@@ -36,3 +39,7 @@ pub use specification_file::{
 };
 pub use take_in::{Change, Offer, Refused, bodies, offer};
 pub use unbroken::{Checked, Wholeness};
+pub use work_log::{
+    LONGEST_DAY, LONGEST_PAUSE, WORK_COLUMNS, Worked, time_spent, time_words, work_days, work_log, work_log_csv,
+    work_sum,
+};

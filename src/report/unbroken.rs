@@ -1,14 +1,13 @@
 //! Whether a record is whole and as it was written, in words: the chains of seals, and who signed with which key.
 
-use std::collections::BTreeMap;
-
 use uuid::Uuid;
 
 use super::lines::when;
 use crate::record::{AirframeId, Break, Entry, EntryId, Integrity, KeyOf, Ledger, Signed, keys, signatures};
 
-/// What holding signatures against their keys found: `true` where one holds. One that is not here was not held against its key.
-pub type Checked = BTreeMap<EntryId, bool>;
+/// What holding signatures against their keys found, in the order of the entries: `true` where one holds. One that is not here was not
+/// held against its key.
+pub type Checked = Vec<(EntryId, bool)>;
 
 /// A record's wholeness, to be read.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -28,7 +27,7 @@ pub struct Wholeness {
 impl Wholeness {
     /// Follows the chains and the signatures of an airframe's record. `own` is the device that asks, where it has written here.
     #[must_use]
-    pub fn of(ledger: &Ledger, airframe: AirframeId, checked: &Checked, own: Option<Uuid>) -> Self {
+    pub fn of(ledger: &Ledger, airframe: AirframeId, checked: &[(EntryId, bool)], own: Option<Uuid>) -> Self {
         Self::found(&Integrity::of(ledger, airframe), ledger, airframe, checked, own)
     }
 
@@ -38,16 +37,18 @@ impl Wholeness {
         found: &Integrity,
         ledger: &Ledger,
         airframe: AirframeId,
-        checked: &Checked,
+        checked: &[(EntryId, bool)],
         own: Option<Uuid>,
     ) -> Self {
         let signed = signatures(ledger, airframe);
         let mut places: Vec<(EntryId, String)> =
             found.breaks.iter().map(|broken| (broken.entry(), broken_words(broken))).collect();
-        let wrong =
-            |(entry, signed): &(EntryId, Signed)| Some((*entry, wrong_words(signed, checked.get(entry))?.to_owned()));
-        places.extend(signed.iter().filter_map(wrong));
-        places.sort_by_key(|(entry, _)| *entry);
+        for (entry, signed) in &signed {
+            if let Some(words) = wrong_words(signed, held(checked, *entry)) {
+                let after = places.partition_point(|(earlier, _)| earlier <= entry);
+                places.insert(after, (*entry, words.to_owned()));
+            }
+        }
         let unbroken = places.is_empty();
         Self {
             unbroken,
@@ -57,6 +58,10 @@ impl Wholeness {
             keys: keys(ledger, airframe).iter().map(|key| key_words(key, ledger, own)).collect(),
         }
     }
+}
+
+fn held(checked: &[(EntryId, bool)], entry: EntryId) -> Option<bool> {
+    checked.binary_search_by_key(&entry, |(held, _)| *held).ok().map(|place| checked[place].1)
 }
 
 /// "1 entry", "3 entries".
@@ -89,9 +94,9 @@ fn broken_words(broken: &Break) -> String {
 }
 
 /// What is wrong with a signature; `None` where nothing is known to be.
-fn wrong_words(signed: &Signed, holds: Option<&bool>) -> Option<&'static str> {
+fn wrong_words(signed: &Signed, holds: Option<bool>) -> Option<&'static str> {
     match signed {
-        Signed::With(_) if holds == Some(&false) => Some("Its signature is not by the key of its device."),
+        Signed::With(_) if holds == Some(false) => Some("Its signature is not by the key of its device."),
         Signed::Garbled => Some("Its signature is none: it cannot be read."),
         Signed::NoKey => Some("It is signed, and the key of its device is not here."),
         Signed::Missing => Some("It is not signed, and its device had a key."),
@@ -99,12 +104,12 @@ fn wrong_words(signed: &Signed, holds: Option<&bool>) -> Option<&'static str> {
     }
 }
 
-fn said(found: &Integrity, signed: &[(EntryId, Signed)], checked: &Checked) -> Vec<String> {
+fn said(found: &Integrity, signed: &[(EntryId, Signed)], checked: &[(EntryId, bool)]) -> Vec<String> {
     let count = |wanted: &dyn Fn(&EntryId, &Signed) -> bool| {
         signed.iter().filter(|(entry, signed)| wanted(entry, signed)).count() as u64
     };
     let with = |wanted: Option<bool>| {
-        count(&|entry, signed| matches!(signed, Signed::With(_)) && checked.get(entry).copied() == wanted)
+        count(&|entry, signed| matches!(signed, Signed::With(_)) && held(checked, *entry) == wanted)
     };
     let mut said = Vec::new();
     let good = with(Some(true));

@@ -1,11 +1,10 @@
 //! What the device signs with: an Ed25519 key of Web Crypto that never leaves the browser, kept in the store `keys`.
 
-use indexed_db_futures::prelude::{Build, QuerySource};
-use indexed_db_futures::transaction::{TransactionDurability, TransactionMode, TransactionOptions};
+use indexed_db_futures::transaction::TransactionDurability;
 use js_sys::{Array, Uint8Array};
 use wasm_bindgen::JsValue;
 
-use super::db::{Db, StoreError, committed};
+use super::db::{Change, Db};
 use super::js;
 use crate::record::{Key, Signature};
 
@@ -26,12 +25,13 @@ impl Signer {
     /// The device's key: the one that is kept, else a new one, kept before it is used. `None` where the engine has no Ed25519 or keeps
     /// no keys.
     pub async fn of(db: &Db) -> Option<Self> {
-        let pair = match db.key_pair().await.ok()? {
+        let pair = match db.value(KEYS, OWN).await.ok()? {
             Some(kept) => kept,
             None => {
                 let uses = js::list(&[&JsValue::from_str("sign"), &JsValue::from_str("verify")]);
                 let made = subtle("generateKey", &[&algorithm(), &JsValue::FALSE, &uses]).await?;
-                db.put_key_pair(&made).await.ok()?;
+                let change = Change { store: KEYS, key: OWN, value: Some(made.clone()) };
+                db.change(TransactionDurability::Strict, &[change]).await.ok()?;
                 made
             }
         };
@@ -66,26 +66,4 @@ async fn subtle(method: &str, arguments: &[&JsValue]) -> Option<JsValue> {
 
 fn bytes<const N: usize>(buffer: &JsValue) -> Option<[u8; N]> {
     Uint8Array::new(buffer).to_vec().try_into().ok()
-}
-
-impl Db {
-    async fn key_pair(&self) -> Result<Option<JsValue>, StoreError> {
-        self.with_connection(async |db| {
-            let transaction = db.transaction(KEYS).with_mode(TransactionMode::Readonly).build()?;
-            let found: Option<JsValue> = transaction.object_store(KEYS)?.get(OWN).build()?.await?;
-            Ok(found.filter(|found| !found.is_undefined()))
-        })
-        .await
-    }
-
-    async fn put_key_pair(&self, pair: &JsValue) -> Result<(), StoreError> {
-        self.with_connection(async |db| {
-            let options = TransactionOptions::new().with_durability(TransactionDurability::Strict);
-            let transaction =
-                db.transaction(KEYS).with_mode(TransactionMode::Readwrite).with_options(options).build()?;
-            drop(transaction.object_store(KEYS)?.put(pair.clone()).with_key(OWN).build()?);
-            committed(transaction).await
-        })
-        .await
-    }
 }

@@ -30,11 +30,10 @@ pub(crate) fn people(id: AirframeId) -> AnyView {
 fn at_the_phone(airframe: Memo<Option<Airframe>>) -> Vec<AnyView> {
     let shop = Shop::here();
     let now = Memo::new(move |_| shop.settings.with(|settings| settings.name.trim().to_owned()));
-    let all =
-        Memo::new(move |_| airframe.with(|airframe| airframe.as_ref().map(Airframe::everybody).unwrap_or_default()));
+    let all = move || airframe.with(|airframe| airframe.as_ref().map(Airframe::everybody).unwrap_or_default());
     let words = move || {
         let name = now.get();
-        match (name.is_empty(), all.with(|all| all.iter().any(|known| same_person(&known.name, &name)))) {
+        match (name.is_empty(), all().iter().any(|known| same_person(&known.name, &name))) {
             (true, _) => "Nobody. What is read now stands in the record without a name.".to_owned(),
             (false, true) => format!("{name}. This name stands beside everything that is kept."),
             (false, false) => {
@@ -49,7 +48,7 @@ fn at_the_phone(airframe: Memo<Option<Airframe>>) -> Vec<AnyView> {
             let take = tap(move |_| shop.settings.update(|settings| settings.name.clone_from(&person.name)));
             latch(format!("person-{place}"), "sign", label, here, take)
         };
-        group("people", all.get().into_iter().enumerate().map(one).collect())
+        group("people", all().into_iter().enumerate().map(one).collect())
     };
     vec![says("at-the-phone", "lead", "status", live(words)), view! { {live(list)} }]
 }
@@ -90,14 +89,9 @@ pub(super) fn hands(airframe: Memo<Option<Airframe>>) -> AnyView {
     /// How many stand beside each other on the narrowest screen.
     const MOST: usize = 3;
     let shop = Shop::here();
-    let now = Memo::new(move |_| shop.settings.with(|settings| settings.name.clone()));
-    let shown = Memo::new(move |_| {
-        let all = airframe.with(|airframe| airframe.as_ref().map(Airframe::everybody))?;
-        Some(now.with(|now| at_hand(&all, now, MOST)))
-    });
     let list = move || {
-        let id = airframe.with_untracked(|airframe| airframe.as_ref().map(|airframe| airframe.id))?;
-        let all = shown.get()?;
+        let (id, all) = airframe.with(|airframe| airframe.as_ref().map(|known| (known.id, known.everybody())))?;
+        let all = shop.settings.with(|settings| at_hand(&all, &settings.name, MOST));
         let nobody = !all.iter().any(|one| one.now);
         let one = |(place, person): (usize, crate::record::AtHand)| {
             let (pressed, label) = (person.now.to_string(), format!("At the phone: {}", person.name));

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use crate::app::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
+use super::todo::ways;
 use super::with_airframe;
 use crate::app::address::{Address, Page};
 use crate::app::controls::{Keyed, button, button_when, drawn_view, keyed, list, para, row, says, text_field};
@@ -46,7 +47,8 @@ fn all_lines(shop: Shop, airframe: &Airframe) -> AnyView {
     view! {
         <main class="record">
             {still_head("Record", (Address::Of(id, Page::Overview).path(), airframe.details.model.clone()))}
-            {whole(shop, id)}
+            {whole(shop, id, all)}
+            {row(ways(id))}
             {says("entry-count", "", "", live(count))}
             <ol class="entries" reversed=true>
                 {keyed(list)}
@@ -57,9 +59,8 @@ fn all_lines(shop: Shop, airframe: &Airframe) -> AnyView {
 }
 
 /// Whether the record is whole and as it was written; where it is not, each place with its entry.
-fn whole(shop: Shop, id: AirframeId) -> AnyView {
+fn whole(shop: Shop, id: AirframeId, entries: Memo<usize>) -> AnyView {
     let found = RwSignal::new(None::<Wholeness>);
-    let entries = Memo::new(move |_| shop.ledger.with(|ledger| ledger.of(id).count()));
     Effect::new(move |_| {
         let asked = entries.get();
         spawn_local(async move {

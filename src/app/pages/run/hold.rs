@@ -6,8 +6,8 @@ use super::Screen;
 use crate::app::controls::{button_when, drawn_field, link, named, para, says, tick, who_field};
 use crate::app::live::{changing, live, tap};
 use crate::app::pages::record::drawn;
-use crate::procedure::{Hold, Missing, Words, may_not_sign};
-use crate::record::{Airframe, Body, Drawn};
+use crate::procedure::{Hold, Missing, StepState, Words, may_not_sign};
+use crate::record::{Airframe, Body};
 
 /// A hold point's screen.
 pub(super) fn hold_point(screen: Screen, statement: String) -> AnyView {
@@ -64,14 +64,22 @@ fn shut(screen: Screen, words: String, missing: &[Missing]) -> AnyView {
 fn sign(screen: Screen, statement: &str, not_judged: &[usize]) -> AnyView {
     let name = RwSignal::new(String::new());
     let agree = RwSignal::new(false);
-    let drawn = RwSignal::new(Drawn::default());
+    let drawn = RwSignal::new(String::new());
     let refusal = RwSignal::new(String::new());
     let known =
         screen.airframe.with_untracked(|airframe| airframe.as_ref().map(Airframe::everybody).unwrap_or_default());
-    let titles = screen.run.with_untracked(|run| {
+    let seen = screen.run.with_untracked(|run| {
         let steps = run.as_ref().map(|run| run.steps.as_slice()).unwrap_or_default();
-        not_judged.iter().filter_map(|&place| steps.get(place)).map(Words::step_title).collect::<Vec<_>>().join(", ")
+        let seen = not_judged.iter().filter_map(|&place| steps.get(place));
+        let (accepted, not_judged): (Vec<&StepState>, Vec<&StepState>) =
+            seen.partition(|step| step.accepted_words().is_some());
+        let titles = not_judged.into_iter().map(Words::step_title).collect::<Vec<_>>().join(", ");
+        let of = |step: &StepState| Some(format!("{}: {}.", Words::step_title(step), step.accepted_words()?));
+        (titles, accepted.into_iter().filter_map(of).collect::<Vec<_>>().join(" "))
     });
+    let (titles, accepted) = seen;
+    let lead =
+        if accepted.is_empty() { "Everything before this is done and in." } else { "Everything before this is done." };
     let before = screen.step.with_untracked(|step| step.as_ref().is_some_and(|step| step.by.is_some()));
     let ready = move || agree.get() && name.with(|name| !name.trim().is_empty());
     let sign = tap(move |_| {
@@ -86,11 +94,13 @@ fn sign(screen: Screen, statement: &str, not_judged: &[usize]) -> AnyView {
             return;
         }
         let named = screen.airframe.with_untracked(|airframe| airframe.as_ref()?.naming_once(&name));
-        let signed = Body::HoldSigned { run, step, name, drawn: drawn.with_untracked(Drawn::text) };
+        let drawn = drawn.with_untracked(|drawn| (!drawn.is_empty()).then(|| drawn.as_str().into()));
+        let signed = Body::HoldSigned { run, step, name, drawn };
         screen.keep_all(named.into_iter().chain([signed]).collect(), None, Box::new(|_| ()));
     });
     view! {
-        {para("lead", "Everything before this is done and in.")}
+        {para("lead", lead)}
+        {(!accepted.is_empty()).then(|| named("accepted", "notice trouble", accepted))}
         {(!titles.is_empty()).then(|| {
             named("not-judged", "notice", format!("Recorded, not judged, because the sheet has no number to judge by: {titles}."))
         })}
