@@ -44,10 +44,16 @@ pub(crate) enum Page {
     Reread(String),
     /// Its instruments.
     Instruments,
+    /// Who has a part in it.
+    People,
     /// Where the assembly sits by all readings of a procedure together.
     Place(String),
     /// Its record.
     Record,
+    /// What is left to do on it.
+    Todo,
+    /// The time that was spent on it.
+    Time,
     /// A procedure that is being written for it, at a part; an empty one means all of it.
     Write(String, String),
     /// What is said of a step of its run of a procedure.
@@ -85,8 +91,11 @@ impl Address {
                     (Some("reread"), None) => Page::Reread(String::new()),
                     (Some("reread"), Some((procedure, ""))) => Page::Reread(procedure.to_owned()),
                     (Some("instruments"), None) => Page::Instruments,
+                    (Some("people"), None) => Page::People,
                     (Some("place"), Some((procedure, ""))) => Page::Place(procedure.to_owned()),
                     (Some("record"), None) => Page::Record,
+                    (Some("todo"), None) => Page::Todo,
+                    (Some("time"), None) => Page::Time,
                     (Some("write"), Some((procedure, part))) => Page::Write(procedure.to_owned(), part.to_owned()),
                     (Some("notes"), Some((procedure, step))) => Page::Notes(procedure.to_owned(), step.to_owned()),
                     (Some("ask"), Some((procedure, step))) => Page::Ask(procedure.to_owned(), step.to_owned()),
@@ -129,7 +138,10 @@ impl Address {
             Self::Of(id, Page::Reread(procedure)) if procedure.is_empty() => format!("/airframe/{id}/reread"),
             Self::Of(id, Page::Reread(procedure)) => format!("/airframe/{id}/reread/{procedure}"),
             Self::Of(id, Page::Instruments) => format!("/airframe/{id}/instruments"),
+            Self::Of(id, Page::People) => format!("/airframe/{id}/people"),
             Self::Of(id, Page::Place(procedure)) => format!("/airframe/{id}/place/{procedure}"),
+            Self::Of(id, Page::Todo) => format!("/airframe/{id}/todo"),
+            Self::Of(id, Page::Time) => format!("/airframe/{id}/time"),
             Self::Of(id, Page::Record) => format!("/airframe/{id}/record"),
             Self::Of(id, Page::Write(procedure, part)) if part.is_empty() => {
                 format!("/airframe/{id}/write/{procedure}")

@@ -82,8 +82,11 @@ fn Places() -> impl IntoView {
             of_procedure(id, of, Box::new(|id, procedure| pages::reread(id, Some(procedure))))
         }
         Address::Of(id, Page::Instruments) => pages::instruments(id),
+        Address::Of(id, Page::People) => pages::people(id),
         Address::Of(id, Page::Place(procedure)) => of_procedure(id, procedure, Box::new(pages::place)),
         Address::Of(id, Page::Record) => pages::record(id),
+        Address::Of(id, Page::Todo) => pages::todo(id),
+        Address::Of(id, Page::Time) => pages::time(id),
         Address::Of(id, Page::Photo(entry)) => pages::photo(id, entry),
         Address::Of(id, Page::Question(entry)) => pages::question(id, entry),
         Address::Of(id, Page::Ask(of, step)) => {

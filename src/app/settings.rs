@@ -53,6 +53,9 @@ pub(crate) struct Settings {
     /// The advice to put the app on the home screen was put away.
     #[serde(default)]
     pub(crate) advised: bool,
+    /// The browser may send the voice to its maker to turn it into text.
+    #[serde(default)]
+    pub(crate) voice: bool,
     /// This device's name in the record.
     #[serde(default = "ids::new")]
     pub(crate) device: Uuid,
@@ -70,6 +73,7 @@ impl Settings {
                 name: String::new(),
                 cautioned: false,
                 advised: false,
+                voice: false,
                 device: ids::new(),
             };
             settings::save(KEY, &fresh);

@@ -40,6 +40,7 @@ mod shown;
 mod specify;
 mod stale;
 mod undo;
+mod waits;
 mod words;
 pub mod writing;
 
@@ -58,7 +59,7 @@ pub use fold::{Run, State, StepState};
 pub use foreign::{ProcedureError, about_file, read_procedure, taken_in, write_procedure};
 pub use format::{Ask, Check, Formula, Pass, Procedure, Role, Slot, Step, StepKind};
 pub use guard::{Context, Doubt, Expected, FarOff, LastTyped, Slip, Source, WrongMode, context_of, doubt, plausible};
-pub use hold::{Hold, Missing};
+pub use hold::{Hold, Missing, may_not_sign};
 pub use holes::{HoleMap, HoleState, HoleTool, NOT_BAD, RowsError, mark_words, place_words, rows_of, rows_words};
 pub use instruments::{
     InstrumentDraft, InstrumentError, LongPull, LongPullError, Preset, describe, draft_of_instrument, instrument_for,
@@ -79,4 +80,6 @@ pub use shown::{equipped, shown_run};
 pub use specify::{SpecDraft, SpecError, draft_of, specify};
 pub use stale::stirs;
 pub use undo::{FreshMove, NOT_MOVED, fresh_move};
+pub(crate) use waits::counts;
+pub use waits::{Accepted, Unfinished, Waits, departure};
 pub use words::{Words, fill, order};

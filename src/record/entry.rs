@@ -331,6 +331,16 @@ impl Entry {
         }
     }
 
+    /// The deviation that it answers, or what was left to do and it closes.
+    #[must_use]
+    pub const fn replies_to(&self) -> Option<EntryId> {
+        match &self.body {
+            Body::DeviationAnswered(answer) => Some(answer.deviation),
+            Body::ItemClosed { item, .. } => Some(*item),
+            _ => None,
+        }
+    }
+
     /// What a statement is about.
     #[must_use]
     pub const fn about(&self) -> Option<&About> {
@@ -346,12 +356,20 @@ impl Entry {
         }
     }
 
-    /// Whether its device signs it: what somebody answers for with their name.
+    /// Whether its device signs it ([`Body::is_signed`]).
+    #[must_use]
+    pub const fn is_signed(&self) -> bool {
+        self.body.is_signed()
+    }
+}
+
+impl Body {
+    /// Whether the device signs an entry that says this: what somebody answers for with their name.
     #[must_use]
     pub const fn is_signed(&self) -> bool {
         matches!(
-            self.body,
-            Body::HoldSigned { .. } | Body::RemarkMade(_) | Body::DeviationAnswered(_) | Body::KeyMade { .. }
+            self,
+            Self::HoldSigned { .. } | Self::RemarkMade(_) | Self::DeviationAnswered(_) | Self::KeyMade { .. }
         )
     }
 }

@@ -93,7 +93,7 @@ pub fn readings_csv(airframe: &Airframe, ledger: &Ledger) -> String {
 /// One row: what holds a comma, a quote or a line break is quoted, quotes inside doubled (RFC 4180, section 2). By hand, because
 /// the usual crate looks at every cell with the core library's reader of decimals, whose tables weigh more than a page of
 /// the app.
-fn row(cells: &[impl AsRef<str>]) -> String {
+pub(super) fn row(cells: &[impl AsRef<str>]) -> String {
     let mut text = String::new();
     for (place, cell) in cells.iter().map(AsRef::as_ref).enumerate() {
         if place > 0 {
@@ -125,6 +125,6 @@ fn number(value: Option<f64>) -> String {
 
 /// A text that a spreadsheet cannot take for a formula: an apostrophe before a leading `=`, `+`, `-`, `@`, tab or return
 /// (the characters that the OWASP page on CSV injection names).
-fn harmless(text: &str) -> String {
+pub(super) fn harmless(text: &str) -> String {
     if text.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']) { format!("'{text}") } else { text.to_owned() }
 }

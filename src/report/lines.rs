@@ -5,8 +5,8 @@ use chrono::{DateTime, Datelike, FixedOffset, Timelike};
 use crate::procedure::{Procedure, StepKind, Words, all_in_use, mark_words, of_run, order, place_words, rows_words};
 use crate::quantity::Quantity;
 use crate::record::{
-    About, AirframeId, Body, Deviation, DeviationAnswer, Entry, EntryId, Ledger, MovedAdjuster, OpenItem, Question,
-    Remark, RunId, TimeSpent, day_text,
+    About, AirframeId, Body, Deviation, DeviationAnswer, Entry, EntryId, Key, Ledger, MovedAdjuster, OpenItem,
+    Question, Remark, RunId, TimeSpent, day_text,
 };
 
 /// One entry in words.
@@ -22,7 +22,7 @@ pub struct Line {
     pub what: String,
     /// The reason, when it was struck out.
     pub struck: Option<String>,
-    /// Whether it may be struck out: what founds an airframe or a run, and strikes themselves, may not.
+    /// Whether it may be struck out: what founds an airframe or a run, a key, and strikes themselves, may not.
     pub can_strike: bool,
 }
 
@@ -38,6 +38,12 @@ pub fn latest_lines(ledger: &Ledger, airframe: AirframeId, count: usize) -> Vec<
     let mut newest: Vec<&Entry> = ledger.of(airframe).rev().take(count).collect();
     newest.reverse();
     in_words(ledger, airframe, newest.into_iter())
+}
+
+/// Some entries in words, in the order in which they are asked for; one that is not here is left away.
+#[must_use]
+pub fn lines_of(ledger: &Ledger, airframe: AirframeId, entries: &[EntryId]) -> Vec<Line> {
+    in_words(ledger, airframe, entries.iter().filter_map(|entry| ledger.get(*entry)))
 }
 
 /// What was said of one step of a run, in words, oldest first; what was struck out is left away.
@@ -67,7 +73,7 @@ pub(super) fn in_words<'l>(
             }),
             can_strike: !matches!(
                 entry.body,
-                Body::AirframeMade { .. } | Body::RunStarted { .. } | Body::Struck { .. }
+                Body::AirframeMade { .. } | Body::RunStarted { .. } | Body::KeyMade { .. } | Body::Struck { .. }
             ),
         })
         .collect()
@@ -80,19 +86,27 @@ pub fn when(at: &DateTime<FixedOffset>) -> String {
 }
 
 /// What an airframe's entries are called by: each run's titles, and those of its specification.
-struct AllTitles {
+pub(super) struct AllTitles {
     runs: Vec<(RunId, Titles)>,
     procedures: Vec<&'static Procedure>,
     none: Titles,
 }
 
 impl AllTitles {
-    fn of(ledger: &Ledger, airframe: AirframeId) -> Self {
+    pub(super) fn of(ledger: &Ledger, airframe: AirframeId) -> Self {
         let Some(known) = ledger.airframe(airframe) else {
             return Self { runs: Vec::new(), procedures: Vec::new(), none: Titles::of(None) };
         };
         let runs = known.runs.iter().map(|started| (started.run, Titles::of(of_run(started)))).collect();
         Self { runs, procedures: all_in_use(&known), none: Titles::of(None) }
+    }
+
+    /// What a step is called, its procedure before it; empty where nothing is named.
+    pub(super) fn of_step(&self, about: &About) -> String {
+        let titles = self.runs.iter().find(|(known, _)| Some(*known) == about.run).map(|(_, titles)| titles);
+        let procedure = titles.and_then(|titles| titles.procedure).map(|procedure| procedure.title.as_str());
+        let step = about.step.as_deref().map(|path| titles.unwrap_or(&self.none).step(path));
+        procedure.into_iter().chain(step).collect::<Vec<_>>().join(": ")
     }
 
     /// What an item of the specification is called; one that no procedure asks for keeps its key.
@@ -202,9 +216,14 @@ impl Titles {
             }
             Body::HoldSigned { step, name, .. } => format!("Signed by {name}: {}", self.step(step)),
             Body::PersonNamed { name, role } => format!("{name}: {role}"),
-            Body::KeyMade { lost: None, .. } => "This device signs from here on".to_owned(),
-            Body::KeyMade { lost: Some(why), .. } => format!("This device signs with a new key from here on: {why}"),
-            Body::NoteMade { about, text, .. } => format!("{}Note: {text}", self.about(about)),
+            Body::KeyMade { key, lost } => {
+                let key = Key::parse(key).map_or_else(|| "which cannot be read".to_owned(), |key| key.words());
+                let why = lost.as_ref().map(|why| format!(". {why}")).unwrap_or_default();
+                format!("This device signs from here on, with the key: {key}{why}")
+            }
+            Body::NoteMade { about, text, spoken } => {
+                format!("{}Note{}: {text}", self.about(about), if *spoken { ", spoken" } else { "" })
+            }
             Body::PhotoAttached { about, caption, .. } => format!("{}Photo: {caption}", self.about(about)),
             Body::DeviationRaised(Deviation { about, found, limit, reason, asked }) => {
                 format!("{}Deviation put to {asked}: {found}; the limit is {limit}; {reason}", self.about(about))

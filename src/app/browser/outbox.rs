@@ -1,6 +1,9 @@
 //! Files that wait for a network: store `outbox`, the bytes of each under a key that says when it was put there, its type and its name.
 
-use super::db::{Db, OUTBOX, StoreError};
+use indexed_db_futures::transaction::TransactionDurability;
+use js_sys::Uint8Array;
+
+use super::db::{Change, Db, OUTBOX, StoreError};
 use super::ids;
 
 /// A file that waits.
@@ -28,7 +31,9 @@ impl Db {
     /// # Errors
     /// See [`StoreError`].
     pub async fn let_wait(&self, name: &str, mime: &str, bytes: &[u8]) -> Result<(), StoreError> {
-        self.put_bytes(OUTBOX, &format!("{}\n{mime}\n{name}", ids::new()), bytes).await
+        let key = format!("{}\n{mime}\n{name}", ids::new());
+        let change = Change { store: OUTBOX, key: &key, value: Some(Uint8Array::from(bytes).into()) };
+        self.change(TransactionDurability::Strict, &[change]).await
     }
 
     /// The files that wait, the oldest first.
@@ -52,6 +57,7 @@ impl Db {
     /// # Errors
     /// See [`StoreError`].
     pub async fn wait_no_more(&self, file: &Waiting) -> Result<(), StoreError> {
-        self.remove(OUTBOX, &file.key).await
+        let change = Change { store: OUTBOX, key: &file.key, value: None };
+        self.change(TransactionDurability::Strict, &[change]).await
     }
 }

@@ -3,10 +3,11 @@
 use crate::app::prelude::*;
 
 use super::Screen;
-use crate::app::controls::{button_when, link, named, para, text_field, tick};
+use crate::app::controls::{button_when, drawn_field, link, named, para, says, tick, who_field};
 use crate::app::live::{changing, live, tap};
-use crate::procedure::{Hold, Missing, Words};
-use crate::record::Body;
+use crate::app::pages::record::drawn;
+use crate::procedure::{Hold, Missing, StepState, Words, may_not_sign};
+use crate::record::{Airframe, Body};
 
 /// A hold point's screen.
 pub(super) fn hold_point(screen: Screen, statement: String) -> AnyView {
@@ -21,7 +22,9 @@ pub(super) fn hold_point(screen: Screen, statement: String) -> AnyView {
             }
             Some(Hold::Ready(not_judged)) => sign(screen, &statement, &not_judged),
             Some(Hold::Signed | Hold::Spent) => {
-                vec![para("lead", format!("Signed by {signed}.")), para("", statement.clone())].into_any()
+                let drawn =
+                    screen.step.with(|step| step.as_ref()?.by.as_ref().map(|(_, entry)| *entry)).and_then(drawn);
+                view! { {para("lead", format!("Signed by {signed}."))}{drawn}{para("", statement.clone())} }
             }
         }
     };
@@ -61,18 +64,43 @@ fn shut(screen: Screen, words: String, missing: &[Missing]) -> AnyView {
 fn sign(screen: Screen, statement: &str, not_judged: &[usize]) -> AnyView {
     let name = RwSignal::new(String::new());
     let agree = RwSignal::new(false);
-    let titles = screen.run.with_untracked(|run| {
+    let drawn = RwSignal::new(String::new());
+    let refusal = RwSignal::new(String::new());
+    let known =
+        screen.airframe.with_untracked(|airframe| airframe.as_ref().map(Airframe::everybody).unwrap_or_default());
+    let seen = screen.run.with_untracked(|run| {
         let steps = run.as_ref().map(|run| run.steps.as_slice()).unwrap_or_default();
-        not_judged.iter().filter_map(|&place| steps.get(place)).map(Words::step_title).collect::<Vec<_>>().join(", ")
+        let seen = not_judged.iter().filter_map(|&place| steps.get(place));
+        let (accepted, not_judged): (Vec<&StepState>, Vec<&StepState>) =
+            seen.partition(|step| step.accepted_words().is_some());
+        let titles = not_judged.into_iter().map(Words::step_title).collect::<Vec<_>>().join(", ");
+        let of = |step: &StepState| Some(format!("{}: {}.", Words::step_title(step), step.accepted_words()?));
+        (titles, accepted.into_iter().filter_map(of).collect::<Vec<_>>().join(" "))
     });
+    let (titles, accepted) = seen;
+    let lead =
+        if accepted.is_empty() { "Everything before this is done and in." } else { "Everything before this is done." };
     let before = screen.step.with_untracked(|step| step.as_ref().is_some_and(|step| step.by.is_some()));
     let ready = move || agree.get() && name.with(|name| !name.trim().is_empty());
     let sign = tap(move |_| {
         let name = name.get_untracked().trim().to_owned();
-        screen.put(|run, step| Body::HoldSigned { run, step, name, drawn: None });
+        let Some((run, step)) = screen.here() else { return };
+        let refused = screen.run.with_untracked(|run| {
+            let run = run.as_ref()?;
+            may_not_sign(&run.steps, run.place(&step)?, &name)
+        });
+        refusal.set(refused.clone().unwrap_or_default());
+        if refused.is_some() {
+            return;
+        }
+        let named = screen.airframe.with_untracked(|airframe| airframe.as_ref()?.naming_once(&name));
+        let drawn = drawn.with_untracked(|drawn| (!drawn.is_empty()).then(|| drawn.as_str().into()));
+        let signed = Body::HoldSigned { run, step, name, drawn };
+        screen.keep_all(named.into_iter().chain([signed]).collect(), None, Box::new(|_| ()));
     });
     view! {
-        {para("lead", "Everything before this is done and in.")}
+        {para("lead", lead)}
+        {(!accepted.is_empty()).then(|| named("accepted", "notice trouble", accepted))}
         {(!titles.is_empty()).then(|| {
             named("not-judged", "notice", format!("Recorded, not judged, because the sheet has no number to judge by: {titles}."))
         })}
@@ -80,7 +108,9 @@ fn sign(screen: Screen, statement: &str, not_judged: &[usize]) -> AnyView {
             "It was signed before, and that signature does not hold: something was read or a number changed since, or the \
              reader signed where a second person must."))}
         {tick("agree", statement, agree)}
-        {text_field("signer", "Name of who signs", "", name)}
+        {who_field("signer", "Name of who signs", "", known, name)}
+        {drawn_field(drawn)}
+        {says("sign-refusal", "refusal", "alert", live(move || refusal.get()))}
         {button_when("sign", "Sign", ready, sign)}
     }
 }
