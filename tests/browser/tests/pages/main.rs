@@ -68,9 +68,11 @@ async fn every_page_fits_and_is_accessible(bench: &Bench) -> Result<()> {
     page.accept(&run, "protractor", 0).await?;
     page.open(&airframe).await?;
     page.tap("#people").await?;
+    page.paste("person-name", "B. Helper").await?;
+    page.tap("#name-person").await?;
     page.appears("#person-0").await?;
     page.tap("#name-person").await?;
-    page.wait("document.querySelector('.refusal')?.textContent.trim()").await?;
+    page.wait("document.querySelector('.refusal')?.textContent.includes('name')").await?;
     tour.look("people").await?;
     page.open(&airframe).await?;
     instruments(&mut tour, &page).await?;
