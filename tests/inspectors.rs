@@ -43,9 +43,8 @@ fn is_there(schema: &Value, place: &str) -> bool {
     }
     let kind = kinds(schema).into_iter().find(|(kind, _)| *kind == first).map(|(_, holds)| holds);
     let begin = if first == "entry" { Some(&schema["$defs"]["entry"]) } else { kind };
-    let step = |part: &'_ Value, field: &str| -> Option<Value> {
-        followed(schema, part)["properties"].get(field).cloned()
-    };
+    let step =
+        |part: &'_ Value, field: &str| -> Option<Value> { followed(schema, part)["properties"].get(field).cloned() };
     fields.split('/').try_fold(begin.cloned(), |part, field| Some(Some(step(&part?, field)?))).is_some()
 }
 
@@ -74,8 +73,12 @@ const OF_THE_APP: [&str; 2] = ["key-made", "holes-laid-out"];
 #[test]
 fn every_kind_of_entry_has_a_row() {
     let schema = schema();
-    let named: BTreeSet<&str> =
-        rows().iter().filter_map(|row| row.last()).flat_map(|cell| places(cell)).filter_map(|p| p.split('/').next()).collect();
+    let named: BTreeSet<&str> = rows()
+        .iter()
+        .filter_map(|row| row.last())
+        .flat_map(|cell| places(cell))
+        .filter_map(|p| p.split('/').next())
+        .collect();
     for (kind, _) in kinds(&schema) {
         assert_ne!(named.contains(kind), OF_THE_APP.contains(&kind), "{kind}");
     }

@@ -46,6 +46,8 @@ pub(crate) enum Page {
     Place(String),
     /// Its record.
     Record,
+    /// Sending it on.
+    Send,
     /// A procedure that is being written for it, at a part; an empty one means all of it.
     Write(String, String),
     /// What is said of a step of its run of a procedure.
@@ -84,6 +86,7 @@ impl Address {
                     (Some("instruments"), None) => Page::Instruments,
                     (Some("place"), Some((procedure, ""))) => Page::Place(procedure.to_owned()),
                     (Some("record"), None) => Page::Record,
+                    (Some("send"), None) => Page::Send,
                     (Some("write"), Some((procedure, part))) => Page::Write(procedure.to_owned(), part.to_owned()),
                     (Some("notes"), Some((procedure, step))) => Page::Notes(procedure.to_owned(), step.to_owned()),
                     (Some("ask"), Some((procedure, step))) => Page::Ask(procedure.to_owned(), step.to_owned()),
@@ -127,6 +130,7 @@ impl Address {
             Self::Of(id, Page::Instruments) => format!("/airframe/{id}/instruments"),
             Self::Of(id, Page::Place(procedure)) => format!("/airframe/{id}/place/{procedure}"),
             Self::Of(id, Page::Record) => format!("/airframe/{id}/record"),
+            Self::Of(id, Page::Send) => format!("/airframe/{id}/send"),
             Self::Of(id, Page::Write(procedure, part)) if part.is_empty() => {
                 format!("/airframe/{id}/write/{procedure}")
             }

@@ -136,5 +136,9 @@ fn harmless(text: &str) -> String {
             other => other,
         })
         .collect();
-    if text.starts_with(['=', '+', '-', '@', '\t', '\r', '\n', '＝', '＋', '－', '＠']) { format!("'{text}") } else { text }
+    if text.starts_with(['=', '+', '-', '@', '\t', '\r', '\n', '＝', '＋', '－', '＠']) {
+        format!("'{text}")
+    } else {
+        text
+    }
 }

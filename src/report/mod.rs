@@ -13,13 +13,16 @@ mod json;
 mod lines;
 mod name;
 mod page;
+mod parcel;
 mod question;
 mod record_file;
 mod specification_file;
 mod take_in;
 
 pub use asked::{Asked, Movable, RawReading, Said, movables, questions, raw_readings, remarks, unanswered};
-pub use backup::{Sent, backup_words, megabytes, note_sent, photos_of, photos_words, storage_words, unsent};
+pub use backup::{
+    Sent, backup_words, held_by, megabytes, note_sent, photos_of, photos_words, sent_on, storage_words, unsent,
+};
 pub use bundle::{Sum, Zip, bundle_texts, bundled_photo};
 pub use csv_out::{COLUMNS, readings_csv};
 pub use desk::{OnDesk, OneOf, Pending, Spread, on_desk, pending, spreads, types};
@@ -27,6 +30,7 @@ pub use json::{FORMAT, ImportError, MAX_BYTES, VERSION, read_json, write_json};
 pub use lines::{Line, latest_lines, lines, lines_about};
 pub use name::file_name;
 pub use page::{Piece, Printed, printed};
+pub use parcel::{Parcel, Pieces, made_words, making_words, pieces_of};
 pub use question::{MAX_QUESTION, answer, extract, not_sent, photos_about, question_name, size_words, with_photos};
 pub use record_file::{RecordFile, read_record, write_record};
 pub use specification_file::{

@@ -8,7 +8,7 @@ use crate::app::controls::{button_when, part, says, tick};
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
 use crate::record::{Digest, EntryId, Photo};
-use crate::report::{RecordFile, size_words, with_photos};
+use crate::report::{RecordFile, read_record, size_words, with_photos};
 
 /// What a file is made of, and how it is called.
 pub(super) struct Parcel {
@@ -58,6 +58,13 @@ pub(super) fn sending(parcel: Parcel) -> AnyView {
         let (name, text) = (name.clone(), made.get_untracked());
         spawn_local(async move {
             let sent = share::share_file(&name, "application/json", text.as_bytes()).await;
+            if sent.is_ok()
+                && let Ok(file) = read_record(&text)
+            {
+                let entries = file.entries.iter().map(|entry| entry.id).collect();
+                let photos: Vec<Digest> = file.photos.iter().map(|(digest, _)| *digest).collect();
+                shop.note_file(&entries, &photos).await;
+            }
             said.try_set(share::outcome(&name, sent));
         });
     });
