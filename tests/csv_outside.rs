@@ -8,6 +8,7 @@ mod libraries;
 mod support;
 
 use std::path::PathBuf;
+use std::sync::LazyLock;
 
 use kinds::every_kind;
 use serde::Deserialize;
@@ -31,10 +32,13 @@ struct Found {
     numbers: std::collections::BTreeMap<String, Vec<Option<f64>>>,
 }
 
+/// Made once: tests of one file run beside each other.
+static PYTHON: LazyLock<PathBuf> =
+    LazyLock::new(|| libraries::python("csv", &[("pandas", "2.2.3"), ("openpyxl", "3.1.5")]));
+
 fn found(text: &str) -> Found {
-    let python = libraries::python("csv", &[("pandas", "2.2.3"), ("openpyxl", "3.1.5")]);
     let script = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/support/read_csv.py");
-    libraries::evaluate(&python, script.to_str().expect("a path"), &json!({ "csv": text }))
+    libraries::evaluate(&PYTHON, script.to_str().expect("a path"), &json!({ "csv": text }))
 }
 
 /// By the `csv` crate, which refuses rows of unequal length unless it is told otherwise. It is told that rows end in CR LF.
@@ -82,7 +86,8 @@ const HOSTILE: [&str; 24] = [
 fn hostile() -> Logbook {
     let (plain, _) = every_kind();
     let airframe = plain.airframe();
-    let (role, (instrument, _)) = airframe.instruments.iter().next().expect("an instrument");
+    let role = "rule";
+    let (instrument, _) = airframe.instruments.get(role).expect("accepted");
     let reading = plain.ledger.entries().find_map(|entry| match &entry.body {
         Body::ReadingTaken(reading) => Some(reading.clone()),
         _ => None,
