@@ -11,8 +11,8 @@ use kinds::{every_kind, whole_file};
 use support::Logbook;
 use trammel::record::{AirframeDetails, Body, Digest, EntryId, Units};
 use trammel::report::{
-    Parcel, Piece, Sent, made_words, note_sent, pieces_of, read_record, sent_on, sent_with, storage_words, unsent,
-    write_json, write_record,
+    Parcel, Piece, Sent, made_words, note_sent, pieces_of, read_record, read_sent, sent_on, sent_text, sent_with,
+    storage_words, unsent, write_json, write_record,
 };
 
 fn day(day: u32) -> NaiveDate {
@@ -21,7 +21,7 @@ fn day(day: u32) -> NaiveDate {
 
 /// The text of a file, photos put in.
 fn text(book: &Logbook, parcel: Parcel, all: bool, photos: &[(Digest, Vec<u8>)]) -> (String, usize, usize) {
-    let have = photos.iter().map(|(digest, _)| *digest).collect();
+    let have: Vec<Digest> = photos.iter().map(|(digest, _)| *digest).collect();
     let airframe = book.airframe();
     let airframe = (!all).then_some(&airframe);
     let found = pieces_of(&book.ledger, airframe, parcel, &have).expect("an airframe");
@@ -101,6 +101,8 @@ fn a_day_that_was_not_sent_is_said_once_it_is_over() {
     assert!(sent.is_empty(), "a page cannot be opened again");
     note_sent(&mut sent, Parcel::Record.sends(&book.ledger, None, day(9)));
     assert_eq!(sent.len(), 1, "there are no photos: the record is all");
+    assert_eq!(read_sent(&sent_text(&sent)), sent, "kept and read");
+    assert!(read_sent("not one of ours\n").is_empty());
     assert_eq!(unsent(&book.ledger, &sent, day(10)), None);
     book.put(Body::PersonNamed { name: "B. Helper".to_owned(), role: trammel::record::Role::Helper });
     let said = unsent(&book.ledger, &sent, day(12)).expect("said");
@@ -120,17 +122,18 @@ fn a_record_without_its_photos_is_not_all_of_it() {
 fn what_came_with_a_file_is_elsewhere_too() {
     let (book, photos) = every_kind();
     let ids: BTreeSet<EntryId> = book.ledger.entries().map(|entry| entry.id).collect();
-    let (none, lone) = (BTreeSet::new(), photos.iter().map(|(digest, _)| *digest).collect());
-    let all = sent_with(&[], &book.ledger, &ids, &none, day(9));
+    let all_ids = || ids.iter().copied().collect();
+    let (none, lone) = (Vec::new(), photos.iter().map(|(digest, _)| *digest).collect::<Vec<_>>());
+    let all = sent_with(&[], &book.ledger, all_ids(), &none, day(9));
     assert_eq!(all, sent_on(&book.ledger, &[book.airframe], day(9)));
-    assert!(sent_with(&[], &book.ledger, &ids, &lone, day(9)).is_empty(), "a photo is on this phone alone");
+    assert!(sent_with(&[], &book.ledger, all_ids(), &lone, day(9)).is_empty(), "a photo is on this phone alone");
     let last = *ids.last().expect("entries");
     let short = ids.iter().copied().filter(|id| *id != last).collect();
-    assert!(sent_with(&[], &book.ledger, &short, &none, day(9)).is_empty(), "an entry is on this phone alone");
+    assert!(sent_with(&[], &book.ledger, short, &none, day(9)).is_empty(), "an entry is on this phone alone");
     // Everything before the last was sent earlier.
     let before = *ids.iter().rev().nth(1).expect("entries");
     let known = [Sent { airframe: book.airframe, newest: before, day: day(8) }];
-    assert_eq!(sent_with(&known, &book.ledger, &BTreeSet::from([last]), &none, day(9)), all);
+    assert_eq!(sent_with(&known, &book.ledger, vec![last], &none, day(9)), all);
 }
 
 #[test]

@@ -26,12 +26,13 @@ pub(crate) async fn take_in(shop: Shop, file: &web_sys::File) -> Result<Opened, 
     let entries = file.entries.iter().map(|entry| entry.id).collect();
     let photos: Vec<Digest> = file.photos.iter().map(|(digest, _)| *digest).collect();
     let merged = shop.import(file).await.map_err(|error| error.to_string())?;
-    shop.note_file(&entries, &photos).await;
+    let came = photos.len();
+    shop.note_file(entries, photos).await;
     let there = question.and_then(|question| {
         let airframe = shop.ledger.with_untracked(|ledger| ledger.get(question).map(|entry| entry.airframe))?;
         Some((Address::Of(airframe, Page::Question(question)), !merged.added.is_empty()))
     });
-    Ok((outcome(&merged, photos.len()), there))
+    Ok((outcome(&merged, came), there))
 }
 
 fn outcome(merged: &Merged, photos: usize) -> String {

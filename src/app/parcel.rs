@@ -1,8 +1,6 @@
 //! A file made on this phone: photos are read one after another, the screen is drawn between them, and what is done is handed to the
 //! browser, so that the whole never stands in memory.
 
-use std::collections::BTreeSet;
-
 use leptos::prelude::*;
 
 use super::browser::clock;
@@ -108,9 +106,9 @@ pub(crate) async fn make(
     go_on: &dyn Fn(usize, usize) -> bool,
 ) -> Result<Made, Unmade> {
     let db = shop.db();
-    let have: BTreeSet<Digest> = match &db {
-        Some(db) => db.photo_keys().await.unwrap_or_default().into_iter().collect(),
-        None => BTreeSet::new(),
+    let have = match &db {
+        Some(db) => db.photo_keys().await.unwrap_or_default(),
+        None => Vec::new(),
     };
     clock::breathe().await;
     let day = clock::now().date_naive();
@@ -124,7 +122,7 @@ pub(crate) async fn make(
     let file = match (&airframe, parcel) {
         (Some(airframe), Parcel::Bundle) => {
             let (texts, named) = shop.ledger.with_untracked(|ledger| {
-                let named = photos_of(ledger, [&airframe.id]).into_iter().map(|photo| photo.digest);
+                let named = photos_of(ledger, &[airframe.id]).into_iter().map(|photo| photo.digest);
                 (bundle_texts(ledger, airframe), named.filter(|digest| have.contains(digest)).collect::<Vec<_>>())
             });
             work.of += named.len();

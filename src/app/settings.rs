@@ -5,7 +5,6 @@ use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
 use super::browser::{ids, settings};
-use crate::report::Sent;
 
 /// The colours of the screen.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -54,9 +53,9 @@ pub(crate) struct Settings {
     /// The advice to put the app on the home screen was put away.
     #[serde(default)]
     pub(crate) advised: bool,
-    /// What of the record was sent somewhere.
+    /// What of the record was sent somewhere (`crate::report::read_sent`).
     #[serde(default)]
-    pub(crate) sent: Vec<Sent>,
+    pub(crate) sent: String,
     /// This device's name in the record.
     #[serde(default = "ids::new")]
     pub(crate) device: Uuid,
@@ -74,7 +73,7 @@ impl Settings {
                 name: String::new(),
                 cautioned: false,
                 advised: false,
-                sent: Vec::new(),
+                sent: String::new(),
                 device: ids::new(),
             };
             settings::save(KEY, &fresh);

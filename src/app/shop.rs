@@ -1,6 +1,5 @@
 //! What the pages share: the ledger as it stands, and the one way to add to it.
 
-use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use async_lock::Mutex;
@@ -12,7 +11,7 @@ use super::browser::worker::{self, WorkerState};
 use super::browser::{clock, handed, haptics, ids, tabs};
 use super::settings::{self, Settings};
 use crate::record::{AirframeId, Body, Digest, Entry, EntryId, Ledger, Merged, from_json};
-use crate::report::{RecordFile, Sent, note_sent, sent_with};
+use crate::report::{RecordFile, Sent, note_sent, read_sent, sent_text, sent_with};
 
 /// The shared state. Copied freely; every signal lives as long as the app.
 #[derive(Clone, Copy)]
@@ -237,22 +236,24 @@ impl Shop {
     /// Notes what was sent somewhere.
     pub(crate) fn note_sent(self, more: Vec<Sent>) {
         if !more.is_empty() {
-            self.settings.update(|settings| note_sent(&mut settings.sent, more));
+            self.settings.update(|settings| {
+                let mut sent = read_sent(&settings.sent);
+                note_sent(&mut sent, more);
+                settings.sent = sent_text(&sent);
+            });
         }
     }
 
     /// Notes what a file held that came or went: what of it is elsewhere too.
-    pub(crate) async fn note_file(self, entries: &BTreeSet<EntryId>, photos: &[Digest]) {
-        let mut lone = BTreeSet::new();
-        if let Some(db) = self.db() {
-            lone.extend(db.photo_keys().await.unwrap_or_default());
-        }
+    pub(crate) async fn note_file(self, entries: Vec<EntryId>, photos: Vec<Digest>) {
+        let mut lone = match self.db() {
+            Some(db) => db.photo_keys().await.unwrap_or_default(),
+            None => Vec::new(),
+        };
         lone.retain(|digest| !photos.contains(digest));
         let day = clock::now().date_naive();
-        let more = self.settings.with_untracked(|settings| {
-            self.ledger.with_untracked(|ledger| sent_with(&settings.sent, ledger, entries, &lone, day))
-        });
-        self.note_sent(more);
+        let sent = self.settings.with_untracked(|settings| read_sent(&settings.sent));
+        self.note_sent(self.ledger.with_untracked(|ledger| sent_with(&sent, ledger, entries, &lone, day)));
     }
 
     /// The storage, where the browser gives one.

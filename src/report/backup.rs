@@ -1,21 +1,35 @@
 //! What is on this phone and nowhere else yet: the words that remind of it, and what the browser says of its storage.
 
-use std::collections::BTreeSet;
-
 use chrono::NaiveDate;
 
-use crate::record::{Airframe, AirframeId, Body, Digest, Entry, EntryId, Ledger, Photo, day_text};
+use crate::record::{Airframe, AirframeId, Body, Digest, Entry, EntryId, Ledger, Photo, day, day_text};
 
 /// How far an airframe's record was sent somewhere: the newest entry that went along, and the day.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Sent {
     /// The airframe.
     pub airframe: AirframeId,
     /// The newest entry that went along.
     pub newest: EntryId,
     /// When, by the phone's clock.
-    #[serde(with = "crate::record::plain_day")]
     pub day: NaiveDate,
+}
+
+/// What was sent as a text to be kept, one airframe a line.
+#[must_use]
+pub fn sent_text(sent: &[Sent]) -> String {
+    sent.iter().map(|sent| format!("{} {} {}\n", sent.airframe, sent.newest, day_text(sent.day))).collect()
+}
+
+/// The same, read; a line that is none of ours is left away.
+#[must_use]
+pub fn read_sent(text: &str) -> Vec<Sent> {
+    let one = |line: &str| {
+        let (airframe, rest) = line.split_once(' ')?;
+        let (newest, on) = rest.split_once(' ')?;
+        Some(Sent { airframe: airframe.parse().ok()?, newest: newest.parse().ok()?, day: day(on)? })
+    };
+    text.lines().filter_map(one).collect()
 }
 
 /// What is elsewhere too once the whole record of some airframes, as it is now, was sent.
@@ -40,13 +54,14 @@ pub fn note_sent(sent: &mut Vec<Sent>, more: Vec<Sent>) {
 pub fn sent_with(
     sent: &[Sent],
     ledger: &Ledger,
-    entries: &BTreeSet<EntryId>,
-    lone: &BTreeSet<Digest>,
+    mut entries: Vec<EntryId>,
+    lone: &[Digest],
     day: NaiveDate,
 ) -> Vec<Sent> {
+    entries.sort_unstable();
     let all = |airframe: &AirframeId| {
-        unsent_of(ledger, sent, *airframe).all(|entry| entries.contains(&entry.id))
-            && photos_of(ledger, [airframe]).iter().all(|photo| !lone.contains(&photo.digest))
+        unsent_of(ledger, sent, *airframe).all(|entry| entries.binary_search(&entry.id).is_ok())
+            && photos_of(ledger, &[*airframe]).iter().all(|photo| !lone.contains(&photo.digest))
     };
     let airframes: Vec<AirframeId> = ledger.airframes().iter().map(|airframe| airframe.id).filter(all).collect();
     sent_on(ledger, &airframes, day)
@@ -81,12 +96,11 @@ pub fn unsent(ledger: &Ledger, sent: &[Sent], today: NaiveDate) -> Option<String
 
 /// Every photo that entries of these airframes name, struck out or not, each once.
 #[must_use]
-pub fn photos_of<'a>(ledger: &Ledger, airframes: impl IntoIterator<Item = &'a AirframeId>) -> Vec<Photo> {
-    let mut seen: BTreeSet<Digest> = BTreeSet::new();
-    let mut photos = Vec::new();
-    for entry in airframes.into_iter().flat_map(|airframe| ledger.of(*airframe)) {
+pub fn photos_of(ledger: &Ledger, airframes: &[AirframeId]) -> Vec<Photo> {
+    let mut photos: Vec<Photo> = Vec::new();
+    for entry in airframes.iter().flat_map(|airframe| ledger.of(*airframe)) {
         if let Body::PhotoAttached { photo, .. } = &entry.body
-            && seen.insert(photo.digest)
+            && photos.iter().all(|known| known.digest != photo.digest)
         {
             photos.push(photo.clone());
         }

@@ -21,7 +21,8 @@ mod take_in;
 
 pub use asked::{Asked, Movable, RawReading, Said, movables, questions, raw_readings, remarks, unanswered};
 pub use backup::{
-    Sent, backup_words, megabytes, note_sent, photos_of, photos_words, sent_on, sent_with, storage_words, unsent,
+    Sent, backup_words, megabytes, note_sent, photos_of, photos_words, read_sent, sent_on, sent_text, sent_with,
+    storage_words, unsent,
 };
 pub use bundle::{Sum, Zip, bundle_texts, bundled_photo};
 pub use csv_out::{COLUMNS, readings_csv};

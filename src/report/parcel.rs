@@ -1,7 +1,5 @@
 //! What can be sent of a record: as what it is offered, what the file is called, and what goes into it, piece by piece.
 
-use std::collections::BTreeSet;
-
 use base64::Engine as _;
 use base64::engine::general_purpose::{STANDARD, URL_SAFE_NO_PAD};
 use chrono::NaiveDate;
@@ -139,12 +137,7 @@ pub struct Pieces {
 /// The pieces of a file. `have`: the photos whose files are on this phone. Without an airframe: of all of them, as a record. `None` when
 /// the airframe is not here.
 #[must_use]
-pub fn pieces_of(
-    ledger: &Ledger,
-    airframe: Option<&Airframe>,
-    parcel: Parcel,
-    have: &BTreeSet<Digest>,
-) -> Option<Pieces> {
+pub fn pieces_of(ledger: &Ledger, airframe: Option<&Airframe>, parcel: Parcel, have: &[Digest]) -> Option<Pieces> {
     let named = photos_of(ledger, &these(ledger, airframe));
     let with: Vec<_> = named.iter().filter(|photo| have.contains(&photo.digest)).collect();
     let all = |pieces| Pieces { pieces, photos: with.len(), left: named.len() - with.len() };

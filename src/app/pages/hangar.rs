@@ -15,7 +15,7 @@ use crate::app::opening::take_in;
 use crate::app::shop::Shop;
 use crate::procedure::{ExampleAirframe, MATE_AFT_FUSELAGE, examples, procedure};
 use crate::record::{AirframeDetails, AirframeId, Body, Ledger};
-use crate::report::unsent;
+use crate::report::{read_sent, unsent};
 
 /// The list of airframes, and the ways to a first one.
 pub(crate) fn hangar() -> AnyView {
@@ -136,7 +136,7 @@ fn home_screen_advice(shop: Shop) -> AnyView {
 fn unsent_yet(shop: Shop) -> AnyView {
     let words = Memo::new(move |_| {
         let today = clock::now().date_naive();
-        shop.settings.with(|settings| shop.ledger.with(|ledger| unsent(ledger, &settings.sent, today)))
+        shop.settings.with(|settings| shop.ledger.with(|ledger| unsent(ledger, &read_sent(&settings.sent), today)))
     });
     let shown = live(move || {
         words.get().map(|words| {

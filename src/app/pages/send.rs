@@ -23,7 +23,7 @@ pub(crate) fn send(id: AirframeId) -> AnyView {
 fn page(airframe: Airframe) -> AnyView {
     let (shop, id) = (Shop::here(), airframe.id);
     let (words, photos) = shop.ledger.with_untracked(|ledger| {
-        (backup_words(std::slice::from_ref(&airframe), ledger.of(id).count()), photos_of(ledger, [&id]))
+        (backup_words(std::slice::from_ref(&airframe), ledger.of(id).count()), photos_of(ledger, &[id]))
     });
     let words = if photos.is_empty() { words } else { format!("{words} {}.", photos_words(&photos)) };
     let offered = Parcel::ALL.into_iter().filter(|parcel| *parcel != Parcel::Whole || !photos.is_empty());

@@ -11,6 +11,7 @@ use crate::app::frame::{hangar, still_head};
 use crate::app::live::{live, tap};
 use crate::app::settings::Look;
 use crate::app::shop::Shop;
+use crate::record::AirframeId;
 use crate::report::{Parcel, backup_words, photos_of, photos_words, storage_words};
 
 /// The page.
@@ -80,7 +81,8 @@ fn everything(shop: Shop) -> AnyView {
     let words = move || {
         shop.ledger.with(|ledger| {
             let airframes = ledger.airframes();
-            let photos = photos_of(ledger, airframes.iter().map(|airframe| &airframe.id));
+            let ids: Vec<AirframeId> = airframes.iter().map(|airframe| airframe.id).collect();
+            let photos = photos_of(ledger, &ids);
             format!("{} {}.", backup_words(&airframes, ledger.len()), photos_words(&photos))
         })
     };
