@@ -2,13 +2,14 @@
 //! and (on `wasm32` only) the app that is its shell.
 //!
 //! The floors, top to bottom; each imports only from those below it:
-//! `app`, [`report`], [`sketch`], [`procedure`], [`alignment`], [`rigging`],
+//! `app`, [`folder`], [`report`], [`sketch`], [`procedure`], [`alignment`], [`rigging`],
 //! [`metrology`], [`record`], [`quantity`].
 
 // `app::pen::view!` reads a page's lines one after the other.
 #![recursion_limit = "1024"]
 
 pub mod alignment;
+pub mod folder;
 pub mod metrology;
 pub mod procedure;
 pub mod quantity;

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use serde_json::Value;
-use trammel::report::COLUMNS;
+use trammel::report::{COLUMNS, WORK_COLUMNS};
 
 /// The rows of the table, each as its cells.
 fn rows() -> Vec<Vec<&'static str>> {
@@ -40,6 +40,9 @@ fn is_there(schema: &Value, place: &str) -> bool {
     let (first, fields) = place.split_once('/').expect("a field");
     if let Some(column) = place.strip_prefix("readings.csv/") {
         return COLUMNS.contains(&column);
+    }
+    if let Some(column) = place.strip_prefix("work-log.csv/") {
+        return WORK_COLUMNS.contains(&column);
     }
     let kind = kinds(schema).into_iter().find(|(kind, _)| *kind == first).map(|(_, holds)| holds);
     let begin = if first == "entry" { Some(&schema["$defs"]["entry"]) } else { kind };

@@ -48,6 +48,10 @@ pub(crate) enum Page {
     Record,
     /// Sending it on.
     Send,
+    /// What is left to do on it.
+    Todo,
+    /// The time that was spent on it.
+    Time,
     /// A procedure that is being written for it, at a part; an empty one means all of it.
     Write(String, String),
     /// What is said of a step of its run of a procedure.
@@ -87,6 +91,8 @@ impl Address {
                     (Some("place"), Some((procedure, ""))) => Page::Place(procedure.to_owned()),
                     (Some("record"), None) => Page::Record,
                     (Some("send"), None) => Page::Send,
+                    (Some("todo"), None) => Page::Todo,
+                    (Some("time"), None) => Page::Time,
                     (Some("write"), Some((procedure, part))) => Page::Write(procedure.to_owned(), part.to_owned()),
                     (Some("notes"), Some((procedure, step))) => Page::Notes(procedure.to_owned(), step.to_owned()),
                     (Some("ask"), Some((procedure, step))) => Page::Ask(procedure.to_owned(), step.to_owned()),
@@ -129,6 +135,8 @@ impl Address {
             Self::Of(id, Page::Reread(procedure)) => format!("/airframe/{id}/reread/{procedure}"),
             Self::Of(id, Page::Instruments) => format!("/airframe/{id}/instruments"),
             Self::Of(id, Page::Place(procedure)) => format!("/airframe/{id}/place/{procedure}"),
+            Self::Of(id, Page::Todo) => format!("/airframe/{id}/todo"),
+            Self::Of(id, Page::Time) => format!("/airframe/{id}/time"),
             Self::Of(id, Page::Record) => format!("/airframe/{id}/record"),
             Self::Of(id, Page::Send) => format!("/airframe/{id}/send"),
             Self::Of(id, Page::Write(procedure, part)) if part.is_empty() => {

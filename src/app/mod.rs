@@ -83,6 +83,8 @@ fn Places() -> impl IntoView {
         Address::Of(id, Page::Place(procedure)) => of_procedure(id, procedure, Box::new(pages::place)),
         Address::Of(id, Page::Record) => pages::record(id),
         Address::Of(id, Page::Send) => pages::send(id),
+        Address::Of(id, Page::Todo) => pages::todo(id),
+        Address::Of(id, Page::Time) => pages::time(id),
         Address::Of(id, Page::Photo(entry)) => pages::photo(id, entry),
         Address::Of(id, Page::Question(entry)) => pages::question(id, entry),
         Address::Of(id, Page::Ask(of, step)) => {

@@ -56,6 +56,9 @@ pub(crate) struct Settings {
     /// What of the record was sent somewhere (`crate::report::read_sent`).
     #[serde(default)]
     pub(crate) sent: String,
+    /// The browser may send the voice to its maker to turn it into text.
+    #[serde(default)]
+    pub(crate) voice: bool,
     /// This device's name in the record.
     #[serde(default = "ids::new")]
     pub(crate) device: Uuid,
@@ -74,6 +77,7 @@ impl Settings {
                 cautioned: false,
                 advised: false,
                 sent: String::new(),
+                voice: false,
                 device: ids::new(),
             };
             settings::save(KEY, &fresh);

@@ -6,9 +6,10 @@ use crate::metrology::{Estimate, Verdict};
 use crate::procedure::fit::fit_so_far;
 use crate::procedure::pooled::judge_attempts;
 use crate::procedure::stale::{make_stale, stir};
+use crate::procedure::waits::Heard;
 use crate::procedure::{
-    Advice, Attempt, Check, CheckResult, Hold, HoleMap, LeverKind, Moved, Precedent, Procedure, Step, StepKind, advice,
-    hold, holes, learning,
+    Advice, Attempt, Check, CheckResult, Hold, HoleMap, LeverKind, Moved, Precedent, Procedure, Step, StepKind, Waits,
+    advice, hold, holes, learning,
 };
 use crate::quantity::{Length, Unit};
 use crate::record::{Airframe, Body, Entry, EntryId, RunId};
@@ -18,11 +19,11 @@ use crate::record::{Airframe, Body, Entry, EntryId, RunId};
 pub enum State {
     /// To be done.
     Open,
-    /// Done: confirmed, counted, signed, or measured and in (or measured and not judged).
+    /// Done: confirmed, counted, signed, or measured and in (or not judged, or accepted as it is).
     Done,
     /// It was done; something that it depends on was moved since.
     Stale,
-    /// A hold point before it is not open.
+    /// A hold point before it is not open, or something is left to do first.
     Blocked,
 }
 
@@ -53,6 +54,8 @@ pub struct StepState {
     pub hold: Option<Hold>,
     /// Who confirmed or signed, with the entry.
     pub by: Option<(String, EntryId)>,
+    /// What was said of it and bears on it.
+    pub waits: Waits,
 }
 
 impl StepState {
@@ -74,6 +77,12 @@ impl StepState {
         self.results.iter().flatten().any(|result| matches!(result.verdict, Verdict::In | Verdict::NotJudged))
     }
 
+    /// Whether it was [once in](Self::once_in), or was accepted as it was read last.
+    #[must_use]
+    pub fn once_passed(&self) -> bool {
+        self.waits.accepted.is_some() || self.once_in()
+    }
+
     /// The attempt that the next reading goes to, when one was begun and is neither complete nor stale.
     #[must_use]
     pub fn begun(&self) -> Option<&Attempt> {
@@ -90,7 +99,7 @@ pub struct Run {
     pub steps: Vec<StepState>,
     /// Moves in force, oldest first.
     pub moves: Vec<Moved>,
-    /// What is open: the first step that is neither done nor blocked. `None` when the run is finished.
+    /// What is open: the first step that is neither done nor blocked, or else the first that is blocked. `None` when the run is finished.
     pub current: Option<usize>,
     /// What earlier airframes of the type taught.
     pub precedent: Precedent,
@@ -142,10 +151,12 @@ impl Run {
                 holes: HoleMap::default(),
                 hold: None,
                 by: None,
+                waits: Waits::default(),
             })
             .collect();
-        let mut moves = Vec::new();
+        let (mut moves, mut heard) = (Vec::new(), Heard::default());
         for entry in entries {
+            heard.hear(id, entry);
             if entry.run() == Some(id) {
                 apply(procedure, airframe, &mut steps, &mut moves, entry);
             } else if let Body::AdjusterMoved(moved) = &entry.body {
@@ -158,6 +169,7 @@ impl Run {
         }
         holes::settle(&mut steps, airframe);
         judge_attempts(procedure, airframe, &mut steps);
+        heard.settle(&mut steps, procedure, airframe);
         let mut run = Self { id, steps, moves, current: None, precedent };
         run.settle(procedure, airframe);
         run
@@ -216,7 +228,8 @@ impl Run {
                 self.steps[place].expected = expected;
             }
         }
-        self.current = self.steps.iter().position(|step| matches!(step.state, State::Open | State::Stale));
+        let first = |states: &[State]| self.steps.iter().position(|step| states.contains(&step.state));
+        self.current = first(&[State::Open, State::Stale]).or_else(|| first(&[State::Blocked]));
     }
 
     /// What to do about every check that was measured and not disturbed since.
@@ -345,7 +358,7 @@ fn supersede(steps: &mut [StepState]) {
                 .iter()
                 .any(|step| matches!(&step.step.kind, StepKind::Measure { check: other, .. } if other == check))
         });
-        if steps[place].state == State::Stale && again && steps[place].once_in() {
+        if steps[place].state == State::Stale && again && steps[place].once_passed() {
             steps[place].state = State::Done;
         }
     }
@@ -372,6 +385,7 @@ fn own_state(step: &StepState, airframe: &Airframe) -> State {
         StepKind::Measure { .. } => match (step.attempt(), step.result()) {
             (Some(attempt), _) if attempt.stale.is_some() => State::Stale,
             (Some(_), Some(result)) if matches!(result.verdict, Verdict::In | Verdict::NotJudged) => State::Done,
+            (Some(_), Some(_)) if step.waits.accepted.is_some() => State::Done,
             _ => State::Open,
         },
         // Settled by `hold::settle`.

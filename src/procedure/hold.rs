@@ -17,6 +17,8 @@ pub enum Missing {
     SamePerson(usize),
     /// Holes are bad, to go, or do not add up.
     Holes(usize),
+    /// Something that was found is left to do first: the step where it was found, and what.
+    Item(usize, String),
 }
 
 impl Missing {
@@ -28,7 +30,8 @@ impl Missing {
             | Self::NotIn(place, _)
             | Self::Stale(place)
             | Self::SamePerson(place)
-            | Self::Holes(place) => *place,
+            | Self::Holes(place)
+            | Self::Item(place, _) => *place,
         }
     }
 }
@@ -38,7 +41,8 @@ impl Missing {
 pub enum Hold {
     /// Shut: this is missing.
     Shut(Vec<Missing>),
-    /// Everything is in: it may be signed. Lists the places of checks that are not judged, which the signer must see.
+    /// Everything is in, or was accepted: it may be signed. Lists the places of checks that are not judged, or that are not in and were
+    /// accepted, which the signer must see.
     Ready(Vec<usize>),
     /// Signed and still good.
     Signed,
@@ -61,7 +65,9 @@ pub(super) fn settle(steps: &mut [StepState], procedure: &Procedure, airframe: &
     let mut blocked = false;
     let mut since = 0;
     for place in 0..steps.len() {
-        if blocked {
+        let hold = matches!(steps[place].step.kind, StepKind::Hold { .. });
+        let shut = !hold && !steps[place].waits.shut_by.is_empty() && steps[place].state != State::Done;
+        if blocked || shut {
             steps[place].state = State::Blocked;
         }
         let StepKind::Hold { second_person, .. } = &steps[place].step.kind else { continue };
@@ -89,10 +95,11 @@ pub(super) fn settle(steps: &mut [StepState], procedure: &Procedure, airframe: &
 }
 
 fn state_of(steps: &[StepState], place: usize, since: usize, second_person: bool, of: (&Procedure, &Airframe)) -> Hold {
-    let missing = missing_before(steps, place, since);
+    let mut missing = missing_before(steps, place, since);
+    missing.extend(left_to_do(steps, place));
     let signed = steps[place].by.as_ref();
     let Some((name, entry)) = signed else {
-        return if missing.is_empty() { Hold::Ready(not_judged(steps, since, place)) } else { Hold::Shut(missing) };
+        return if missing.is_empty() { Hold::Ready(to_be_seen(steps, since, place)) } else { Hold::Shut(missing) };
     };
     // What it guards is the next step; once that is done the signature has served.
     let guarded_done = steps.get(place + 1).is_some_and(|next| next.by.is_some() || next.counted.is_some());
@@ -106,7 +113,7 @@ fn state_of(steps: &[StepState], place: usize, since: usize, second_person: bool
     // sign: it has to be signed again.
     let by_reader = second_person && readers(steps, since, place).any(|reader| same_person(reader, name));
     if by_reader || overtaken(steps, since, place, *entry, of) {
-        return Hold::Ready(not_judged(steps, since, place));
+        return Hold::Ready(to_be_seen(steps, since, place));
     }
     Hold::Signed
 }
@@ -118,11 +125,15 @@ fn missing_before(steps: &[StepState], place: usize, since: usize) -> Vec<Missin
     let mut missing: Vec<Missing> = (0..since).filter(bad).map(Missing::Holes).collect();
     for earlier in since..place {
         let step = &steps[earlier];
+        if step.state == State::Blocked {
+            missing.extend(left_to_do(steps, earlier));
+            continue;
+        }
         if let StepKind::Measure { check, blind, .. } = &step.step.kind {
             let repeated = steps[earlier + 1..place]
                 .iter()
                 .any(|later| matches!(&later.step.kind, StepKind::Measure { check: other, .. } if other == check));
-            if repeated && step.once_in() {
+            if repeated && step.once_passed() {
                 continue;
             }
             if *blind && step.state == State::Done && read_by_same_person(steps, earlier, since) {
@@ -144,11 +155,22 @@ fn missing_before(steps: &[StepState], place: usize, since: usize) -> Vec<Missin
     missing
 }
 
-fn not_judged(steps: &[StepState], since: usize, place: usize) -> Vec<usize> {
+/// What is left to do before a step, each with the step where it was found.
+fn left_to_do(steps: &[StepState], place: usize) -> impl Iterator<Item = Missing> {
+    steps[place].waits.shut_by.iter().map(move |item| {
+        let found = steps.iter().position(|step| Some(&step.path) == item.found_at.as_ref());
+        Missing::Item(found.unwrap_or(place), item.what.clone())
+    })
+}
+
+fn to_be_seen(steps: &[StepState], since: usize, place: usize) -> Vec<usize> {
     (since..place)
         .filter(|&earlier| {
             let step = &steps[earlier];
-            step.result().is_some_and(|result| result.verdict == Verdict::NotJudged) || step.holes.not_judged()
+            let accepted = step.state == State::Done && step.accepted_words().is_some();
+            accepted
+                || step.result().is_some_and(|result| result.verdict == Verdict::NotJudged)
+                || step.holes.not_judged()
         })
         .collect()
 }
@@ -174,7 +196,8 @@ fn read_by_same_person(steps: &[StepState], blind: usize, since: usize) -> bool 
     })
 }
 
-/// Whether a reading that counts, a mark on a hole, or a number that judges them, is younger than the signature.
+/// Whether a reading that counts, a mark on a hole, a deviation that was accepted, or a number that judges them, is younger than the
+/// signature.
 fn overtaken(
     steps: &[StepState],
     since: usize,
@@ -188,5 +211,10 @@ fn overtaken(
         .flat_map(|attempt| attempt.readings.iter())
         .any(|reading| reading.entry > signature);
     let marked = steps[..place].iter().any(|step| step.holes.last() > Some(signature));
-    reading || marked || airframe.specification.changed_since(signature, |key| procedure.item(key).is_some())
+    let accepted = steps[since..place].iter().filter_map(|step| step.waits.accepted.as_ref());
+    let deviated = accepted.into_iter().any(|accepted| accepted.deviation > signature);
+    reading
+        || marked
+        || deviated
+        || airframe.specification.changed_since(signature, |key| procedure.item(key).is_some())
 }

@@ -40,6 +40,7 @@ mod shown;
 mod specify;
 mod stale;
 mod undo;
+mod waits;
 mod words;
 pub mod writing;
 
@@ -79,4 +80,6 @@ pub use shown::{equipped, shown_run};
 pub use specify::{SpecDraft, SpecError, draft_of, specify};
 pub use stale::stirs;
 pub use undo::{FreshMove, NOT_MOVED, fresh_move};
+pub(crate) use waits::counts;
+pub use waits::{Accepted, Unfinished, Waits, departure};
 pub use words::{Words, fill, order};

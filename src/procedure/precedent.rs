@@ -101,7 +101,7 @@ fn rested(adjuster: &Adjuster, run: &Run) -> bool {
     let mut served = run.steps.iter().filter(serves).peekable();
     !matches!(adjuster.lever, LeverKind::Joint { .. })
         && served.peek().is_some()
-        && served.all(|step| step.state == State::Done)
+        && served.all(|step| step.state == State::Done && step.waits.accepted.is_none())
 }
 
 fn last_before_reading<'r>(procedure: &Procedure, run: &'r Run) -> Option<&'r StepState> {

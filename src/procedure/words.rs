@@ -52,7 +52,7 @@ impl Words {
             State::Open => "to do",
             State::Done => "done",
             State::Stale => "stale",
-            State::Blocked => "behind a hold point",
+            State::Blocked => "shut",
         }
     }
 
@@ -154,6 +154,7 @@ impl Words {
             Missing::NotIn(_, verdict) => format!("{}.", Self::verdict(*verdict)),
             Missing::Stale(_) => "stale. Something was moved since; measure it again.".to_owned(),
             Missing::SamePerson(_) => "the second reader is the first reader. Somebody else has to read it.".to_owned(),
+            Missing::Item(_, what) => format!("left to do: {what}"),
             Missing::Holes(place) => steps.get(*place).map(|step| step.holes.missing()).unwrap_or_default(),
         };
         // A title that asks is a sentence of its own.
@@ -196,7 +197,7 @@ fn sources(budget: &Budget) -> Vec<&str> {
 }
 
 /// The words with a large first letter.
-fn capitalised(words: &str) -> String {
+pub(super) fn capitalised(words: &str) -> String {
     match words.get(..1) {
         Some(first) => format!("{}{}", first.to_ascii_uppercase(), &words[1..]),
         None => words.to_owned(),

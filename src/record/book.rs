@@ -43,6 +43,8 @@ pub(super) struct Book {
     of_runs: BTreeMap<RunId, Entries>,
     /// Every move, of whatever run: it disturbs others.
     moves: Entries,
+    /// Answers to deviations, and what became of what was left to do: they name an entry of a run, and no run.
+    replies: Entries,
     /// What strikes claim, whether or not the entry that they name is here and may be struck.
     claims: Strikes,
     struck: Strikes,
@@ -61,6 +63,7 @@ impl Book {
         };
         match &entry.body {
             Body::AdjusterMoved(_) => drop(insert(&mut self.moves)),
+            Body::DeviationAnswered(_) | Body::ItemClosed { .. } => drop(insert(&mut self.replies)),
             // A run is part of what the airframe is.
             Body::RunStarted { .. } => drop(insert(&mut self.of_no_run)),
             Body::Struck { entry: target, .. } => {
@@ -109,13 +112,15 @@ impl Book {
         self.in_force(self.of_no_run.values())
     }
 
-    /// In force, oldest first: a run's own, and the moves of others since its first entry: what was moved before anything was
-    /// measured disturbs nothing.
+    /// In force, oldest first: a run's own, what answers them, and the moves of others since its first entry: what was moved before
+    /// anything was measured disturbs nothing.
     pub(super) fn of_run(&self, run: RunId) -> Vec<&Entry> {
         let Some(own) = self.of_runs.get(&run) else { return Vec::new() };
         let Some(first) = own.keys().next() else { return Vec::new() };
         let others = self.moves.range(*first..).map(|(_, entry)| entry).filter(|entry| entry.run() != Some(run));
-        let mut all: Vec<&Entry> = self.in_force(own.values()).chain(self.in_force(others)).collect();
+        let replies = self.replies.values().filter(|entry| entry.replies_to().is_some_and(|to| own.contains_key(&to)));
+        let mut all: Vec<&Entry> =
+            self.in_force(own.values()).chain(self.in_force(others)).chain(self.in_force(replies)).collect();
         all.sort_by_key(|entry| entry.id);
         all
     }

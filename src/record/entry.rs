@@ -331,6 +331,16 @@ impl Entry {
         }
     }
 
+    /// The deviation that it answers, or what was left to do and it closes.
+    #[must_use]
+    pub const fn replies_to(&self) -> Option<EntryId> {
+        match &self.body {
+            Body::DeviationAnswered(answer) => Some(answer.deviation),
+            Body::ItemClosed { item, .. } => Some(*item),
+            _ => None,
+        }
+    }
+
     /// What a statement is about.
     #[must_use]
     pub const fn about(&self) -> Option<&About> {

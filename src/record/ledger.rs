@@ -109,7 +109,8 @@ impl Ledger {
         self.of(airframe).filter(|entry| struck.get(entry.id).is_none()).collect()
     }
 
-    /// Entries in force that the state of one run follows from, oldest first: its own, and what was moved in other runs since it began.
+    /// Entries in force that the state of one run follows from, oldest first: its own, what answers them, and what was moved
+    /// in other runs since it began.
     #[must_use]
     pub fn of_run(&self, airframe: AirframeId, run: RunId) -> Vec<&Entry> {
         self.books.get(&airframe).map(|book| book.of_run(run)).unwrap_or_default()

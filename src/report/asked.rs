@@ -1,7 +1,7 @@
 //! A question as a page shows it to whom it is put, and what was said of a step by somebody who was not there.
 
 use super::lines::{Line, in_words, when};
-use crate::procedure::{Adjuster, Procedure, ProposedMove, StepKind, applies, instrument_words, of_run, order};
+use crate::procedure::{Adjuster, Procedure, ProposedMove, StepKind, applies, counts, instrument_words, of_run, order};
 use crate::quantity::{Quantity, Unit, parse};
 use crate::record::{
     About, Airframe, AirframeId, Body, Deviation, Entry, EntryId, Ledger, MovedAdjuster, Question, RunId, StepPath,
@@ -163,12 +163,12 @@ pub fn questions(ledger: &Ledger, airframe: AirframeId, run: RunId, step: &str) 
 #[must_use]
 pub fn unanswered(ledger: &Ledger, airframe: AirframeId, run: RunId, step: &str) -> Vec<(EntryId, String)> {
     let all = ledger.in_force(airframe);
-    let answered = |raised: EntryId| {
-        all.iter().any(|entry| matches!(&entry.body, Body::DeviationAnswered(answer) if answer.deviation == raised))
+    let answered = |raised: &Entry| {
+        all.iter().any(|entry| matches!(&entry.body, Body::DeviationAnswered(answer) if counts(answer, raised)))
     };
     let raised = |entry: &&Entry| match &entry.body {
         Body::DeviationRaised(Deviation { about, .. }) => {
-            about.run == Some(run) && about.step.as_deref() == Some(step) && !answered(entry.id)
+            about.run == Some(run) && about.step.as_deref() == Some(step) && !answered(entry)
         }
         _ => false,
     };

@@ -93,7 +93,7 @@ pub fn readings_csv(airframe: &Airframe, ledger: &Ledger) -> String {
 /// One row: what holds a comma, a quote or a line break is quoted, quotes inside doubled (RFC 4180, section 2). By hand, because
 /// the usual crate looks at every cell with the core library's reader of decimals, whose tables weigh more than a page of
 /// the app.
-fn row(cells: &[impl AsRef<str>]) -> String {
+pub(super) fn row(cells: &[impl AsRef<str>]) -> String {
     let mut text = String::new();
     for (place, cell) in cells.iter().map(AsRef::as_ref).enumerate() {
         if place > 0 {
@@ -126,7 +126,7 @@ fn number(value: Option<f64>) -> String {
 /// A text that a spreadsheet cannot take for a formula: an apostrophe before a leading `=`, `+`, `-`, `@`, tab or line break (OWASP
 /// ASVS 5.0, 1.2.10), and before the wide forms of these that some spreadsheets fold (from memory). Control characters, which no
 /// spreadsheet file can hold, become U+FFFD.
-fn harmless(text: &str) -> String {
+pub(super) fn harmless(text: &str) -> String {
     let text: String = text
         .chars()
         .map(|character| match character {

@@ -1,6 +1,7 @@
 //! The desk of somebody who is asked by many builders: every airframe, what waits for an answer, and how far each check spreads over
 //! the airframes of a type (docs/decisions/0019).
 
+use super::left::open_entries;
 use super::lines::{in_words, when};
 use crate::metrology::statistics::median;
 use crate::metrology::{Mark, Verdict};
@@ -77,16 +78,8 @@ pub fn pending(ledger: &Ledger) -> Vec<Pending> {
 }
 
 fn of_airframe(ledger: &Ledger, airframe: &Airframe) -> Vec<Pending> {
-    let entries = ledger.in_force(airframe.id);
-    let answered = |asked: EntryId| {
-        entries.iter().any(|entry| match &entry.body {
-            Body::RemarkMade(remark) => remark.answers == Some(asked),
-            Body::DeviationAnswered(answer) => answer.deviation == asked,
-            _ => false,
-        })
-    };
-    let asks = |entry: &Entry| matches!(entry.body, Body::QuestionAsked(_) | Body::DeviationRaised(_));
-    let open: Vec<&Entry> = entries.iter().copied().filter(|entry| asks(entry) && !answered(entry.id)).collect();
+    let open = open_entries(ledger, airframe.id).into_iter();
+    let open: Vec<&Entry> = open.filter(|entry| !matches!(entry.body, Body::ItemOpened(_))).collect();
     let lines = in_words(ledger, airframe.id, open.iter().copied());
     let one = |(line, entry): (super::Line, &Entry)| Pending {
         entry: entry.id,

@@ -79,19 +79,27 @@ pub(super) fn when(at: &DateTime<FixedOffset>) -> String {
 }
 
 /// What an airframe's entries are called by: each run's titles, and those of its specification.
-struct AllTitles {
+pub(super) struct AllTitles {
     runs: Vec<(RunId, Titles)>,
     procedures: Vec<&'static Procedure>,
     none: Titles,
 }
 
 impl AllTitles {
-    fn of(ledger: &Ledger, airframe: AirframeId) -> Self {
+    pub(super) fn of(ledger: &Ledger, airframe: AirframeId) -> Self {
         let Some(known) = ledger.airframe(airframe) else {
             return Self { runs: Vec::new(), procedures: Vec::new(), none: Titles::of(None) };
         };
         let runs = known.runs.iter().map(|started| (started.run, Titles::of(of_run(started)))).collect();
         Self { runs, procedures: all_in_use(&known), none: Titles::of(None) }
+    }
+
+    /// What a step is called, its procedure before it; empty where nothing is named.
+    pub(super) fn of_step(&self, about: &About) -> String {
+        let titles = self.runs.iter().find(|(known, _)| Some(*known) == about.run).map(|(_, titles)| titles);
+        let procedure = titles.and_then(|titles| titles.procedure).map(|procedure| procedure.title.as_str());
+        let step = about.step.as_deref().map(|path| titles.unwrap_or(&self.none).step(path));
+        procedure.into_iter().chain(step).collect::<Vec<_>>().join(": ")
     }
 
     /// What an item of the specification is called; one that no procedure asks for keeps its key.
@@ -203,7 +211,9 @@ impl Titles {
             Body::PersonNamed { name, role } => format!("{name}: {role}"),
             Body::KeyMade { lost: None, .. } => "This device signs from here on".to_owned(),
             Body::KeyMade { lost: Some(why), .. } => format!("This device signs with a new key from here on: {why}"),
-            Body::NoteMade { about, text, .. } => format!("{}Note: {text}", self.about(about)),
+            Body::NoteMade { about, text, spoken } => {
+                format!("{}Note{}: {text}", self.about(about), if *spoken { ", spoken" } else { "" })
+            }
             Body::PhotoAttached { about, caption, .. } => format!("{}Photo: {caption}", self.about(about)),
             Body::DeviationRaised(Deviation { about, found, limit, reason, asked }) => {
                 format!("{}Deviation put to {asked}: {found}; the limit is {limit}; {reason}", self.about(about))

@@ -10,6 +10,7 @@ mod counted;
 mod csv_out;
 mod desk;
 mod json;
+mod left;
 mod lines;
 mod name;
 mod page;
@@ -18,6 +19,7 @@ mod question;
 mod record_file;
 mod specification_file;
 mod take_in;
+mod work_log;
 
 pub use asked::{Asked, Movable, RawReading, Said, movables, questions, raw_readings, remarks, unanswered};
 pub use backup::{
@@ -28,6 +30,7 @@ pub use bundle::{Sum, Zip, bundle_texts, bundled_photo};
 pub use csv_out::{COLUMNS, readings_csv};
 pub use desk::{OnDesk, OneOf, Pending, Spread, on_desk, pending, spreads, types};
 pub use json::{FORMAT, ImportError, MAX_BYTES, VERSION, read_json, write_json};
+pub use left::{Left, LeftKind, answer_to, departure_at, left_at, left_to_do, steps_ahead};
 pub use lines::{Line, latest_lines, lines, lines_about};
 pub use name::file_name;
 pub use page::{Piece, Printed, printed};
@@ -39,3 +42,7 @@ pub use specification_file::{
     SpecificationLine, read_specification, write_specification,
 };
 pub use take_in::{Change, Offer, Refused, bodies, offer};
+pub use work_log::{
+    LONGEST_DAY, LONGEST_PAUSE, WORK_COLUMNS, Worked, time_spent, time_words, work_days, work_log, work_log_csv,
+    work_sum,
+};

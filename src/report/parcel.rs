@@ -8,7 +8,7 @@ use super::backup::{Sent, megabytes, photos_of, sent_on};
 use super::name::file_name;
 use super::page::{Piece, Printed};
 use super::record_file::record_pieces;
-use super::{MAX_BYTES, readings_csv};
+use super::{MAX_BYTES, readings_csv, work_log_csv};
 use crate::record::{Airframe, AirframeId, Digest, Entry, Ledger, day_text};
 
 /// One of the files that can be sent.
@@ -22,13 +22,15 @@ pub enum Parcel {
     Whole,
     /// The readings as CSV.
     Readings,
+    /// The work log as CSV.
+    Work,
     /// All of these and the photos in one zip.
     Bundle,
 }
 
 impl Parcel {
     /// Every one, in the order in which they are offered.
-    pub const ALL: [Self; 5] = [Self::Page, Self::Record, Self::Whole, Self::Readings, Self::Bundle];
+    pub const ALL: [Self; 6] = [Self::Page, Self::Record, Self::Whole, Self::Readings, Self::Work, Self::Bundle];
 
     /// Its name in addresses and tests.
     #[must_use]
@@ -38,6 +40,7 @@ impl Parcel {
             Self::Record => "record",
             Self::Whole => "whole",
             Self::Readings => "readings",
+            Self::Work => "work",
             Self::Bundle => "bundle",
         }
     }
@@ -50,6 +53,7 @@ impl Parcel {
             Self::Record => "The record, for this app (JSON)",
             Self::Whole => "The record with its photos (JSON)",
             Self::Readings => "The readings, for a spreadsheet (CSV)",
+            Self::Work => "The work log, for a spreadsheet (CSV)",
             Self::Bundle => "All of it in one folder (zip)",
         }
     }
@@ -65,6 +69,7 @@ impl Parcel {
             Self::Record => "For a mentor or your other phone. Photos stay here; what is said of them goes along.",
             Self::Whole => "To keep a copy, or to move to another phone: everything, as it is here.",
             Self::Readings => "One row a reading.",
+            Self::Work => "One row for each step, person and day, and what was written down by hand.",
             Self::Bundle => {
                 "The page, the record, the tables and the photos beside each other, for keeping on a computer."
             }
@@ -78,6 +83,7 @@ impl Parcel {
             Self::Record => "record.json",
             Self::Whole => "record-with-photos.json",
             Self::Readings => "readings.csv",
+            Self::Work => "work-log.csv",
             Self::Bundle => "bundle.zip",
         }
     }
@@ -88,7 +94,7 @@ impl Parcel {
         match self {
             Self::Page => "text/html",
             Self::Record | Self::Whole => "application/json",
-            Self::Readings => "text/csv",
+            Self::Readings | Self::Work => "text/csv",
             Self::Bundle => "application/zip",
         }
     }
@@ -109,7 +115,7 @@ impl Parcel {
         match self {
             Self::Whole | Self::Bundle => sent_on(ledger, &airframes, day),
             Self::Record if photos_of(ledger, &airframes).is_empty() => sent_on(ledger, &airframes, day),
-            Self::Record | Self::Page | Self::Readings => Vec::new(),
+            Self::Record | Self::Page | Self::Readings | Self::Work => Vec::new(),
         }
     }
 
@@ -118,7 +124,7 @@ impl Parcel {
     pub fn encoded(self, jpeg: &[u8]) -> String {
         match self {
             Self::Record | Self::Whole => URL_SAFE_NO_PAD.encode(jpeg),
-            Self::Page | Self::Readings | Self::Bundle => STANDARD.encode(jpeg),
+            Self::Page | Self::Readings | Self::Work | Self::Bundle => STANDARD.encode(jpeg),
         }
     }
 }
@@ -147,6 +153,7 @@ pub fn pieces_of(ledger: &Ledger, airframe: Option<&Airframe>, parcel: Parcel, h
             all(Printed::begin(ledger, airframe.id, have)?.flatten().collect())
         }
         (Parcel::Readings, Some(airframe)) => none(vec![Piece::Text(readings_csv(airframe, ledger))]),
+        (Parcel::Work, Some(airframe)) => none(vec![Piece::Text(work_log_csv(airframe, ledger))]),
         (Parcel::Record, _) => none(record_pieces(None, &[], &mut of(ledger, airframe))),
         _ => {
             let mut room = MAX_BYTES.saturating_sub(text_bytes(&record_pieces(None, &[], &mut of(ledger, airframe))));

@@ -83,6 +83,7 @@ fn founded(ledger: &Ledger, airframe: &Airframe, run: Option<RunId>, question: E
         })
         .collect();
     let in_force = |key: &str, set: EntryId| airframe.specification.item(key).is_some_and(|item| item.entry == set);
+    let of_what = |entry: &Entry| ledger.get(entry.replies_to()?)?.run();
     let wanted = |entry: &&Entry| match &entry.body {
         Body::AirframeMade { .. }
         | Body::InstrumentAccepted { .. }
@@ -93,7 +94,7 @@ fn founded(ledger: &Ledger, airframe: &Airframe, run: Option<RunId>, question: E
         Body::SpecificationReread { key, entry: read } => in_force(key, *read),
         Body::RunStarted { run: other, .. } => Some(*other) == run || moved.iter().any(|(_, of)| of == other),
         Body::RemarkMade(remark) if remark.answers == Some(question) => true,
-        _ => entry.id == question || (run.is_some() && entry.run() == run),
+        _ => entry.id == question || (run.is_some() && (entry.run() == run || of_what(entry) == run)),
     };
     let wanted = ledger.of(airframe.id).filter(wanted).map(|entry| entry.id);
     wanted.chain(moved.iter().map(|(entry, _)| *entry)).collect()

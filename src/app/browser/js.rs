@@ -71,12 +71,16 @@ pub(super) fn call_and_forget(target: &JsValue, method: &str, arguments: &[&JsVa
     }
 }
 
+/// Sets a property; one that cannot be set stays as it was.
+pub(super) fn set(target: &JsValue, key: &str, value: &JsValue) {
+    drop(Reflect::set(target, &JsValue::from_str(key), value));
+}
+
 /// A plain object with these properties.
 pub(super) fn object(properties: &[(&str, JsValue)]) -> JsValue {
     let object = Object::new();
     for (key, value) in properties {
-        // Setting a property of a plain, unfrozen object cannot fail.
-        drop(Reflect::set(&object, &JsValue::from_str(key), value));
+        set(&object, key, value);
     }
     object.into()
 }

@@ -6,6 +6,7 @@
 
 pub mod clock;
 pub mod db;
+pub mod dictate;
 pub mod focus;
 pub mod handed;
 pub mod haptics;

@@ -3,6 +3,7 @@
 use crate::app::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
+use super::todo::ways;
 use super::with_airframe;
 use super::write::NEW;
 use crate::app::address::{Address, Page};
@@ -59,6 +60,7 @@ fn overview(airframe: Airframe, works: Memo<Vec<Work>>) -> AnyView {
             {details.invented.then(|| named("", "notice invented",
                 "Invented example. Its numbers belong to no real aircraft: never build to them."))}
             {live(next)}
+            {row(ways(id))}
             {part("The whole aircraft", vec![view! { {live(picture)} {live(all)} }])}
             {part("Rigging specification", vec![link("whole-specification", "plain", Address::Of(id, Page::WholeSpecification).path(), "Numbers from the manual")])}
             {part("Instruments", vec![link("instruments", "plain", Address::Of(id, Page::Instruments).path(), "Instruments")])}

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use crate::app::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
+use super::todo::ways;
 use super::with_airframe;
 use crate::app::address::{Address, Page};
 use crate::app::controls::{Keyed, button, button_when, keyed, para, row, says, text_field};
@@ -46,6 +47,7 @@ fn all_lines(shop: Shop, airframe: &Airframe) -> AnyView {
     view! {
         <main class="record">
             {still_head("Record", (Address::Of(id, Page::Overview).path(), airframe.details.model.clone()))}
+            {row(ways(id))}
             {says("entry-count", "", "", live(count))}
             <ol class="entries" reversed=true>
                 {keyed(list)}

@@ -124,6 +124,9 @@ fn verdict(step: &StepState, pen: &mut Pen) {
     let Some(result) = step.result() else { return };
     let words = Words::verdict(result.verdict);
     pen.sketch("mark", &verdict_mark(result.mark, result.verdict, words.to_owned())).text(words);
+    if let Some(accepted) = step.accepted_words() {
+        pen.put("<small>", &accepted, "</small>");
+    }
     let stale = step.attempt().is_some_and(|attempt| attempt.stale.is_some());
     if stale || step.state == State::Stale {
         pen.markup("<small>stale: something was moved since</small>");

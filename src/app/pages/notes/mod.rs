@@ -1,8 +1,12 @@
 //! What is said of one step beside what is measured at it.
 
+mod left;
+mod more;
 mod photo;
 mod write;
 
+pub(super) use left::left_list;
+pub(super) use more::time_form;
 pub(super) use photo::{attached, form, shown, thumbnail};
 
 use crate::app::prelude::*;
@@ -16,7 +20,7 @@ use crate::app::live::live;
 use crate::app::shop::Shop;
 use crate::procedure::Procedure;
 use crate::record::{About, AirframeId};
-use crate::report::{Line, lines_about};
+use crate::report::{Line, left_at, lines_about};
 
 /// A step that something is said of.
 #[derive(Clone)]
@@ -39,12 +43,16 @@ pub(crate) fn notes(id: AirframeId, procedure: &'static Procedure, step: String)
 }
 
 fn page(said: &Said, procedure: &'static Procedure, step: String, title: String) -> AnyView {
+    let (shop, Said { airframe, about }) = (Shop::here(), said.clone());
+    let left = Memo::new(move |_| shop.ledger.with(|ledger| left_at(ledger, airframe, &about)));
     let back = Address::Of(said.airframe, Page::Run(procedure.id.clone(), step)).path();
     view! {
         <main class="notes">
             {still_head("Notes", (back, title))}
+            {left_list(airframe, left, false)}
             {so_far(said)}
             {write::note(said)}
+            {more::more(said, procedure)}
             {form(said.airframe, said.about.clone())}
         </main>
     }

@@ -11,8 +11,8 @@ use crate::app::controls::{button, button_when, number_field, numbered_choice_of
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
 use crate::quantity::Unit;
-use crate::record::{Airframe, AirframeId, Body, DeviationAnswer, EntryId, MAX_TEXT, MovedAdjuster, Remark};
-use crate::report::{Asked, Movable, movables, raw_readings, unanswered};
+use crate::record::{Airframe, AirframeId, Body, EntryId, MAX_TEXT, MovedAdjuster, Remark};
+use crate::report::{Asked, Movable, answer_to, movables, raw_readings, unanswered};
 
 /// Everything that whoever is asked can do.
 pub(super) fn answer(airframe: &Airframe, asked: &Arc<Asked>) -> AnyView {
@@ -154,15 +154,18 @@ fn deviation_form(
     let (answer, refusal) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
     let (busy, done) = (StoredValue::new(false), RwSignal::new(false));
     let say = Callback::new(move |accepted: bool| {
-        let (name, answer) = (name.get_untracked().trim().to_owned(), answer.get_untracked().trim().to_owned());
-        if name.is_empty() || answer.is_empty() || answer.len() > MAX_TEXT {
-            return refusal.set("Your name and your reason stand beside the answer: write both.".to_owned());
-        }
+        let answered = shop.ledger.with_untracked(|ledger| {
+            answer_to(ledger, deviation, accepted, &name.read_untracked(), &answer.read_untracked())
+        });
+        let answered = match answered {
+            Ok(answered) => answered,
+            Err(words) => return refusal.set(words.to_owned()),
+        };
         if busy.get_value() {
             return;
         }
         busy.set_value(true);
-        let answered = DeviationAnswer { deviation, accepted, name: name.clone(), answer };
+        let name = answered.name.clone();
         spawn_local(async move {
             let kept = keep(shop, airframe, Body::DeviationAnswered(answered), name).await;
             busy.try_set_value(false);

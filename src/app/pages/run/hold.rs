@@ -5,7 +5,7 @@ use crate::app::prelude::*;
 use super::Screen;
 use crate::app::controls::{button_when, link, named, para, text_field, tick};
 use crate::app::live::{changing, live, tap};
-use crate::procedure::{Hold, Missing, Words};
+use crate::procedure::{Hold, Missing, StepState, Words};
 use crate::record::Body;
 
 /// A hold point's screen.
@@ -61,10 +61,18 @@ fn shut(screen: Screen, words: String, missing: &[Missing]) -> AnyView {
 fn sign(screen: Screen, statement: &str, not_judged: &[usize]) -> AnyView {
     let name = RwSignal::new(String::new());
     let agree = RwSignal::new(false);
-    let titles = screen.run.with_untracked(|run| {
+    let seen = screen.run.with_untracked(|run| {
         let steps = run.as_ref().map(|run| run.steps.as_slice()).unwrap_or_default();
-        not_judged.iter().filter_map(|&place| steps.get(place)).map(Words::step_title).collect::<Vec<_>>().join(", ")
+        let seen = not_judged.iter().filter_map(|&place| steps.get(place));
+        let (accepted, not_judged): (Vec<&StepState>, Vec<&StepState>) =
+            seen.partition(|step| step.accepted_words().is_some());
+        let titles = not_judged.into_iter().map(Words::step_title).collect::<Vec<_>>().join(", ");
+        let of = |step: &StepState| Some(format!("{}: {}.", Words::step_title(step), step.accepted_words()?));
+        (titles, accepted.into_iter().filter_map(of).collect::<Vec<_>>().join(" "))
     });
+    let (titles, accepted) = seen;
+    let lead =
+        if accepted.is_empty() { "Everything before this is done and in." } else { "Everything before this is done." };
     let before = screen.step.with_untracked(|step| step.as_ref().is_some_and(|step| step.by.is_some()));
     let ready = move || agree.get() && name.with(|name| !name.trim().is_empty());
     let sign = tap(move |_| {
@@ -72,7 +80,8 @@ fn sign(screen: Screen, statement: &str, not_judged: &[usize]) -> AnyView {
         screen.put(|run, step| Body::HoldSigned { run, step, name, drawn: None });
     });
     view! {
-        {para("lead", "Everything before this is done and in.")}
+        {para("lead", lead)}
+        {(!accepted.is_empty()).then(|| named("accepted", "notice trouble", accepted))}
         {(!titles.is_empty()).then(|| {
             named("not-judged", "notice", format!("Recorded, not judged, because the sheet has no number to judge by: {titles}."))
         })}

@@ -4,7 +4,7 @@ use crate::app::prelude::*;
 
 use super::Screen;
 use crate::app::address::{Address, Page};
-use crate::app::controls::{button, link, para};
+use crate::app::controls::{button, link, named, para};
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
 use crate::procedure::ProposedMove;
@@ -27,7 +27,10 @@ pub(super) fn said(screen: Screen) -> AnyView {
         let (asked, said) = shop
             .ledger
             .with(|ledger| (questions(ledger, airframe, run, &step.path), remarks(ledger, airframe, run, &step.path)));
-        let mut all: Vec<AnyView> = asked.into_iter().map(|question| question_link(airframe, question)).collect();
+        let waits = step.waits_words().join(" ");
+        let waits = (!waits.is_empty()).then(|| named("waits", "notice", waits));
+        let mut all: Vec<AnyView> = waits.into_iter().collect();
+        all.extend(asked.into_iter().map(|question| question_link(airframe, question)));
         all.extend(said.into_iter().map(|said| remark(said, Some(screen.pending))));
         Some(all)
     };

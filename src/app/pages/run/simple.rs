@@ -16,8 +16,12 @@ pub(super) fn blocked(screen: Screen, hold: Option<usize>) -> AnyView {
             Some(link("", "plain", screen.address(&step.path), Words::step_title(step)))
         })
     };
+    let why = match hold {
+        Some(_) => "A hold point before this step is not open. Nothing here can be done yet.",
+        None => "Something is left to do first: it is named above, and closed under Notes.",
+    };
     view! {
-        {para("lead", "A hold point before this step is not open. Nothing here can be done yet.")}
+        {para("lead", why)}
         {live(target)}
     }
 }

@@ -107,12 +107,12 @@ async fn every_file_is_what_it_says(bench: &Bench) -> Result<()> {
     app.stop();
     let mut files = BTreeMap::new();
     page.click("send").await?;
-    for choice in ["page", "record", "whole", "readings", "bundle"] {
+    for choice in ["page", "record", "whole", "readings", "work", "bundle"] {
         let (name, bytes) = page.made(choice).await.with_context(|| choice.to_owned())?;
         let said = page.text("#parcel").await?;
         ensure!(said.contains(&name), "{said}");
         ensure!(
-            !bytes.is_empty() && said.contains("1 photo") == (choice != "record" && choice != "readings"),
+            !bytes.is_empty() && said.contains("1 photo") == matches!(choice, "page" | "whole" | "bundle"),
             "{said}"
         );
         files.insert(choice, (name, bytes));
@@ -144,6 +144,7 @@ async fn every_file_is_what_it_says(bench: &Bench) -> Result<()> {
     ensure!(inside("page.html") == Some(digest(bytes("page"))));
     ensure!(inside("record.json") == Some(digest(bytes("record"))));
     ensure!(inside("readings.csv") == Some(digest(bytes("readings"))));
+    ensure!(inside("work-log.csv") == Some(digest(bytes("work"))));
     let name = digest(&jpeg);
     ensure!(inside(&format!("photos/{name}.jpg")) == Some(name), "{:?}", found.digests.keys());
     let rows = csv::ReaderBuilder::new().from_reader(bytes("readings")).into_records().count();

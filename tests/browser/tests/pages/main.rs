@@ -10,6 +10,7 @@ mod quick;
 mod specification;
 mod tour;
 mod trouble;
+mod waiting;
 mod writing;
 
 use anyhow::{Result, ensure};

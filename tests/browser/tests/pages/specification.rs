@@ -42,7 +42,7 @@ pub(crate) async fn numbers_travel_and_are_read_again(bench: &Bench) -> Result<(
     ensure!(page.text("#sheet-mate-aft-fuselage + .hint").await?.ends_with("3 numbers nobody has read again."));
     tour.look("specification-whole").await?;
     let sent = page.export("export-specification").await?;
-    ensure!(sent.name.ends_with(".specification.json"), "{}", sent.name);
+    ensure!(sent.name.ends_with("-specification.json"), "{}", sent.name);
 
     let builder = page.make_airframe(&app, "Kestle 4", "A. Builder").await?;
     whole(&page, &builder).await?;
