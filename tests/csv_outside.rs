@@ -143,7 +143,7 @@ fn every_reader_finds_the_same_cells_and_no_formula() {
         for (name, text, columns) in files(&book) {
             let rows = by_the_crate(&text);
             assert_eq!(rows[0], columns, "{name}");
-            assert!(rows.len() > 3, "{name} has rows");
+            assert!(rows.len() > 1, "{name} has rows");
             let found = found(&text);
             assert_eq!(found.strict, rows, "{name}, strictly");
             assert_eq!(found.table, rows, "{name}, pandas");
