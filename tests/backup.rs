@@ -11,8 +11,8 @@ use kinds::{every_kind, whole_file};
 use support::Logbook;
 use trammel::record::{AirframeDetails, Body, Digest, EntryId, Units};
 use trammel::report::{
-    Parcel, Piece, Sent, made_words, note_sent, pieces_of, read_record, read_sent, sent_on, sent_text, sent_with,
-    storage_words, unsent, write_json, write_record,
+    Checked, Parcel, Piece, Sent, made_words, note_sent, pieces_of, read_record, read_sent, sent_on, sent_text,
+    sent_with, storage_words, unsent, write_json, write_record,
 };
 
 fn day(day: u32) -> NaiveDate {
@@ -24,7 +24,7 @@ fn text(book: &Logbook, parcel: Parcel, all: bool, photos: &[(Digest, Vec<u8>)])
     let have: Vec<Digest> = photos.iter().map(|(digest, _)| *digest).collect();
     let airframe = book.airframe();
     let airframe = (!all).then_some(&airframe);
-    let found = pieces_of(&book.ledger, airframe, parcel, &have).expect("an airframe");
+    let found = pieces_of(&book.ledger, airframe, parcel, &have, Checked::new()).expect("an airframe");
     let one = |piece| match piece {
         Piece::Text(text) => text,
         Piece::Photo(digest) => {

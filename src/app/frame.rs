@@ -23,6 +23,11 @@ pub(crate) fn base_path() -> String {
 /// The page's head: where you are, and the way up. Sets the document's title and takes the focus, since a single page app does
 /// not do either by itself. `up` is an address and a name, both empty where there is no way up.
 pub(crate) fn head(title: Signal<String>, up: (String, String)) -> AnyView {
+    head_with(title, up, ().into_any())
+}
+
+/// The same, with something beside the way up.
+pub(crate) fn head_with(title: Signal<String>, up: (String, String), beside: AnyView) -> AnyView {
     Effect::new(move |_| {
         focus::title(&format!("{} · Trammel", title.get()));
         focus::focus_after_frame("heading");
@@ -34,6 +39,7 @@ pub(crate) fn head(title: Signal<String>, up: (String, String)) -> AnyView {
     view! {
         <header class="head">
             {(!name.is_empty()).then(|| link("", "up", address, format!("‹ {name}")))}
+            {beside}
             <h1 id="heading" tabindex="-1">{live(move || title.get())}</h1>
         </header>
     }

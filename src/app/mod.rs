@@ -80,6 +80,7 @@ fn Places() -> impl IntoView {
             of_procedure(id, of, Box::new(|id, procedure| pages::reread(id, Some(procedure))))
         }
         Address::Of(id, Page::Instruments) => pages::instruments(id),
+        Address::Of(id, Page::People) => pages::people(id),
         Address::Of(id, Page::Place(procedure)) => of_procedure(id, procedure, Box::new(pages::place)),
         Address::Of(id, Page::Record) => pages::record(id),
         Address::Of(id, Page::Send) => pages::send(id),

@@ -8,7 +8,9 @@ use super::browser::db::Db;
 use super::browser::share::Parts;
 use super::shop::Shop;
 use crate::record::{Airframe, Digest};
-use crate::report::{Parcel, Piece, Pieces, Sent, Sum, Zip, bundle_texts, bundled_photo, photos_of, pieces_of};
+use crate::report::{
+    Checked, Parcel, Piece, Pieces, Sent, Sum, Zip, bundle_texts, bundled_photo, photos_of, pieces_of,
+};
 
 /// A file that is ready to be sent.
 #[derive(Clone)]
@@ -46,7 +48,7 @@ impl Work<'_> {
     async fn step(&mut self) -> Result<(), Unmade> {
         self.done += 1;
         let wanted = (self.go_on)(self.done, self.of);
-        clock::breathe().await;
+        clock::pause().await;
         if wanted { Ok(()) } else { Err(Unmade::Unwanted) }
     }
 
@@ -110,21 +112,24 @@ pub(crate) async fn make(
         Some(db) => db.photo_keys().await.unwrap_or_default(),
         None => Vec::new(),
     };
-    clock::breathe().await;
+    clock::pause().await;
     let day = clock::now().date_naive();
-    let (pieces, sent) = shop.ledger.with_untracked(|ledger| {
-        let pieces = pieces_of(ledger, airframe.as_ref(), parcel, &have);
-        (pieces, parcel.sends(ledger, airframe.as_ref(), day))
-    });
+    // A clone shares the entries, and what is added meanwhile is not in the file.
+    let ledger = shop.ledger.get_untracked();
+    let checked = match (&airframe, parcel) {
+        (Some(airframe), Parcel::Page | Parcel::Bundle) => Shop::check(&ledger, airframe.id).await,
+        _ => Checked::new(),
+    };
+    let pieces = pieces_of(&ledger, airframe.as_ref(), parcel, &have, checked);
+    let sent = parcel.sends(&ledger, airframe.as_ref(), day);
     let Pieces { pieces, photos, left } = pieces.ok_or(Unmade::Unwanted)?;
     let inside = pieces.iter().filter(|piece| matches!(piece, Piece::Photo(_))).count();
     let mut work = Work { db, parcel, done: 0, of: inside, go_on };
     let file = match (&airframe, parcel) {
         (Some(airframe), Parcel::Bundle) => {
-            let (texts, named) = shop.ledger.with_untracked(|ledger| {
-                let named = photos_of(ledger, &[airframe.id]).into_iter().map(|photo| photo.digest);
-                (bundle_texts(ledger, airframe), named.filter(|digest| have.contains(digest)).collect::<Vec<_>>())
-            });
+            let named = photos_of(&ledger, &[airframe.id]).into_iter().map(|photo| photo.digest);
+            let named: Vec<Digest> = named.filter(|digest| have.contains(digest)).collect();
+            let texts = bundle_texts(&ledger, airframe);
             work.of += named.len();
             work.bundle(texts, pieces, &named).await?
         }

@@ -19,6 +19,7 @@ mod question;
 mod record_file;
 mod specification_file;
 mod take_in;
+mod unbroken;
 mod work_log;
 
 pub use asked::{Asked, Movable, RawReading, Said, movables, questions, raw_readings, remarks, unanswered};
@@ -31,7 +32,7 @@ pub use csv_out::{COLUMNS, readings_csv};
 pub use desk::{OnDesk, OneOf, Pending, Spread, on_desk, pending, spreads, types};
 pub use json::{FORMAT, ImportError, MAX_BYTES, VERSION, read_json, write_json};
 pub use left::{Left, LeftKind, answer_to, departure_at, left_at, left_to_do, steps_ahead};
-pub use lines::{Line, latest_lines, lines, lines_about};
+pub use lines::{Line, latest_lines, lines, lines_about, lines_of};
 pub use name::file_name;
 pub use page::{Piece, Printed, printed};
 pub use parcel::{Parcel, Pieces, made_words, making_words, pieces_of};
@@ -42,6 +43,7 @@ pub use specification_file::{
     SpecificationLine, read_specification, write_specification,
 };
 pub use take_in::{Change, Offer, Refused, bodies, offer};
+pub use unbroken::{Checked, Wholeness};
 pub use work_log::{
     LONGEST_DAY, LONGEST_PAUSE, WORK_COLUMNS, Worked, time_spent, time_words, work_days, work_log, work_log_csv,
     work_sum,

@@ -8,6 +8,7 @@ use super::backup::{Sent, megabytes, photos_of, sent_on};
 use super::name::file_name;
 use super::page::{Piece, Printed};
 use super::record_file::record_pieces;
+use super::unbroken::Checked;
 use super::{MAX_BYTES, readings_csv, work_log_csv};
 use crate::record::{Airframe, AirframeId, Digest, Entry, Ledger, day_text};
 
@@ -140,17 +141,24 @@ pub struct Pieces {
     pub left: usize,
 }
 
-/// The pieces of a file. `have`: the photos whose files are on this phone. Without an airframe: of all of them, as a record. `None` when
+/// The pieces of a file. `have`: the photos whose files are on this phone; `checked`: what holding signatures against their keys found, which
+/// a page says. Without an airframe: of all of them, as a record. `None` when
 /// the airframe is not here.
 #[must_use]
-pub fn pieces_of(ledger: &Ledger, airframe: Option<&Airframe>, parcel: Parcel, have: &[Digest]) -> Option<Pieces> {
+pub fn pieces_of(
+    ledger: &Ledger,
+    airframe: Option<&Airframe>,
+    parcel: Parcel,
+    have: &[Digest],
+    checked: Checked,
+) -> Option<Pieces> {
     let named = photos_of(ledger, &these(ledger, airframe));
     let with: Vec<_> = named.iter().filter(|photo| have.contains(&photo.digest)).collect();
     let all = |pieces| Pieces { pieces, photos: with.len(), left: named.len() - with.len() };
     let none = |pieces| Pieces { pieces, photos: 0, left: 0 };
     Some(match (parcel, airframe) {
         (Parcel::Page | Parcel::Bundle, Some(airframe)) => {
-            all(Printed::begin(ledger, airframe.id, have)?.flatten().collect())
+            all(Printed::begin(ledger, airframe.id, have)?.checked(checked).flatten().collect())
         }
         (Parcel::Readings, Some(airframe)) => none(vec![Piece::Text(readings_csv(airframe, ledger))]),
         (Parcel::Work, Some(airframe)) => none(vec![Piece::Text(work_log_csv(airframe, ledger))]),

@@ -1,7 +1,7 @@
 //! The phone's clock.
 
 use chrono::{DateTime, FixedOffset, Offset, Utc};
-use js_sys::{Function, Promise};
+use js_sys::Promise;
 use wasm_bindgen::JsValue;
 
 use super::js;
@@ -22,10 +22,8 @@ pub fn now() -> DateTime<FixedOffset> {
     DateTime::<Utc>::from_timestamp_millis(date.get_time() as i64).unwrap_or_default().with_timezone(&offset)
 }
 
-/// Lets the browser draw before the work goes on.
-pub async fn breathe() {
-    let mut executor = |resolve: Function, _: Function| {
-        js::after(0, move || drop(resolve.call0(&JsValue::NULL)));
-    };
-    drop(js::settled(&Promise::new(&mut executor)).await);
+/// Lets the browser draw and listen before what comes next.
+pub async fn pause() {
+    let mut turn = |done: js_sys::Function, _: js_sys::Function| js::after(0, move || drop(done.call0(&JsValue::NULL)));
+    drop(js::settled(&Promise::new(&mut turn)).await);
 }

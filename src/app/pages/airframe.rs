@@ -63,6 +63,7 @@ fn overview(airframe: Airframe, works: Memo<Vec<Work>>) -> AnyView {
             {row(ways(id))}
             {part("The whole aircraft", vec![view! { {live(picture)} {live(all)} }])}
             {part("Rigging specification", vec![link("whole-specification", "plain", Address::Of(id, Page::WholeSpecification).path(), "Numbers from the manual")])}
+            {part("People", vec![super::people::to_people(id)])}
             {part("Instruments", vec![link("instruments", "plain", Address::Of(id, Page::Instruments).path(), "Instruments")])}
             {link("bench", "plain", Address::Bench.path(), "Bench: a quick answer")}
             {own_procedures(&airframe)}

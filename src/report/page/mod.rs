@@ -17,6 +17,7 @@ use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
 
 use super::lines::{Line, lines, when};
+use super::unbroken::Checked;
 use crate::record::{Airframe, AirframeId, Body, Digest, Entry, EntryId, Ledger};
 use pen::Pen;
 pub use pen::Piece;
@@ -35,6 +36,8 @@ pub struct Printed<'l> {
     answers: BTreeMap<EntryId, Vec<EntryId>>,
     /// Photos whose files are there to be put in.
     have: &'l [Digest],
+    /// Signatures that were held against their keys.
+    checked: Checked,
     next: usize,
 }
 
@@ -58,7 +61,13 @@ impl<'l> Printed<'l> {
                 answers.entry(of).or_default().push(entry.id);
             }
         }
-        Some(Self { ledger, airframe: known, lines, place, answers, have, next: 0 })
+        Some(Self { ledger, airframe: known, lines, place, answers, have, checked: Checked::new(), next: 0 })
+    }
+
+    /// The same page, saying what holding the signatures against their keys found.
+    #[must_use]
+    pub fn checked(self, checked: Checked) -> Self {
+        Self { checked, ..self }
     }
 
     /// How many pieces there are in all.

@@ -67,6 +67,12 @@ async fn every_page_fits_and_is_accessible(bench: &Bench) -> Result<()> {
     let run = page.start_run().await?;
     page.accept(&run, "protractor", 0).await?;
     page.open(&airframe).await?;
+    page.tap("#people").await?;
+    page.appears("#person-0").await?;
+    page.tap("#name-person").await?;
+    page.wait("document.querySelector('.refusal')?.textContent.trim()").await?;
+    tour.look("people").await?;
+    page.open(&airframe).await?;
     instruments(&mut tour, &page).await?;
     preparation(&mut tour, &page, &run).await?;
     judging(&mut tour, &page, &run).await?;
@@ -79,6 +85,7 @@ async fn every_page_fits_and_is_accessible(bench: &Bench) -> Result<()> {
     page.tap("#record").await?;
     page.tap("button.strike").await?;
     page.appears("#reason").await?;
+    page.wait("document.getElementById('whole')?.dataset.unbroken === 'true'").await?;
     tour.look("record-strike").await?;
     page.open(&airframe).await?;
     page.tap("#send").await?;
