@@ -6,12 +6,12 @@ use wasm_bindgen_futures::spawn_local;
 
 use super::address::Address;
 use super::browser::worker::{self, WorkerState};
-use super::browser::{focus, share, tabs};
+use super::browser::{clock, focus, share, tabs};
 use super::controls::{button, link, para, row};
 use super::live::{live, tap};
 use super::opening;
 use super::shop::Shop;
-use crate::report::write_json;
+use crate::report::{Parcel, write_json};
 
 /// The path that the app is served under, without its last slash: "" at the root of a host.
 pub(crate) fn base_path() -> String {
@@ -108,10 +108,11 @@ fn notice(id: &'static str, class: &'static str, words: String, inside: AnyView)
     view! { <section id=id class=class>{para("", words)}{inside}</section> }
 }
 
-/// Everything in this tab's ledger as one file.
-pub(crate) async fn export_everything(shop: Shop) {
+/// Everything in this tab's ledger as one file, at once: photos are in the storage that is in trouble.
+async fn export_everything(shop: Shop) {
     let text = shop.ledger.with_untracked(|ledger| write_json(ledger.entries()));
-    if let Err(error) = share::share_file("trammel-everything.json", "application/json", text.as_bytes()).await
+    let name = Parcel::Record.name(clock::now().date_naive(), None);
+    if let Err(error) = share::share_file(&name, "application/json", text.as_bytes()).await
         && !matches!(error, share::ShareError::Cancelled)
     {
         shop.trouble.set(Some(error.to_string()));

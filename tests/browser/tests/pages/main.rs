@@ -89,7 +89,14 @@ async fn every_page_fits_and_is_accessible(bench: &Bench) -> Result<()> {
     page.appears("#reason").await?;
     page.wait("document.getElementById('whole')?.dataset.unbroken === 'true'").await?;
     tour.look("record-strike").await?;
+    page.open(&airframe).await?;
+    page.tap("#send").await?;
+    page.tap("#send-page").await?;
+    page.wait("document.querySelector('#send-it:enabled')").await?;
+    tour.look("send").await?;
     page.open(&app.page("settings")).await?;
+    page.tap("#make-all").await?;
+    page.wait("document.querySelector('#send-it:enabled')").await?;
     tour.look("settings").await?;
     metric(&mut tour, &page, &app).await?;
     page.open(app.address().as_str()).await?;
