@@ -50,6 +50,8 @@ pub(crate) enum Page {
     Place(String),
     /// Its record.
     Record,
+    /// Sending it on.
+    Send,
     /// What is left to do on it.
     Todo,
     /// The time that was spent on it.
@@ -94,6 +96,7 @@ impl Address {
                     (Some("people"), None) => Page::People,
                     (Some("place"), Some((procedure, ""))) => Page::Place(procedure.to_owned()),
                     (Some("record"), None) => Page::Record,
+                    (Some("send"), None) => Page::Send,
                     (Some("todo"), None) => Page::Todo,
                     (Some("time"), None) => Page::Time,
                     (Some("write"), Some((procedure, part))) => Page::Write(procedure.to_owned(), part.to_owned()),
@@ -143,6 +146,7 @@ impl Address {
             Self::Of(id, Page::Todo) => format!("/airframe/{id}/todo"),
             Self::Of(id, Page::Time) => format!("/airframe/{id}/time"),
             Self::Of(id, Page::Record) => format!("/airframe/{id}/record"),
+            Self::Of(id, Page::Send) => format!("/airframe/{id}/send"),
             Self::Of(id, Page::Write(procedure, part)) if part.is_empty() => {
                 format!("/airframe/{id}/write/{procedure}")
             }

@@ -6,13 +6,13 @@ use wasm_bindgen_futures::spawn_local;
 
 use super::address::Address;
 use super::browser::worker::{self, WorkerState};
-use super::browser::{focus, share, tabs};
+use super::browser::{clock, focus, share, tabs};
 use super::controls::{button, link, para, row};
 use super::live::{live, tap};
 use super::opening;
 use super::outgoing;
 use super::shop::Shop;
-use crate::report::write_json;
+use crate::report::{Parcel, write_json};
 
 /// The path that the app is served under, without its last slash: "" at the root of a host.
 pub(crate) fn base_path() -> String {
@@ -110,11 +110,11 @@ fn notice(id: &'static str, class: &'static str, words: String, inside: AnyView)
     view! { <section id=id class=class>{para("", words)}{inside}</section> }
 }
 
-/// Everything in this tab's ledger as one file.
-pub(crate) async fn export_everything(shop: Shop) {
+/// Everything in this tab's ledger as one file, at once: photos are in the storage that is in trouble.
+async fn export_everything(shop: Shop) {
     let text = shop.ledger.with_untracked(|ledger| write_json(ledger.entries()));
-    let sent = shop.sending.send(shop, "trammel-everything.json", "application/json", text.as_bytes()).await;
-    if let Err(error) = sent
+    let name = Parcel::Record.name(clock::now().date_naive(), None);
+    if let Err(error) = shop.sending.send(shop, &name, "application/json", text.as_bytes()).await
         && !matches!(error, share::ShareError::Cancelled)
     {
         shop.trouble.set(Some(error.to_string()));

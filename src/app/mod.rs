@@ -14,6 +14,7 @@ mod live;
 mod opening;
 mod outgoing;
 mod pages;
+mod parcel;
 mod pen;
 mod prelude;
 mod sending;
@@ -85,6 +86,7 @@ fn Places() -> impl IntoView {
         Address::Of(id, Page::People) => pages::people(id),
         Address::Of(id, Page::Place(procedure)) => of_procedure(id, procedure, Box::new(pages::place)),
         Address::Of(id, Page::Record) => pages::record(id),
+        Address::Of(id, Page::Send) => pages::send(id),
         Address::Of(id, Page::Todo) => pages::todo(id),
         Address::Of(id, Page::Time) => pages::time(id),
         Address::Of(id, Page::Photo(entry)) => pages::photo(id, entry),

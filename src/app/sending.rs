@@ -9,10 +9,10 @@ use wasm_bindgen_futures::spawn_local;
 use super::browser::clock;
 use super::browser::dav::{self, Dav, Stop};
 use super::browser::outbox::Waiting;
-use super::browser::share::{self, ShareError, Shared};
+use super::browser::share::{self, Parts, ShareError, Shared};
 use super::shop::Shop;
 use crate::folder::{self, Local, Memory, basic_authorization, bring_into_step, folder_address};
-use crate::record::{AirframeId, Digest, Entry, Photo};
+use crate::record::{AirframeId, Digest, Entry, EntryId, Ledger, Photo};
 use crate::report::{RecordFile, photos_of, when};
 
 /// Where what is set of the folder is kept, beside half-typed readings: its address, the name, and the password if the person wants it
@@ -128,25 +128,38 @@ impl Sending {
         }
     }
 
-    /// Shares a file; without a network it is put into the outbox instead, where a share sheet would have taken it.
+    /// Shares a file that is short enough to be made at once; else as [`Self::send_parts`].
     pub(crate) async fn send(self, shop: Shop, name: &str, mime: &str, bytes: &[u8]) -> Result<Shared, ShareError> {
+        let mut file = Parts::default();
+        file.push(bytes);
+        self.send_parts(shop, name, mime, &file).await
+    }
+
+    /// Shares a file; without a network it is put into the outbox instead, where a share sheet would have taken it.
+    pub(crate) async fn send_parts(
+        self,
+        shop: Shop,
+        name: &str,
+        mime: &str,
+        file: &Parts,
+    ) -> Result<Shared, ShareError> {
         if !dav::online()
-            && share::has_sheet(name, mime)
+            && share::has_sheet(name, mime, file)
             && let Some(db) = shop.db()
-            && db.let_wait(name, mime, bytes).await.is_ok()
+            && db.let_wait(name, mime, file).await.is_ok()
         {
             self.look(shop).await;
             return Ok(Shared::Waits);
         }
-        share::share_file(name, mime, bytes).await
+        share::share_parts(name, mime, file).await
     }
 
     /// Shares the file that has waited longest. Call it from a tap.
     pub(crate) async fn send_next(self, shop: Shop) {
         let Some(file) = self.waiting.with_untracked(|waiting| waiting.first().cloned()) else { return };
         let Some(db) = shop.db() else { return };
-        let Ok(Some(bytes)) = db.waiting_file(&file).await else { return self.remove(shop, file).await };
-        let shared = share::share_file(&file.name, &file.mime, &bytes).await;
+        let Ok(Some(parts)) = db.waiting_file(&file).await else { return self.remove(shop, file).await };
+        let shared = share::share_parts(&file.name, &file.mime, &parts).await;
         let gone = shared.is_ok();
         self.sent.set(share::outcome(&file.name, shared));
         if gone {
@@ -192,11 +205,16 @@ impl Sending {
         let stop = Stop::default();
         self.stop.set_value(stop.clone());
         let mut known = remembered(shop, &place);
+        // What is made meanwhile may come too late.
+        let made = Phone(shop).ids();
         let outcome = bring_into_step(&Dav { address, authorization, stop }, &Phone(shop), &mut known.memory).await;
         let words = match outcome {
             Ok(outcome) => {
                 known.last = when(&clock::now());
                 self.back.set(false);
+                if let Some(db) = shop.db() {
+                    shop.note_file(made, db.photo_keys().await.unwrap_or_default()).await;
+                }
                 outcome.words()
             }
             Err(trouble) => vec![trouble.to_string()],
@@ -227,13 +245,24 @@ fn remembered(shop: Shop, address: &str) -> Remembered {
 /// This phone, as the folder's library sees it. Invented airframes stay here.
 struct Phone(Shop);
 
+impl Phone {
+    /// Every entry that belongs into the folder.
+    fn ids(&self) -> Vec<EntryId> {
+        let airframes = self.airframes();
+        let ids = |ledger: &Ledger| {
+            airframes.iter().flat_map(|airframe| ledger.of(*airframe).map(|entry| entry.id)).collect()
+        };
+        self.0.ledger.with_untracked(ids)
+    }
+}
+
 impl Local for Phone {
     fn device(&self) -> Uuid {
         self.0.settings.with_untracked(|settings| settings.device)
     }
 
     fn airframes(&self) -> Vec<AirframeId> {
-        let airframes = self.0.ledger.with_untracked(crate::record::Ledger::airframes);
+        let airframes = self.0.ledger.with_untracked(Ledger::airframes);
         airframes.iter().filter(|airframe| !airframe.details.invented).map(|airframe| airframe.id).collect()
     }
 

@@ -15,7 +15,7 @@ use super::settings::{self, Settings};
 use crate::record::{
     AirframeId, Body, Chains, Digest, Entry, EntryId, Ledger, Merged, Signed, announce, from_json, signatures,
 };
-use crate::report::{Checked, RecordFile, Wholeness};
+use crate::report::{Checked, RecordFile, Sent, Wholeness, note_sent, read_sent, sent_text, sent_with};
 
 /// The shared state. Copied freely; every signal lives as long as the app.
 #[derive(Clone, Copy)]
@@ -292,6 +292,29 @@ impl Shop {
             mark("data-kept", &count.to_string());
         }
         Ok(())
+    }
+
+    /// Notes what was sent somewhere.
+    pub(crate) fn note_sent(self, more: Vec<Sent>) {
+        if !more.is_empty() {
+            self.settings.update(|settings| {
+                let mut sent = read_sent(&settings.sent);
+                note_sent(&mut sent, more);
+                settings.sent = sent_text(&sent);
+            });
+        }
+    }
+
+    /// Notes what a file held that came or went: what of it is elsewhere too.
+    pub(crate) async fn note_file(self, entries: Vec<EntryId>, photos: Vec<Digest>) {
+        let mut lone = match self.db() {
+            Some(db) => db.photo_keys().await.unwrap_or_default(),
+            None => Vec::new(),
+        };
+        lone.retain(|digest| !photos.contains(digest));
+        let day = clock::now().date_naive();
+        let sent = self.settings.with_untracked(|settings| read_sent(&settings.sent));
+        self.note_sent(self.ledger.with_untracked(|ledger| sent_with(&sent, ledger, entries, &lone, day)));
     }
 
     /// The storage, where the browser gives one.

@@ -45,5 +45,4 @@ pub use seal::{Head, Seal};
 pub use specification::{SpecValue, Specification, SpecifiedItem, Tolerance};
 pub use statement::{About, Deviation, DeviationAnswer, OpenItem, Photo, Question, Remark, Role, TimeSpent};
 pub use strict::from_json;
-pub(crate) use time::plain_day;
 pub use time::{day, day_text};

@@ -1,10 +1,10 @@
 //! Files that wait for a network: store `outbox`, the bytes of each under a key that says when it was put there, its type and its name.
 
 use indexed_db_futures::transaction::TransactionDurability;
-use js_sys::Uint8Array;
 
 use super::db::{Change, Db, OUTBOX, StoreError};
 use super::ids;
+use super::share::Parts;
 
 /// A file that waits.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -30,9 +30,10 @@ impl Db {
     ///
     /// # Errors
     /// See [`StoreError`].
-    pub async fn let_wait(&self, name: &str, mime: &str, bytes: &[u8]) -> Result<(), StoreError> {
+    pub async fn let_wait(&self, name: &str, mime: &str, file: &Parts) -> Result<(), StoreError> {
+        let whole = file.whole().await.map_err(|why| StoreError::thrown(&why))?;
         let key = format!("{}\n{mime}\n{name}", ids::new());
-        let change = Change { store: OUTBOX, key: &key, value: Some(Uint8Array::from(bytes).into()) };
+        let change = Change { store: OUTBOX, key: &key, value: Some(whole) };
         self.change(TransactionDurability::Strict, &[change]).await
     }
 
@@ -44,12 +45,12 @@ impl Db {
         Ok(self.keys(OUTBOX).await?.into_iter().filter_map(Waiting::of).collect())
     }
 
-    /// The bytes of one; none when it is no longer there.
+    /// One as it was put there; none when it is no longer there.
     ///
     /// # Errors
     /// See [`StoreError`].
-    pub async fn waiting_file(&self, file: &Waiting) -> Result<Option<Vec<u8>>, StoreError> {
-        self.bytes(OUTBOX, &file.key).await
+    pub async fn waiting_file(&self, file: &Waiting) -> Result<Option<Parts>, StoreError> {
+        Ok(self.value(OUTBOX, &file.key).await?.as_ref().map(Parts::again))
     }
 
     /// Takes one out.

@@ -11,7 +11,7 @@ mod said;
 mod style;
 mod title;
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
@@ -35,7 +35,7 @@ pub struct Printed<'l> {
     place: BTreeMap<EntryId, usize>,
     answers: BTreeMap<EntryId, Vec<EntryId>>,
     /// Photos whose files are there to be put in.
-    have: &'l BTreeSet<Digest>,
+    have: &'l [Digest],
     /// Signatures that were held against their keys.
     checked: Checked,
     next: usize,
@@ -45,7 +45,7 @@ impl<'l> Printed<'l> {
     /// Begins the page. `have`: the photos whose files can be put in; of any other the page says that it is not there. `None` when the
     /// airframe is not here.
     #[must_use]
-    pub fn begin(ledger: &'l Ledger, airframe: AirframeId, have: &'l BTreeSet<Digest>) -> Option<Self> {
+    pub fn begin(ledger: &'l Ledger, airframe: AirframeId, have: &'l [Digest]) -> Option<Self> {
         let known = ledger.airframe(airframe)?;
         let lines = lines(ledger, airframe);
         let place = lines.iter().enumerate().map(|(place, line)| (line.entry, place)).collect();
@@ -138,7 +138,7 @@ impl Iterator for Printed<'_> {
 /// The whole page at once. Photos that are not among `photos` are named and said not to be there. `None` when the airframe is not here.
 #[must_use]
 pub fn printed(ledger: &Ledger, airframe: AirframeId, photos: &BTreeMap<Digest, Vec<u8>>) -> Option<String> {
-    let have = photos.keys().copied().collect();
+    let have: Vec<Digest> = photos.keys().copied().collect();
     let mut text = String::new();
     for piece in Printed::begin(ledger, airframe, &have)?.flatten() {
         match piece {

@@ -44,7 +44,7 @@ async fn people_sign(bench: &Bench) -> Result<()> {
     ensure!(whole.contains("Unbroken: "), "{whole}");
     picture(&page, "people-record").await?;
     signed(&page, &whole).await?;
-    broken(bench, &page, &app).await
+    broken(bench, page, &app).await
 }
 
 /// Names somebody, and waits until they stand in the list.
@@ -172,7 +172,7 @@ async fn signed(page: &Page, whole: &str) -> Result<()> {
 }
 
 /// The same record with one signature that is another's: opened elsewhere, its page says where.
-async fn broken(bench: &Bench, page: &Page, app: &AppServer) -> Result<()> {
+async fn broken(bench: &Bench, page: Page, app: &AppServer) -> Result<()> {
     page.tap(".up").await?;
     page.appears("#export-json").await?;
     let file = page.export("export-json").await?.text;
@@ -193,6 +193,8 @@ async fn broken(bench: &Bench, page: &Page, app: &AppServer) -> Result<()> {
         None => file.replace("\"name\":\"B. Helper\",\"drawn\"", "\"name\":\"E. Else\",\"drawn\""),
     };
     ensure!(changed != file);
+    // Two of the drivers have one browser at a time.
+    page.session.close().await?;
     let elsewhere = bench.open().await?;
     elsewhere.open(app.address().as_str()).await?;
     elsewhere.import_made("record.json", "args[1]", &changed).await?;

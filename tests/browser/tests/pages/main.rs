@@ -68,9 +68,11 @@ async fn every_page_fits_and_is_accessible(bench: &Bench) -> Result<()> {
     page.accept(&run, "protractor", 0).await?;
     page.open(&airframe).await?;
     page.tap("#people").await?;
+    page.paste("person-name", "B. Helper").await?;
+    page.tap("#name-person").await?;
     page.appears("#person-0").await?;
     page.tap("#name-person").await?;
-    page.wait("document.querySelector('.refusal')?.textContent.trim()").await?;
+    page.wait("document.querySelector('.refusal')?.textContent.includes('name')").await?;
     tour.look("people").await?;
     page.open(&airframe).await?;
     instruments(&mut tour, &page).await?;
@@ -87,7 +89,14 @@ async fn every_page_fits_and_is_accessible(bench: &Bench) -> Result<()> {
     page.appears("#reason").await?;
     page.wait("document.getElementById('whole')?.dataset.unbroken === 'true'").await?;
     tour.look("record-strike").await?;
+    page.open(&airframe).await?;
+    page.tap("#send").await?;
+    page.tap("#send-page").await?;
+    page.wait("document.querySelector('#send-it:enabled')").await?;
+    tour.look("send").await?;
     page.open(&app.page("settings")).await?;
+    page.tap("#make-all").await?;
+    page.wait("document.querySelector('#send-it:enabled')").await?;
     tour.look("settings").await?;
     page.open(&app.page("settings/folder")).await?;
     page.tap("#folder-now").await?;

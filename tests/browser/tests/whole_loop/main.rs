@@ -75,11 +75,11 @@ async fn from_empty_phone_to_signed_record(bench: &Bench) -> Result<()> {
     let said = other.import(&file).await?;
     ensure!(said.contains("0 new") && said.contains(&format!("{entries} known")), "{said}");
     other.click_on("a.airframe").await?;
-    other.appears("#export-json").await?;
+    other.appears("#send").await?;
     other.to_mating().await?;
     ensure!(other.text("#progress").await? == progress, "{progress}");
     other.client().back().await?;
-    other.appears("#export-json").await?;
+    other.appears("#send").await?;
     let again = other.export("export-json").await?;
     ensure!(again == json, "exported, imported, exported: not the same bytes");
     ensure!(other.export("export-csv").await? == csv, "the readings differ");
