@@ -136,16 +136,23 @@ async fn network(page: &Page, there: bool) -> Result<()> {
     page.run::<Option<()>>(body, vec![json!(there)]).await.map(drop)
 }
 
+/// Makes a file and sends it.
+async fn sent(page: &Page, choice: &str) -> Result<()> {
+    page.tap(&format!("#send-{choice}")).await?;
+    page.tap("#send-it:enabled").await
+}
+
 async fn files_wait(bench: &Bench) -> Result<()> {
     let app = bench.serve()?;
     let page = bench.open().await?;
     let airframe = page.make_example(&app).await?;
     network(&page, false).await?;
-    page.tap("#export-json").await?;
+    page.tap("#send").await?;
+    sent(&page, "record").await?;
     page.appears("#outbox-notice").await?;
-    page.tap("#export-csv").await?;
+    ensure!(page.text("#sent").await?.contains("waits in the outbox"));
+    sent(&page, "readings").await?;
     page.wait("document.getElementById('outbox-notice')?.textContent.includes('2 files')").await?;
-    ensure!(page.text("#export-result").await?.contains("waits in the outbox"));
     ensure!(!page.has("#send-waiting").await?, "there is no network to send by");
     ensure!(page.value::<usize>("window.shared.length").await? == 0);
 
