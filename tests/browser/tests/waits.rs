@@ -45,13 +45,16 @@ async fn notes(page: &Page, run: &str, step: &str) -> Result<()> {
     page.appears("main.notes").await
 }
 
-async fn picture(page: &Page, name: &str) -> Result<()> {
+/// Pictures of what is seen from an element on, upright and lying; and nothing is cut off or covered.
+async fn picture(page: &Page, name: &str, from: &str) -> Result<()> {
     if page.engine != trammel_browser_tests::Engine::Chromium {
         return Ok(());
     }
     std::fs::create_dir_all(screenshots())?;
     for (way, width, height) in [("portrait", 360, 740), ("landscape", 740, 360)] {
         page.viewport(width, height).await?;
+        let body = "document.querySelector(arguments[0]).scrollIntoView({ behavior: 'instant' });";
+        page.run::<Option<()>>(body, vec![from.into()]).await?;
         std::fs::write(screenshots().join(format!("{name}-{way}.png")), page.client().screenshot().await?)?;
         let wrong = page.layout(true).await?;
         ensure!(wrong.is_empty(), "{name}, {way}: {wrong:?}");
@@ -73,7 +76,7 @@ async fn a_deviation_and_an_open_item(bench: &Bench) -> Result<()> {
     ensure!(page.is("document.getElementById('raise-deviation').disabled").await?, "a deviation needs a reason");
     page.fill("deviation-reason", "A doubler lies behind it.").await?;
     page.fill("deviation-asked", "C. Mentor").await?;
-    picture(&page, "deviation-raised").await?;
+    picture(&page, "deviation-raised", "#add-deviation").await?;
     page.tap("#raise-deviation").await?;
     page.appears(".done-with").await?;
     ensure!(page.text(".left").await?.contains("Deviation put to C. Mentor: out: "), "{}", page.text(".left").await?);
@@ -89,17 +92,17 @@ async fn a_deviation_and_an_open_item(bench: &Bench) -> Result<()> {
     page.tap("#told-accepted").await?;
     page.wait("document.getElementById('answer-refusal').textContent.includes('somebody else')").await?;
     page.fill("answered-by", "C. Mentor").await?;
-    picture(&page, "deviation-answer").await?;
+    picture(&page, "deviation-answer", ".left").await?;
     page.tap("#told-accepted").await?;
     page.wait("!document.querySelector('.left li')").await?;
     page.step_in(&run, "edge").await?;
     page.wait("document.getElementById('waits')?.textContent.includes('Out, accepted by C. Mentor.')").await?;
     let screen = page.screen().await?;
     ensure!(screen.verdict.as_deref() == Some("out") && screen.state == "done", "the verdict stays: {screen:?}");
-    picture(&page, "deviation-accepted-step").await?;
+    picture(&page, "deviation-accepted-step", "#verdict").await?;
     ensure!(hold(&page, &run).await?.0 == "ready");
     ensure!(page.text("#accepted").await?.contains("out, accepted by C. Mentor"), "the signer sees it");
-    picture(&page, "deviation-accepted-hold").await?;
+    picture(&page, "deviation-accepted-hold", "#hold").await?;
 
     // An open item that blocks the hold point, and the way from the list.
     notes(&page, &run, "trial").await?;
@@ -107,7 +110,7 @@ async fn a_deviation_and_an_open_item(bench: &Bench) -> Result<()> {
     page.fill("item-what", "Deburr the back of the skin.").await?;
     let hold_a = "[...document.querySelectorAll('input[name=blocks]')].find((it) => it.value === 'hold-a').click()";
     page.run::<Option<()>>(hold_a, Vec::new()).await?;
-    picture(&page, "item-form").await?;
+    picture(&page, "item-form", "#add-item").await?;
     page.tap("#open-item").await?;
     page.wait("document.querySelector('.left')?.textContent.includes('Deburr the back')").await?;
     let (state, missing) = hold(&page, &run).await?;
@@ -116,7 +119,7 @@ async fn a_deviation_and_an_open_item(bench: &Bench) -> Result<()> {
     page.wait("document.getElementById('todo')?.textContent === 'Left to do: 1'").await?;
     page.tap("#todo").await?;
     page.appears("main.todo .done-with").await?;
-    picture(&page, "todo").await?;
+    picture(&page, "todo", "main").await?;
     page.tap("main.todo .done-with").await?;
     page.fill("how", "Done with the scraper.").await?;
     page.tap("#close-item").await?;
@@ -152,7 +155,7 @@ async fn time_adds_up(bench: &Bench) -> Result<()> {
     page.paste("time-what", "A very long day").await?;
     page.tap("#keep-time").await?;
     page.wait("document.getElementById('time-refusal').textContent.includes('1440')").await?;
-    picture(&page, "time").await?;
+    picture(&page, "time", "#time-total").await?;
     let sent = page.export("export-time").await?;
     ensure!(sent.name.ends_with("-work-log.csv"), "{}", sent.name);
     ensure!(sent.text.contains(",95,by hand,Cleaned the jig\r\n"), "{}", sent.text);
@@ -199,11 +202,11 @@ async fn a_note_is_spoken(bench: &Bench) -> Result<()> {
     page.tap("#speak").await?;
     page.appears("#voice-asks").await?;
     ensure!(page.is("heardBy.length === 0").await?, "it is asked before anything is heard");
-    picture(&page, "note-asks").await?;
+    picture(&page, "note-asks", "#note").await?;
     page.tap("#voice-agreed").await?;
     page.wait("document.getElementById('note').value === 'the left rail is'").await?;
     ensure!(page.is("document.getElementById('speak').getAttribute('aria-pressed') === 'true'").await?);
-    picture(&page, "note-listening").await?;
+    picture(&page, "note-listening", "#note").await?;
     page.tap("#speak").await?;
     page.wait("document.getElementById('speak').getAttribute('aria-pressed') === 'false'").await?;
     page.tap("#speak").await?;
