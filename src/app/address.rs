@@ -42,10 +42,14 @@ pub(crate) enum Page {
     Reread(String),
     /// Its instruments.
     Instruments,
+    /// Who has a part in it.
+    People,
     /// Where the assembly sits by all readings of a procedure together.
     Place(String),
     /// Its record.
     Record,
+    /// Sending it on.
+    Send,
     /// What is left to do on it.
     Todo,
     /// The time that was spent on it.
@@ -86,8 +90,10 @@ impl Address {
                     (Some("reread"), None) => Page::Reread(String::new()),
                     (Some("reread"), Some((procedure, ""))) => Page::Reread(procedure.to_owned()),
                     (Some("instruments"), None) => Page::Instruments,
+                    (Some("people"), None) => Page::People,
                     (Some("place"), Some((procedure, ""))) => Page::Place(procedure.to_owned()),
                     (Some("record"), None) => Page::Record,
+                    (Some("send"), None) => Page::Send,
                     (Some("todo"), None) => Page::Todo,
                     (Some("time"), None) => Page::Time,
                     (Some("write"), Some((procedure, part))) => Page::Write(procedure.to_owned(), part.to_owned()),
@@ -131,10 +137,12 @@ impl Address {
             Self::Of(id, Page::Reread(procedure)) if procedure.is_empty() => format!("/airframe/{id}/reread"),
             Self::Of(id, Page::Reread(procedure)) => format!("/airframe/{id}/reread/{procedure}"),
             Self::Of(id, Page::Instruments) => format!("/airframe/{id}/instruments"),
+            Self::Of(id, Page::People) => format!("/airframe/{id}/people"),
             Self::Of(id, Page::Place(procedure)) => format!("/airframe/{id}/place/{procedure}"),
             Self::Of(id, Page::Todo) => format!("/airframe/{id}/todo"),
             Self::Of(id, Page::Time) => format!("/airframe/{id}/time"),
             Self::Of(id, Page::Record) => format!("/airframe/{id}/record"),
+            Self::Of(id, Page::Send) => format!("/airframe/{id}/send"),
             Self::Of(id, Page::Write(procedure, part)) if part.is_empty() => {
                 format!("/airframe/{id}/write/{procedure}")
             }

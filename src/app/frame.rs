@@ -6,12 +6,12 @@ use wasm_bindgen_futures::spawn_local;
 
 use super::address::Address;
 use super::browser::worker::{self, WorkerState};
-use super::browser::{focus, share, tabs};
+use super::browser::{clock, focus, share, tabs};
 use super::controls::{button, link, para, row};
 use super::live::{live, tap};
 use super::opening;
 use super::shop::Shop;
-use crate::report::write_json;
+use crate::report::{Parcel, write_json};
 
 /// The path that the app is served under, without its last slash: "" at the root of a host.
 pub(crate) fn base_path() -> String {
@@ -23,6 +23,11 @@ pub(crate) fn base_path() -> String {
 /// The page's head: where you are, and the way up. Sets the document's title and takes the focus, since a single page app does
 /// not do either by itself. `up` is an address and a name, both empty where there is no way up.
 pub(crate) fn head(title: Signal<String>, up: (String, String)) -> AnyView {
+    head_with(title, up, ().into_any())
+}
+
+/// The same, with something beside the way up.
+pub(crate) fn head_with(title: Signal<String>, up: (String, String), beside: AnyView) -> AnyView {
     Effect::new(move |_| {
         focus::title(&format!("{} · Trammel", title.get()));
         focus::focus_after_frame("heading");
@@ -34,6 +39,7 @@ pub(crate) fn head(title: Signal<String>, up: (String, String)) -> AnyView {
     view! {
         <header class="head">
             {(!name.is_empty()).then(|| link("", "up", address, format!("‹ {name}")))}
+            {beside}
             <h1 id="heading" tabindex="-1">{live(move || title.get())}</h1>
         </header>
     }
@@ -102,10 +108,11 @@ fn notice(id: &'static str, class: &'static str, words: String, inside: AnyView)
     view! { <section id=id class=class>{para("", words)}{inside}</section> }
 }
 
-/// Everything in this tab's ledger as one file.
-pub(crate) async fn export_everything(shop: Shop) {
+/// Everything in this tab's ledger as one file, at once: photos are in the storage that is in trouble.
+async fn export_everything(shop: Shop) {
     let text = shop.ledger.with_untracked(|ledger| write_json(ledger.entries()));
-    if let Err(error) = share::share_file("trammel-everything.json", "application/json", text.as_bytes()).await
+    let name = Parcel::Record.name(clock::now().date_naive(), None);
+    if let Err(error) = share::share_file(&name, "application/json", text.as_bytes()).await
         && !matches!(error, share::ShareError::Cancelled)
     {
         shop.trouble.set(Some(error.to_string()));

@@ -13,6 +13,7 @@ mod frame;
 mod live;
 mod opening;
 mod pages;
+mod parcel;
 mod pen;
 mod prelude;
 mod settings;
@@ -79,8 +80,10 @@ fn Places() -> impl IntoView {
             of_procedure(id, of, Box::new(|id, procedure| pages::reread(id, Some(procedure))))
         }
         Address::Of(id, Page::Instruments) => pages::instruments(id),
+        Address::Of(id, Page::People) => pages::people(id),
         Address::Of(id, Page::Place(procedure)) => of_procedure(id, procedure, Box::new(pages::place)),
         Address::Of(id, Page::Record) => pages::record(id),
+        Address::Of(id, Page::Send) => pages::send(id),
         Address::Of(id, Page::Todo) => pages::todo(id),
         Address::Of(id, Page::Time) => pages::time(id),
         Address::Of(id, Page::Photo(entry)) => pages::photo(id, entry),

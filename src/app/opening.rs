@@ -10,7 +10,7 @@ use super::browser::{handed, pick};
 use super::controls::{button, named, para, row};
 use super::live::{live, tap};
 use super::shop::Shop;
-use crate::record::Merged;
+use crate::record::{Digest, Merged};
 use crate::report::{MAX_BYTES, read_record};
 
 /// What became of a file, in words; and the question that it asks or answers, with whether anything of it was new.
@@ -23,16 +23,23 @@ pub(crate) async fn take_in(shop: Shop, file: &web_sys::File) -> Result<Opened, 
     let file = read_record(&text).map_err(|error| error.to_string())?;
     drop(text);
     let question = file.question;
+    let entries = file.entries.iter().map(|entry| entry.id).collect();
+    let photos: Vec<Digest> = file.photos.iter().map(|(digest, _)| *digest).collect();
     let merged = shop.import(file).await.map_err(|error| error.to_string())?;
+    let came = photos.len();
+    shop.note_file(entries, photos).await;
     let there = question.and_then(|question| {
         let airframe = shop.ledger.with_untracked(|ledger| ledger.get(question).map(|entry| entry.airframe))?;
         Some((Address::Of(airframe, Page::Question(question)), !merged.added.is_empty()))
     });
-    Ok((outcome(&merged), there))
+    Ok((outcome(&merged, came), there))
 }
 
-fn outcome(merged: &Merged) -> String {
+fn outcome(merged: &Merged, photos: usize) -> String {
     let mut words = format!("{} new entries, {} known already.", merged.added.len(), merged.known);
+    if photos > 0 {
+        words.push_str(&format!(" {photos} photos came with them."));
+    }
     if !merged.conflicts.is_empty() {
         words.push_str(&format!(
             " {} entries differ from the copies here: one of the files was altered outside the app.",

@@ -53,6 +53,9 @@ pub(crate) struct Settings {
     /// The advice to put the app on the home screen was put away.
     #[serde(default)]
     pub(crate) advised: bool,
+    /// What of the record was sent somewhere (`crate::report::read_sent`).
+    #[serde(default)]
+    pub(crate) sent: String,
     /// The browser may send the voice to its maker to turn it into text.
     #[serde(default)]
     pub(crate) voice: bool,
@@ -73,6 +76,7 @@ impl Settings {
                 name: String::new(),
                 cautioned: false,
                 advised: false,
+                sent: String::new(),
                 voice: false,
                 device: ids::new(),
             };

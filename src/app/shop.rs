@@ -7,11 +7,14 @@ use leptos::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
 use super::browser::db::{Db, StoreError};
+use super::browser::keys::{self, Signer};
 use super::browser::worker::{self, WorkerState};
 use super::browser::{clock, handed, haptics, ids, tabs};
 use super::settings::{self, Settings};
-use crate::record::{AirframeId, Body, Digest, Entry, EntryId, Ledger, Merged, from_json};
-use crate::report::RecordFile;
+use crate::record::{
+    AirframeId, Body, Chains, Digest, Entry, EntryId, Ledger, Merged, Signed, announce, from_json, signatures,
+};
+use crate::report::{Checked, RecordFile, Sent, Wholeness, note_sent, read_sent, sent_text, sent_with};
 
 /// The shared state. Copied freely; every signal lives as long as the app.
 #[derive(Clone, Copy)]
@@ -35,6 +38,8 @@ pub(crate) struct Shop {
     /// Half-typed readings: step and slot, and what is typed.
     drafts: StoredValue<Vec<(String, String)>>,
     db: StoredValue<Option<Db>, LocalStorage>,
+    /// What this device signs with, once it has signed or was asked.
+    signer: StoredValue<Option<Signer>, LocalStorage>,
     kept: StoredValue<usize>,
     /// Held while entries are sealed and stored: each follows the one before it.
     turn: StoredValue<Arc<Mutex<()>>>,
@@ -61,6 +66,7 @@ impl Shop {
             handed: RwSignal::new(String::new()),
             drafts: StoredValue::new(Vec::new()),
             db: StoredValue::new_local(None),
+            signer: StoredValue::new_local(None),
             kept: StoredValue::new(0),
             turn: StoredValue::default(),
             folded_in: StoredValue::new(0.0),
@@ -170,7 +176,11 @@ impl Shop {
         let device = self.settings.with_untracked(|settings| settings.device);
         let turn = self.turn.get_value();
         let _turn = turn.lock().await;
-        let mut head = self.ledger.with_untracked(|ledger| ledger.head(device, airframe));
+        let signer = if bodies.iter().any(Body::is_signed) { self.signer().await } else { None };
+        let (mut head, key) = self.ledger.with_untracked(|ledger| {
+            let announced = signer.as_ref().and_then(|signer| announce(ledger, airframe, device, &signer.key));
+            (ledger.head(device, airframe), announced)
+        });
         let make = |body| Entry {
             id: EntryId(ids::new()),
             airframe,
@@ -180,10 +190,58 @@ impl Shop {
             body,
             seal: None,
         };
-        let entries: Vec<Entry> = bodies.into_iter().map(|body| make(body).sealed(&mut head)).collect();
-        let kept = entries.iter().map(|entry| entry.id).collect();
+        let announced = usize::from(key.is_some());
+        let mut entries: Vec<Entry> = key.into_iter().chain(bodies).map(|body| make(body).sealed(&mut head)).collect();
+        if let Some(signer) = signer {
+            for entry in entries.iter_mut().filter(|entry| entry.is_signed()) {
+                let digest = entry.seal.as_ref().map(|seal| seal.digest.to_string()).unwrap_or_default();
+                if let Some(signature) = signer.sign(&digest).await {
+                    *entry = entry.clone().signed(&signature);
+                }
+            }
+        }
+        let kept = entries.iter().skip(announced).map(|entry| entry.id).collect();
         self.store(entries, photos).await?;
         Ok(kept)
+    }
+
+    /// What this device signs with, where the engine can sign and the browser keeps keys.
+    async fn signer(self) -> Option<Signer> {
+        if let Some(known) = self.signer.get_value() {
+            return Some(known);
+        }
+        let signer = Signer::of(&self.db.get_value()?).await;
+        self.signer.set_value(signer.clone());
+        signer
+    }
+
+    /// Holds every signature of an airframe's record against its key, where the engine can.
+    pub(crate) async fn check(ledger: &Ledger, airframe: AirframeId) -> Checked {
+        let mut checked = Checked::new();
+        for (entry, signed) in signatures(ledger, airframe) {
+            if let Signed::With(signature) = signed
+                && let Some(holds) = keys::holds(&signature).await
+            {
+                checked.push((entry, holds));
+            }
+        }
+        checked
+    }
+
+    /// Whether an airframe's record is whole and as it was written. Long records take a while; the screen stays alive meanwhile.
+    pub(crate) async fn wholeness(self, airframe: AirframeId) -> Wholeness {
+        /// How many entries are looked at without a pause.
+        const AT_A_TIME: usize = 500;
+        let (ledger, own) = (self.ledger.get_untracked(), self.settings.with_untracked(|settings| settings.device));
+        let mut chains = Chains::default();
+        for (place, entry) in ledger.of(airframe).enumerate() {
+            if place % AT_A_TIME == 0 {
+                clock::pause().await;
+            }
+            chains.follow(entry);
+        }
+        let checked = Self::check(&ledger, airframe).await;
+        Wholeness::found(&chains.end(), &ledger, airframe, &checked, Some(own))
     }
 
     /// Takes in a file's entries and photos: one transaction, all or nothing.
@@ -206,9 +264,7 @@ impl Shop {
             .map(|entry| (entry.id.to_string(), serde_json::to_string(entry).unwrap_or_default()))
             .collect();
         if let Some(db) = self.db.get_value() {
-            let stored =
-                if photos.is_empty() { db.append(&rows).await } else { db.append_with_photos(&rows, &photos).await };
-            if let Err(error) = stored {
+            if let Err(error) = db.append(&rows, &photos).await {
                 self.trouble.set(Some(error.to_string()));
                 haptics::vibrate(haptics::OUT);
                 return Err(error);
@@ -231,6 +287,29 @@ impl Shop {
             mark("data-kept", &count.to_string());
         }
         Ok(())
+    }
+
+    /// Notes what was sent somewhere.
+    pub(crate) fn note_sent(self, more: Vec<Sent>) {
+        if !more.is_empty() {
+            self.settings.update(|settings| {
+                let mut sent = read_sent(&settings.sent);
+                note_sent(&mut sent, more);
+                settings.sent = sent_text(&sent);
+            });
+        }
+    }
+
+    /// Notes what a file held that came or went: what of it is elsewhere too.
+    pub(crate) async fn note_file(self, entries: Vec<EntryId>, photos: Vec<Digest>) {
+        let mut lone = match self.db() {
+            Some(db) => db.photo_keys().await.unwrap_or_default(),
+            None => Vec::new(),
+        };
+        lone.retain(|digest| !photos.contains(digest));
+        let day = clock::now().date_naive();
+        let sent = self.settings.with_untracked(|settings| read_sent(&settings.sent));
+        self.note_sent(self.ledger.with_untracked(|ledger| sent_with(&sent, ledger, entries, &lone, day)));
     }
 
     /// The storage, where the browser gives one.

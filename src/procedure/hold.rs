@@ -111,8 +111,8 @@ fn state_of(steps: &[StepState], place: usize, since: usize, second_person: bool
     }
     // Signed before the last reading or the last change of the specification, or by the reader where a second person must
     // sign: it has to be signed again.
-    let by_reader = second_person && readers(steps, since, place).any(|reader| same_person(reader, name));
-    if by_reader || overtaken(steps, since, place, *entry, of) {
+    let by_the_first = second_person && first_person(steps, since, place, name).is_some();
+    if by_the_first || overtaken(steps, since, place, *entry, of) {
         return Hold::Ready(to_be_seen(steps, since, place));
     }
     Hold::Signed
@@ -182,6 +182,29 @@ fn readers(steps: &[StepState], since: usize, place: usize) -> impl Iterator<Ite
         .filter(|step| !matches!(step.step.kind, StepKind::Measure { blind: true, .. }))
         .filter_map(StepState::attempt)
         .flat_map(|attempt| attempt.readings.iter().map(|reading| reading.by.as_str()))
+}
+
+/// Why this person may not sign the hold point at `place`, in words: it needs a second person, and they took the readings.
+#[must_use]
+pub fn may_not_sign(steps: &[StepState], place: usize, name: &str) -> Option<String> {
+    let StepKind::Hold { second_person: true, .. } = &steps.get(place)?.step.kind else { return None };
+    let since = steps[..place].iter().rposition(|step| step.hold.is_some()).map_or(0, |hold| hold + 1);
+    let did = first_person(steps, since, place, name)?;
+    Some(format!("{} {did}. Here a second person signs: somebody else, who looks for themselves.", name.trim()))
+}
+
+/// What somebody did by which they are the first person: took a reading that counts, or, where nothing was read, everything else that
+/// was done. `None` for a second person.
+fn first_person(steps: &[StepState], since: usize, place: usize, name: &str) -> Option<&'static str> {
+    let same = |other: &str| same_person(other, name);
+    if readers(steps, since, place).next().is_some() {
+        return readers(steps, since, place).any(same).then_some("took the readings");
+    }
+    // An instrument is accepted by its own name.
+    let by_people = steps[since..place].iter().filter(|step| !matches!(step.step.kind, StepKind::Instrument(_)));
+    let mut did = by_people.filter_map(|step| step.by.as_ref());
+    let first = did.next()?;
+    (same(&first.0) && did.all(|(by, _)| same(by))).then_some("did what comes before this")
 }
 
 /// Whether somebody who reads blind also took the first reading of the same thing.

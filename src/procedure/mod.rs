@@ -59,7 +59,7 @@ pub use fold::{Run, State, StepState};
 pub use foreign::{ProcedureError, about_file, read_procedure, taken_in, write_procedure};
 pub use format::{Ask, Check, Formula, Pass, Procedure, Role, Slot, Step, StepKind};
 pub use guard::{Context, Doubt, Expected, FarOff, LastTyped, Slip, Source, WrongMode, context_of, doubt, plausible};
-pub use hold::{Hold, Missing};
+pub use hold::{Hold, Missing, may_not_sign};
 pub use holes::{HoleMap, HoleState, HoleTool, NOT_BAD, RowsError, mark_words, place_words, rows_of, rows_words};
 pub use instruments::{
     InstrumentDraft, InstrumentError, LongPull, LongPullError, Preset, describe, draft_of_instrument, instrument_for,

@@ -356,12 +356,20 @@ impl Entry {
         }
     }
 
-    /// Whether its device signs it: what somebody answers for with their name.
+    /// Whether its device signs it ([`Body::is_signed`]).
+    #[must_use]
+    pub const fn is_signed(&self) -> bool {
+        self.body.is_signed()
+    }
+}
+
+impl Body {
+    /// Whether the device signs an entry that says this: what somebody answers for with their name.
     #[must_use]
     pub const fn is_signed(&self) -> bool {
         matches!(
-            self.body,
-            Body::HoldSigned { .. } | Body::RemarkMade(_) | Body::DeviationAnswered(_) | Body::KeyMade { .. }
+            self,
+            Self::HoldSigned { .. } | Self::RemarkMade(_) | Self::DeviationAnswered(_) | Self::KeyMade { .. }
         )
     }
 }

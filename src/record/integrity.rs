@@ -54,37 +54,11 @@ impl Integrity {
     /// of a device left out, and a record that somebody forged from the first entry on; for those there are signatures.
     #[must_use]
     pub fn of(ledger: &Ledger, airframe: AirframeId) -> Self {
-        let mut chains: BTreeMap<Uuid, BTreeMap<u64, (&Entry, &Seal)>> = BTreeMap::new();
-        let mut found = Self::default();
+        let mut chains = Chains::default();
         for entry in ledger.of(airframe) {
-            let Some(seal) = &entry.seal else {
-                found.unsealed += 1;
-                continue;
-            };
-            found.sealed += 1;
-            if !entry.sound() {
-                found.breaks.push(Break::Altered(entry.id));
-            }
-            if let Some((twin, _)) = chains.entry(entry.device).or_default().insert(seal.number, (entry, seal)) {
-                found.breaks.extend([Break::Twice(twin.id), Break::Twice(entry.id)]);
-            }
+            chains.follow(entry);
         }
-        found.devices = chains.len();
-        for chain in chains.values() {
-            let mut before = Head::default();
-            for (&number, (entry, seal)) in chain {
-                let missing = number.saturating_sub(before.number + 1);
-                if missing > 0 {
-                    found.breaks.push(Break::Gap { before: entry.id, missing });
-                } else if seal.after != before.digest {
-                    found.breaks.push(Break::Torn(entry.id));
-                }
-                before = Head { number, digest: Some(seal.digest) };
-            }
-        }
-        found.breaks.sort_by_key(Break::entry);
-        found.breaks.dedup();
-        found
+        chains.end()
     }
 
     /// How many entries are not here that were written between those that are. Such a record is an extract, or something was left out:
@@ -105,5 +79,52 @@ impl Integrity {
     #[must_use]
     pub fn unbroken(&self) -> bool {
         self.breaks.is_empty()
+    }
+}
+
+/// The chains of one airframe's record while they are followed entry by entry, so that a screen stays alive meanwhile.
+#[derive(Debug, Default)]
+pub struct Chains<'l> {
+    chains: BTreeMap<Uuid, BTreeMap<u64, (&'l Entry, &'l Seal)>>,
+    found: Integrity,
+}
+
+impl<'l> Chains<'l> {
+    /// Looks at one entry; each is looked at once.
+    pub fn follow(&mut self, entry: &'l Entry) {
+        let found = &mut self.found;
+        let Some(seal) = &entry.seal else {
+            found.unsealed += 1;
+            return;
+        };
+        found.sealed += 1;
+        if !entry.sound() {
+            found.breaks.push(Break::Altered(entry.id));
+        }
+        if let Some((twin, _)) = self.chains.entry(entry.device).or_default().insert(seal.number, (entry, seal)) {
+            found.breaks.extend([Break::Twice(twin.id), Break::Twice(entry.id)]);
+        }
+    }
+
+    /// What was found, once all entries were looked at.
+    #[must_use]
+    pub fn end(self) -> Integrity {
+        let Self { chains, mut found } = self;
+        found.devices = chains.len();
+        for chain in chains.values() {
+            let mut before = Head::default();
+            for (&number, (entry, seal)) in chain {
+                let missing = number.saturating_sub(before.number + 1);
+                if missing > 0 {
+                    found.breaks.push(Break::Gap { before: entry.id, missing });
+                } else if seal.after != before.digest {
+                    found.breaks.push(Break::Torn(entry.id));
+                }
+                before = Head { number, digest: Some(seal.digest) };
+            }
+        }
+        found.breaks.sort_by_key(Break::entry);
+        found.breaks.dedup();
+        found
     }
 }

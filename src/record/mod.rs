@@ -10,10 +10,12 @@
 mod airframe;
 mod book;
 mod digest;
+mod drawn;
 mod entry;
 mod hole;
 mod instrument;
 mod integrity;
+mod key;
 mod ledger;
 mod person;
 mod photo;
@@ -27,19 +29,20 @@ mod time;
 pub use airframe::{Airframe, AirframeDetails, Instruments, OwnProcedure, Person, StartedRun, Units};
 pub use book::Strikes;
 pub use digest::Digest;
+pub use drawn::{begin_stroke, drawn_path, go_on};
 pub use entry::{
     AirframeId, Body, Entry, EntryId, MAX_PROCEDURE, MAX_TEXT, MovedAdjuster, Reading, RunId, Side, StepPath,
 };
 pub use hole::{HoleMark, HolePlace, LaidOutHoles, MAX_HOLES, MarkedHole};
 pub use instrument::{AccuracyClass, Instrument, InstrumentKind, Mode, Reversal, ZeroError};
-pub use integrity::{Break, Integrity};
+pub use integrity::{Break, Chains, Integrity};
+pub use key::{Key, KeyOf, Signature, Signed, announce, keys, signatures};
 pub use ledger::{Ledger, Merged};
-pub use person::same_person;
+pub use person::{AtHand, NameError, at_hand, same_person};
 pub use photo::{MAX_PHOTO, MAX_PICTURE, PHOTO_NOT_HERE, PhotoError, clean_jpeg, jpeg_size, within};
 pub use picture::{PICTURE_HEAD, picture_size};
 pub use seal::{Head, Seal};
 pub use specification::{SpecValue, Specification, SpecifiedItem, Tolerance};
 pub use statement::{About, Deviation, DeviationAnswer, OpenItem, Photo, Question, Remark, Role, TimeSpent};
 pub use strict::from_json;
-pub(crate) use time::plain_day;
 pub use time::{day, day_text};

@@ -1,30 +1,76 @@
 //! What is on this phone and nowhere else yet: the words that remind of it, and what the browser says of its storage.
 
-use std::collections::BTreeSet;
-
 use chrono::NaiveDate;
 
-use crate::record::{Airframe, AirframeId, Body, Digest, EntryId, Ledger, Photo, day_text};
+use crate::record::{Airframe, AirframeId, Body, Digest, Entry, EntryId, Ledger, Photo, day, day_text};
 
 /// How far an airframe's record was sent somewhere: the newest entry that went along, and the day.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Sent {
     /// The airframe.
     pub airframe: AirframeId,
     /// The newest entry that went along.
     pub newest: EntryId,
     /// When, by the phone's clock.
-    #[serde(with = "crate::record::plain_day")]
     pub day: NaiveDate,
 }
 
-/// Notes that the whole record of some airframes was sent.
-pub fn note_sent(sent: &mut Vec<Sent>, ledger: &Ledger, airframes: &[AirframeId], day: NaiveDate) {
-    for airframe in airframes {
-        let Some(newest) = ledger.of(*airframe).next_back().map(|entry| entry.id) else { continue };
-        sent.retain(|known| known.airframe != *airframe);
-        sent.push(Sent { airframe: *airframe, newest, day });
-    }
+/// What was sent as a text to be kept, one airframe a line.
+#[must_use]
+pub fn sent_text(sent: &[Sent]) -> String {
+    sent.iter().map(|sent| format!("{} {} {}\n", sent.airframe, sent.newest, day_text(sent.day))).collect()
+}
+
+/// The same, read; a line that is none of ours is left away.
+#[must_use]
+pub fn read_sent(text: &str) -> Vec<Sent> {
+    let one = |line: &str| {
+        let (airframe, rest) = line.split_once(' ')?;
+        let (newest, on) = rest.split_once(' ')?;
+        Some(Sent { airframe: airframe.parse().ok()?, newest: newest.parse().ok()?, day: day(on)? })
+    };
+    text.lines().filter_map(one).collect()
+}
+
+/// What is elsewhere too once the whole record of some airframes, as it is now, was sent.
+#[must_use]
+pub fn sent_on(ledger: &Ledger, airframes: &[AirframeId], day: NaiveDate) -> Vec<Sent> {
+    let one = |airframe: &AirframeId| {
+        let newest = ledger.of(*airframe).next_back()?.id;
+        Some(Sent { airframe: *airframe, newest, day })
+    };
+    airframes.iter().filter_map(one).collect()
+}
+
+/// Notes what was sent.
+pub fn note_sent(sent: &mut Vec<Sent>, more: Vec<Sent>) {
+    sent.retain(|known| more.iter().all(|new| new.airframe != known.airframe));
+    sent.extend(more);
+}
+
+/// What is elsewhere too because a file holds it that came from there or went there: an airframe of which everything that was not sent
+/// yet is among `entries`, and of whose photos none is among `lone`, those that are on this phone and not in the file.
+#[must_use]
+pub fn sent_with(
+    sent: &[Sent],
+    ledger: &Ledger,
+    mut entries: Vec<EntryId>,
+    lone: &[Digest],
+    day: NaiveDate,
+) -> Vec<Sent> {
+    entries.sort_unstable();
+    let all = |airframe: &AirframeId| {
+        unsent_of(ledger, sent, *airframe).all(|entry| entries.binary_search(&entry.id).is_ok())
+            && photos_of(ledger, &[*airframe]).iter().all(|photo| !lone.contains(&photo.digest))
+    };
+    let airframes: Vec<AirframeId> = ledger.airframes().iter().map(|airframe| airframe.id).filter(all).collect();
+    sent_on(ledger, &airframes, day)
+}
+
+/// Entries that were not sent, the newest first.
+fn unsent_of<'l>(ledger: &'l Ledger, sent: &[Sent], airframe: AirframeId) -> impl Iterator<Item = &'l Entry> {
+    let newest = sent.iter().find(|sent| sent.airframe == airframe).map(|sent| sent.newest);
+    ledger.of(airframe).rev().take_while(move |entry| newest.is_none_or(|newest| entry.id > newest))
 }
 
 /// What to say when a working day is over and its entries were sent nowhere: `None` while there is no entry from before today that
@@ -34,7 +80,7 @@ pub fn unsent(ledger: &Ledger, sent: &[Sent], today: NaiveDate) -> Option<String
     let (mut count, mut over, mut last) = (0_usize, false, None::<NaiveDate>);
     for airframe in ledger.airframes().iter().filter(|airframe| !airframe.details.invented) {
         let known = sent.iter().find(|sent| sent.airframe == airframe.id);
-        for entry in ledger.of(airframe.id).rev().take_while(|entry| known.is_none_or(|sent| entry.id > sent.newest)) {
+        for entry in unsent_of(ledger, sent, airframe.id) {
             count += 1;
             over |= entry.at.date_naive() < today;
         }
@@ -50,12 +96,11 @@ pub fn unsent(ledger: &Ledger, sent: &[Sent], today: NaiveDate) -> Option<String
 
 /// Every photo that entries of these airframes name, struck out or not, each once.
 #[must_use]
-pub fn photos_of<'a>(ledger: &Ledger, airframes: impl IntoIterator<Item = &'a AirframeId>) -> Vec<Photo> {
-    let mut seen: BTreeSet<Digest> = BTreeSet::new();
-    let mut photos = Vec::new();
-    for entry in airframes.into_iter().flat_map(|airframe| ledger.of(*airframe)) {
+pub fn photos_of(ledger: &Ledger, airframes: &[AirframeId]) -> Vec<Photo> {
+    let mut photos: Vec<Photo> = Vec::new();
+    for entry in airframes.iter().flat_map(|airframe| ledger.of(*airframe)) {
         if let Body::PhotoAttached { photo, .. } = &entry.body
-            && seen.insert(photo.digest)
+            && photos.iter().all(|known| known.digest != photo.digest)
         {
             photos.push(photo.clone());
         }

@@ -5,7 +5,7 @@
 
 use chrono::{Datelike, NaiveDateTime, Timelike};
 
-use super::{readings_csv, write_json};
+use super::{readings_csv, work_log_csv, write_json};
 use crate::record::{Airframe, Digest, Ledger};
 
 /// What the bundle says of itself.
@@ -13,6 +13,7 @@ const README: &str = "The record of the building of an aircraft.\r\n\r\n\
     page.html     to read and to print, with its photos, in any browser\r\n\
     record.json   every entry: opens in the app; photos/ holds the pictures that it names, each by its SHA-256\r\n\
     readings.csv  every reading, for a spreadsheet\r\n\
+    work-log.csv  how long what was worked on, by day, for a spreadsheet\r\n\
     photos/       the pictures, where they were sent along\r\n\r\n\
     Nothing here approves anything. The kit's manual, the local rules and licensed people come first.\r\n";
 
@@ -118,6 +119,7 @@ pub fn bundle_texts(ledger: &Ledger, airframe: &Airframe) -> Vec<(&'static str, 
         ("readme.txt", README.to_owned()),
         ("record.json", write_json(ledger.of(airframe.id))),
         ("readings.csv", readings_csv(airframe, ledger)),
+        ("work-log.csv", work_log_csv(airframe, ledger)),
     ]
 }
 

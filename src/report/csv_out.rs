@@ -65,7 +65,7 @@ pub fn readings_csv(airframe: &Airframe, ledger: &Ledger) -> String {
             entry.at.to_rfc3339(),
             harmless(&airframe.details.model),
             harmless(&airframe.details.serial),
-            procedure,
+            harmless(&procedure),
             run.to_string(),
             harmless(step),
             harmless(&at),
@@ -123,8 +123,22 @@ fn number(value: Option<f64>) -> String {
     value.map(|value| value.to_string()).unwrap_or_default()
 }
 
-/// A text that a spreadsheet cannot take for a formula: an apostrophe before a leading `=`, `+`, `-`, `@`, tab or return
-/// (the characters that the OWASP page on CSV injection names).
+/// A text that a spreadsheet cannot take for a formula: an apostrophe before a leading `=`, `+`, `-`, `@`, tab or line break (OWASP
+/// ASVS 5.0, 1.2.10), and before the wide forms of these that some spreadsheets fold (from memory). Control characters, which no
+/// spreadsheet file can hold, become U+FFFD.
 pub(super) fn harmless(text: &str) -> String {
-    if text.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']) { format!("'{text}") } else { text.to_owned() }
+    let text: String = text
+        .chars()
+        .map(|character| match character {
+            '\t' | '\r' | '\n' => character,
+            control if control.is_control() => char::REPLACEMENT_CHARACTER,
+            '\u{fffe}' | '\u{ffff}' => char::REPLACEMENT_CHARACTER,
+            other => other,
+        })
+        .collect();
+    if text.starts_with(['=', '+', '-', '@', '\t', '\r', '\n', '＝', '＋', '－', '＠']) {
+        format!("'{text}")
+    } else {
+        text
+    }
 }

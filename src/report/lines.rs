@@ -5,8 +5,8 @@ use chrono::{DateTime, Datelike, FixedOffset, Timelike};
 use crate::procedure::{Procedure, StepKind, Words, all_in_use, mark_words, of_run, order, place_words, rows_words};
 use crate::quantity::Quantity;
 use crate::record::{
-    About, AirframeId, Body, Deviation, DeviationAnswer, Entry, EntryId, Ledger, MovedAdjuster, OpenItem, Question,
-    Remark, RunId, TimeSpent, day_text,
+    About, AirframeId, Body, Deviation, DeviationAnswer, Entry, EntryId, Key, Ledger, MovedAdjuster, OpenItem,
+    Question, Remark, RunId, TimeSpent, day_text,
 };
 
 /// One entry in words.
@@ -22,7 +22,7 @@ pub struct Line {
     pub what: String,
     /// The reason, when it was struck out.
     pub struck: Option<String>,
-    /// Whether it may be struck out: what founds an airframe or a run, and strikes themselves, may not.
+    /// Whether it may be struck out: what founds an airframe or a run, a key, and strikes themselves, may not.
     pub can_strike: bool,
 }
 
@@ -38,6 +38,12 @@ pub fn latest_lines(ledger: &Ledger, airframe: AirframeId, count: usize) -> Vec<
     let mut newest: Vec<&Entry> = ledger.of(airframe).rev().take(count).collect();
     newest.reverse();
     in_words(ledger, airframe, newest.into_iter())
+}
+
+/// Some entries in words, in the order in which they are asked for; one that is not here is left away.
+#[must_use]
+pub fn lines_of(ledger: &Ledger, airframe: AirframeId, entries: &[EntryId]) -> Vec<Line> {
+    in_words(ledger, airframe, entries.iter().filter_map(|entry| ledger.get(*entry)))
 }
 
 /// What was said of one step of a run, in words, oldest first; what was struck out is left away.
@@ -67,7 +73,7 @@ pub(super) fn in_words<'l>(
             }),
             can_strike: !matches!(
                 entry.body,
-                Body::AirframeMade { .. } | Body::RunStarted { .. } | Body::Struck { .. }
+                Body::AirframeMade { .. } | Body::RunStarted { .. } | Body::KeyMade { .. } | Body::Struck { .. }
             ),
         })
         .collect()
@@ -209,8 +215,11 @@ impl Titles {
             }
             Body::HoldSigned { step, name, .. } => format!("Signed by {name}: {}", self.step(step)),
             Body::PersonNamed { name, role } => format!("{name}: {role}"),
-            Body::KeyMade { lost: None, .. } => "This device signs from here on".to_owned(),
-            Body::KeyMade { lost: Some(why), .. } => format!("This device signs with a new key from here on: {why}"),
+            Body::KeyMade { key, lost } => {
+                let key = Key::parse(key).map_or_else(|| "which cannot be read".to_owned(), |key| key.words());
+                let why = lost.as_ref().map(|why| format!(". {why}")).unwrap_or_default();
+                format!("This device signs from here on, with the key: {key}{why}")
+            }
             Body::NoteMade { about, text, spoken } => {
                 format!("{}Note{}: {text}", self.about(about), if *spoken { ", spoken" } else { "" })
             }

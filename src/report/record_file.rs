@@ -10,6 +10,7 @@ use serde::Deserialize;
 
 use super::counted::Counted;
 use super::json::{ImportError, head, looked_over, put_entries, refused};
+use super::page::Piece;
 use crate::record::{Body, Digest, Entry, EntryId, PhotoError, from_json};
 
 /// A record file, read or to be written.
@@ -48,28 +49,51 @@ struct PhotoFile<'t> {
 /// Writes a record file, entries and photos in the order given.
 #[must_use]
 pub fn write_record(file: &RecordFile) -> String {
-    let mut text = head();
-    if let Some(question) = file.question {
+    let digests: Vec<Digest> = file.photos.iter().map(|(digest, _)| *digest).collect();
+    let mut files = file.photos.iter();
+    let mut text = String::new();
+    for piece in record_pieces(file.question, &digests, &mut file.entries.iter()) {
+        match piece {
+            Piece::Text(part) => text.push_str(&part),
+            Piece::Photo(_) => {
+                let jpeg = files.next().map(|(_, jpeg)| jpeg.as_slice()).unwrap_or_default();
+                URL_SAFE_NO_PAD.encode_string(jpeg, &mut text);
+            }
+        }
+    }
+    text
+}
+
+/// A record file in pieces: text, and places where the file of a photo goes as base64url without padding.
+pub(super) fn record_pieces(
+    question: Option<EntryId>,
+    photos: &[Digest],
+    entries: &mut dyn Iterator<Item = &Entry>,
+) -> Vec<Piece> {
+    let (mut pieces, mut text) = (Vec::new(), head());
+    if let Some(question) = question {
         text.push_str(",\"question\":\"");
         text.push_str(&question.to_string());
         text.push('"');
     }
-    if !file.photos.is_empty() {
+    if !photos.is_empty() {
         text.push_str(",\"photos\":[");
         let mut between = "\n";
-        for (digest, jpeg) in &file.photos {
+        for digest in photos {
             text.push_str(between);
             text.push_str("{\"digest\":\"");
             text.push_str(&digest.to_string());
             text.push_str("\",\"jpeg\":\"");
-            URL_SAFE_NO_PAD.encode_string(jpeg, &mut text);
+            pieces.push(Piece::Text(std::mem::take(&mut text)));
+            pieces.push(Piece::Photo(*digest));
             text.push_str("\"}");
             between = ",\n";
         }
         text.push_str("\n]");
     }
-    put_entries(&mut text, &mut file.entries.iter());
-    text
+    put_entries(&mut text, entries);
+    pieces.push(Piece::Text(text));
+    pieces
 }
 
 /// Reads a record file whole, or says why not.

@@ -14,7 +14,7 @@ pub(crate) fn every_kind() -> Logbook {
     let degrees = |value| Quantity::new(value, Unit::Degree, 0.1);
     book.put(Body::PersonNamed { name: "A. Builder".to_owned(), role: Role::Builder });
     book.put(Body::PersonNamed { name: "M. Mentor".to_owned(), role: Role::Mentor });
-    book.put(Body::KeyMade { key: "A".repeat(43), lost: Some("the phone was cleared".to_owned()) });
+    book.make_key(1, Some("the phone was cleared"));
     let limits = Tolerance::Limits { lower: None, upper: Some(degrees(0.5)) };
     let value = SpecValue { nominal: Some(degrees(0.0)), tolerance: limits, words: None };
     let entry = book.specify("zero-limit", value, "page 4-2");

@@ -39,7 +39,7 @@ pub(crate) fn every_kind() -> (Logbook, Vec<(Digest, Vec<u8>)>) {
     for (name, role) in [("A. Builder", Role::Builder), ("B. Helper", Role::Helper), ("C. Mentor", Role::Mentor)] {
         book.put(Body::PersonNamed { name: name.to_owned(), role });
     }
-    book.put(Body::KeyMade { key: Digest::of(b"a public key").to_string(), lost: None });
+    book.make_key(1, None);
     let set = book.airframe().specification.items().next().map(|(key, item)| (key.to_owned(), item.entry));
     if let Some((key, entry)) = set {
         "B. Helper".clone_into(&mut book.by);

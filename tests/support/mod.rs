@@ -7,11 +7,12 @@ mod every_kind;
 pub(crate) use every_kind::every_kind;
 
 use chrono::{DateTime, FixedOffset};
+use ed25519_dalek::{Signer, SigningKey};
 use trammel::procedure::{MATE_AFT_FUSELAGE, Procedure, Run, StepKind, examples, procedure};
 use trammel::quantity::{Quantity, Unit};
 use trammel::record::{
-    Airframe, AirframeId, Body, Entry, EntryId, HoleMark, Instrument, InstrumentKind, LaidOutHoles, Ledger, MarkedHole,
-    MovedAdjuster, Reading, RunId, SpecValue,
+    Airframe, AirframeId, Body, Entry, EntryId, HoleMark, Instrument, InstrumentKind, Key, LaidOutHoles, Ledger,
+    MarkedHole, MovedAdjuster, Reading, RunId, SpecValue,
 };
 use uuid::Uuid;
 
@@ -24,6 +25,8 @@ pub(crate) struct Logbook {
     pub(crate) run: RunId,
     pub(crate) by: String,
     pub(crate) device: Uuid,
+    /// What each device signs with: its own, where it has one.
+    pub(crate) signers: Vec<(Uuid, SigningKey)>,
     count: u64,
 }
 
@@ -77,6 +80,7 @@ impl Logbook {
             run: RunId(Uuid::from_u128(0xB)),
             by: "A. Builder".to_owned(),
             device: Uuid::from_u128(0xD),
+            signers: Vec::new(),
             count: 0,
         }
     }
@@ -96,8 +100,20 @@ impl Logbook {
         let (airframe, device) = (self.airframe, self.device);
         let mut head = self.ledger.head(device, airframe);
         let entry = Entry { id, airframe, at, by: self.by.clone(), device, body, seal: None }.sealed(&mut head);
-        self.ledger.merge([entry]);
+        let signer = self.signers.iter().rev().find(|(of, _)| *of == device).filter(|_| entry.is_signed());
+        self.ledger.merge([match signer {
+            Some((_, signer)) => signed(entry, signer),
+            None => entry,
+        }]);
         id
+    }
+
+    /// The device makes a key, announces it, and signs with it from here on.
+    pub(crate) fn make_key(&mut self, seed: u8, lost: Option<&str>) -> EntryId {
+        let signer = SigningKey::from_bytes(&[seed; 32]);
+        let key = Key::new(signer.verifying_key().to_bytes()).text();
+        self.signers.push((self.device, signer));
+        self.put(Body::KeyMade { key, lost: lost.map(str::to_owned) })
     }
 
     pub(crate) fn specify(&mut self, key: &str, value: SpecValue, source: &str) -> EntryId {
@@ -166,6 +182,12 @@ impl Logbook {
         let moved = MovedAdjuster { run: self.run, step: step.to_owned(), adjuster: adjuster.to_owned(), amount };
         self.put(Body::AdjusterMoved(moved))
     }
+}
+
+/// An entry with the signature of a key: RFC 8032 as a general-purpose library has it.
+pub(crate) fn signed(entry: Entry, signer: &SigningKey) -> Entry {
+    let digest = entry.seal.as_ref().expect("sealed").digest.to_string();
+    entry.signed(&signer.sign(digest.as_bytes()).to_bytes())
 }
 
 pub(crate) fn instrument(kind: InstrumentKind, unit: Unit, step: f64, accuracy: f64) -> Instrument {

@@ -1,6 +1,10 @@
 //! The phone's clock.
 
 use chrono::{DateTime, FixedOffset, Offset, Utc};
+use js_sys::Promise;
+use wasm_bindgen::JsValue;
+
+use super::js;
 
 /// Milliseconds since the page was opened, for measuring how long something took; 0 where the browser does not say.
 #[must_use]
@@ -16,4 +20,10 @@ pub fn now() -> DateTime<FixedOffset> {
     let seconds_east = -(date.get_timezone_offset() * 60.0).round() as i32;
     let offset = FixedOffset::east_opt(seconds_east).unwrap_or_else(|| Utc.fix());
     DateTime::<Utc>::from_timestamp_millis(date.get_time() as i64).unwrap_or_default().with_timezone(&offset)
+}
+
+/// Lets the browser draw and listen before what comes next.
+pub async fn pause() {
+    let mut turn = |done: js_sys::Function, _: js_sys::Function| js::after(0, move || drop(done.call0(&JsValue::NULL)));
+    drop(js::settled(&Promise::new(&mut turn)).await);
 }

@@ -33,10 +33,12 @@ pub struct Db {
     connection: Rc<RefCell<Option<Database>>>,
 }
 
-/// One change to a store.
-enum Change<'a> {
-    Put { key: &'a str, value: &'a str },
-    Remove { key: &'a str },
+/// One change to a store: something put under a key, or taken away from there.
+pub(super) struct Change<'a> {
+    pub(super) store: &'static str,
+    pub(super) key: &'a str,
+    /// `None` takes away what is there.
+    pub(super) value: Option<JsValue>,
 }
 
 impl Db {
@@ -47,18 +49,8 @@ impl Db {
     /// version of the app has been here, and the others as the browser reports them.
     pub async fn open() -> Result<Self, StoreError> {
         let db = Self { connection: Rc::new(RefCell::new(None)) };
-        db.with_connection(async |_| Ok(())).await?;
+        db.connection().await?;
         Ok(db)
-    }
-
-    /// Keeps entries, each an id and its JSON, in one transaction with strict durability: returns `Ok` only when the
-    /// browser says that all of them are on the disk. An entry that is there already is written again.
-    ///
-    /// # Errors
-    /// Nothing of the batch is kept then.
-    pub async fn append(&self, entries: &[(String, String)]) -> Result<(), StoreError> {
-        let changes: Vec<_> = entries.iter().map(|(key, value)| Change::Put { key, value }).collect();
-        self.with_connection(async |db| write(db, ENTRIES, TransactionDurability::Strict, &changes).await).await
     }
 
     /// All entries as (id, JSON), in the order of their ids, which is the order of time.
@@ -66,7 +58,7 @@ impl Db {
     /// # Errors
     /// See [`StoreError`].
     pub async fn all(&self) -> Result<Vec<(String, String)>, StoreError> {
-        self.with_connection(async |db| read(db, ENTRIES).await).await
+        self.whole(ENTRIES).await
     }
 
     /// Keeps what is half typed under `key`, with relaxed durability: cheap enough for every keystroke, survives the
@@ -75,8 +67,8 @@ impl Db {
     /// # Errors
     /// See [`StoreError`].
     pub async fn put_draft(&self, key: &str, text: &str) -> Result<(), StoreError> {
-        let change = [Change::Put { key, value: text }];
-        self.with_connection(async |db| write(db, DRAFTS, TransactionDurability::Relaxed, &change).await).await
+        let change = Change { store: DRAFTS, key, value: Some(JsValue::from_str(text)) };
+        self.change(TransactionDurability::Relaxed, &[change]).await
     }
 
     /// All drafts as (key, text), in the order of their keys.
@@ -84,7 +76,7 @@ impl Db {
     /// # Errors
     /// See [`StoreError`].
     pub async fn drafts(&self) -> Result<Vec<(String, String)>, StoreError> {
-        self.with_connection(async |db| read(db, DRAFTS).await).await
+        self.whole(DRAFTS).await
     }
 
     /// Removes a draft; removing one that is not there is no error.
@@ -92,8 +84,41 @@ impl Db {
     /// # Errors
     /// See [`StoreError`].
     pub async fn remove_draft(&self, key: &str) -> Result<(), StoreError> {
-        let change = [Change::Remove { key }];
-        self.with_connection(async |db| write(db, DRAFTS, TransactionDurability::Relaxed, &change).await).await
+        self.change(TransactionDurability::Relaxed, &[Change { store: DRAFTS, key, value: None }]).await
+    }
+
+    /// Makes `changes` in one transaction, all or none: `Ok` only when the browser says that it is complete. Done twice they do no
+    /// harm.
+    ///
+    /// # Errors
+    /// Nothing is changed then.
+    pub(super) async fn change(
+        &self,
+        durability: TransactionDurability,
+        changes: &[Change<'_>],
+    ) -> Result<(), StoreError> {
+        if changes.is_empty() {
+            return Ok(());
+        }
+        self.with_connection(async |db| write(db, durability, changes).await).await
+    }
+
+    /// What lies under a key of a store.
+    ///
+    /// # Errors
+    /// See [`StoreError`].
+    pub(super) async fn value(&self, store: &'static str, key: &str) -> Result<Option<JsValue>, StoreError> {
+        self.with_connection(async |db| {
+            let transaction = db.transaction(store).with_mode(TransactionMode::Readonly).build()?;
+            let found: Option<JsValue> = transaction.object_store(store)?.get(key.to_owned()).build()?.await?;
+            Ok(found.filter(|found| !found.is_undefined()))
+        })
+        .await
+    }
+
+    /// The whole of a store of texts, in the order of its keys.
+    async fn whole(&self, store: &'static str) -> Result<Vec<(String, String)>, StoreError> {
+        self.with_connection(async |db| read(db, store).await).await
     }
 
     /// Runs `work` on the connection; when that was lost, opens a new one and runs `work` once more.
@@ -161,27 +186,28 @@ fn connect() -> impl Future<Output = Result<Database, StoreError>> {
 }
 
 /// Makes `changes` in one transaction and returns when the browser has reported it complete.
-async fn write(
-    db: &Database,
-    store: &str,
-    durability: TransactionDurability,
-    changes: &[Change<'_>],
-) -> Result<(), StoreError> {
+async fn write(db: &Database, durability: TransactionDurability, changes: &[Change<'_>]) -> Result<(), StoreError> {
+    let mut stores: Vec<&str> = Vec::new();
+    for change in changes {
+        if !stores.contains(&change.store) {
+            stores.push(change.store);
+        }
+    }
     let options = TransactionOptions::new().with_durability(durability);
-    let transaction = db.transaction(store).with_mode(TransactionMode::Readwrite).with_options(options).build()?;
-    let objects = transaction.object_store(store)?;
+    let transaction = db.transaction(stores).with_mode(TransactionMode::Readwrite).with_options(options).build()?;
     // The requests are not awaited one by one: they are made in order, and the first to fail aborts the transaction.
     for change in changes {
-        match *change {
-            Change::Put { key, value } => drop(objects.put(value).with_key(key).build()?),
-            Change::Remove { key } => drop(objects.delete::<&str, _>(key).build()?),
+        let objects = transaction.object_store(change.store)?;
+        match &change.value {
+            Some(value) => drop(objects.put(value.clone()).with_key(change.key).build()?),
+            None => drop(objects.delete::<&str, _>(change.key).build()?),
         }
     }
     committed(transaction).await
 }
 
 /// Waits until the browser has reported a transaction complete.
-pub(super) async fn committed(transaction: Transaction<'_>) -> Result<(), StoreError> {
+async fn committed(transaction: Transaction<'_>) -> Result<(), StoreError> {
     let why_aborted = transaction.as_sys().clone();
     match transaction.commit().await {
         // An abort at commit, which is how a full disk shows, has its reason only on the transaction itself.

@@ -7,12 +7,14 @@
 pub mod clock;
 pub mod db;
 pub mod dictate;
+pub mod draw;
 pub mod focus;
 pub mod handed;
 pub mod haptics;
 pub mod ids;
 mod js;
 pub mod keeping;
+pub mod keys;
 pub mod panic;
 pub mod photos;
 pub mod pick;

@@ -1,50 +1,34 @@
 //! The files of photos: kept in the store `photos` as bytes, each under its digest; shown by an address that is given back.
 
 use indexed_db_futures::prelude::{Build, QuerySource};
-use indexed_db_futures::transaction::{TransactionDurability, TransactionMode, TransactionOptions};
+use indexed_db_futures::transaction::{TransactionDurability, TransactionMode};
 use js_sys::{Function, Uint8Array};
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::Url;
 
-use super::db::{Db, ENTRIES, StoreError, committed};
+use super::db::{Change, Db, ENTRIES, StoreError};
 use super::js;
 use crate::record::Digest;
 
 const PHOTOS: &str = "photos";
 
 impl Db {
-    /// Keeps entries, each an id and its JSON, and files of photos, all in one transaction with strict durability. A photo that is
-    /// there already is written again.
+    /// Keeps entries, each an id and its JSON, and files of photos, all in one transaction with strict durability: returns `Ok` only
+    /// when the browser says that all of them are on the disk. What is there already is written again.
     ///
     /// # Errors
     /// Neither an entry nor a photo is kept then.
-    pub async fn append_with_photos(
-        &self,
-        entries: &[(String, String)],
-        photos: &[(Digest, Vec<u8>)],
-    ) -> Result<(), StoreError> {
-        self.with_connection(async |db| {
-            let options = TransactionOptions::new().with_durability(TransactionDurability::Strict);
-            let stores = [ENTRIES, PHOTOS];
-            let transaction =
-                db.transaction(stores).with_mode(TransactionMode::Readwrite).with_options(options).build()?;
-            let store = transaction.object_store(PHOTOS)?;
-            for (digest, bytes) in photos {
-                drop(
-                    store
-                        .put(JsValue::from(Uint8Array::from(bytes.as_slice())))
-                        .with_key(digest.to_string())
-                        .build()?,
-                );
-            }
-            let store = transaction.object_store(ENTRIES)?;
-            for (key, value) in entries {
-                drop(store.put(value.as_str()).with_key(key.as_str()).build()?);
-            }
-            committed(transaction).await
-        })
-        .await
+    pub async fn append(&self, entries: &[(String, String)], photos: &[(Digest, Vec<u8>)]) -> Result<(), StoreError> {
+        let names: Vec<String> = photos.iter().map(|(digest, _)| digest.to_string()).collect();
+        let mut changes = Vec::new();
+        for (key, (_, bytes)) in names.iter().zip(photos) {
+            changes.push(Change { store: PHOTOS, key, value: Some(Uint8Array::from(bytes.as_slice()).into()) });
+        }
+        for (key, value) in entries {
+            changes.push(Change { store: ENTRIES, key, value: Some(JsValue::from_str(value)) });
+        }
+        self.change(TransactionDurability::Strict, &changes).await
     }
 
     /// The file of a photo; none when it is not here.
@@ -52,14 +36,7 @@ impl Db {
     /// # Errors
     /// See [`StoreError`].
     pub async fn photo(&self, digest: Digest) -> Result<Option<Vec<u8>>, StoreError> {
-        let found = self
-            .with_connection(async |db| {
-                let transaction = db.transaction(PHOTOS).with_mode(TransactionMode::Readonly).build()?;
-                let store = transaction.object_store(PHOTOS)?;
-                let found: Option<JsValue> = store.get(digest.to_string()).build()?.await?;
-                Ok(found)
-            })
-            .await?;
+        let found = self.value(PHOTOS, &digest.to_string()).await?;
         Ok(found.and_then(|found| found.dyn_into::<Uint8Array>().ok()).map(|bytes| bytes.to_vec()))
     }
 

@@ -2,7 +2,7 @@
 
 use core::fmt;
 
-use js_sys::Uint8Array;
+use js_sys::{Array, Uint8Array};
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{HtmlElement, Url};
 
@@ -40,6 +40,37 @@ impl fmt::Display for ShareError {
 
 impl std::error::Error for ShareError {}
 
+/// A file, part by part: the browser holds them, and may put them on its disk, so that a long one never stands in the app's memory.
+#[derive(Clone, Debug, Default)]
+pub struct Parts {
+    list: Array,
+    bytes: usize,
+}
+
+impl Parts {
+    /// Puts bytes at the end.
+    pub fn push(&mut self, bytes: &[u8]) {
+        let bare: JsValue = Uint8Array::from(bytes).into();
+        let part = js::construct("Blob", &[&js::list(&[&bare])]).unwrap_or(bare);
+        self.list.push(&part);
+        self.bytes += bytes.len();
+    }
+
+    /// Puts other parts at the end.
+    pub fn append(&mut self, other: &Self) {
+        other.list.iter().for_each(|part| {
+            self.list.push(&part);
+        });
+        self.bytes += other.bytes;
+    }
+
+    /// How many bytes it has.
+    #[must_use]
+    pub const fn bytes(&self) -> usize {
+        self.bytes
+    }
+}
+
 /// Shares a file, or downloads it where sharing is missing or refused. Call it from a tap: browsers open the share
 /// sheet for nothing else.
 ///
@@ -51,22 +82,32 @@ impl std::error::Error for ShareError {}
 /// [`ShareError::Cancelled`] when the user closed the sheet; [`ShareError::Failed`] when not even a download could
 /// start.
 pub async fn share_file(name: &str, mime: &str, bytes: &[u8]) -> Result<Shared, ShareError> {
-    match sheet(name, mime, bytes).await {
+    let mut parts = Parts::default();
+    parts.push(bytes);
+    share_parts(name, mime, &parts).await
+}
+
+/// The same for a file that was made part by part.
+///
+/// # Errors
+/// As [`share_file`].
+pub async fn share_parts(name: &str, mime: &str, parts: &Parts) -> Result<Shared, ShareError> {
+    match sheet(name, mime, parts).await {
         Ok(true) => return Ok(Shared::Sheet),
         Err(thrown) if js::name_of(&thrown) == "AbortError" => return Err(ShareError::Cancelled),
         Ok(false) | Err(_) => {}
     }
-    download(name, mime, bytes).map_err(|thrown| ShareError::Failed(js::line_of(&thrown)))?;
+    download(name, mime, parts).map_err(|thrown| ShareError::Failed(js::line_of(&thrown)))?;
     Ok(Shared::Downloaded)
 }
 
 /// Shares through the sheet; `Ok(false)` when this browser has none for files of this type.
-async fn sheet(name: &str, mime: &str, bytes: &[u8]) -> Result<bool, JsValue> {
+async fn sheet(name: &str, mime: &str, parts: &Parts) -> Result<bool, JsValue> {
     let (name, mime) =
         if mime == "application/json" { (format!("{name}.txt"), "text/plain") } else { (String::from(name), mime) };
     let Some(navigator) = js::global("navigator") else { return Ok(false) };
     let options = js::object(&[("type", JsValue::from_str(mime))]);
-    let file = js::construct("File", &[&parts(bytes), &JsValue::from_str(&name), &options])?;
+    let file = js::construct("File", &[&parts.list, &JsValue::from_str(&name), &options])?;
     let data = js::object(&[("files", js::list(&[&file]).into())]);
     if !js::call(&navigator, "canShare", &[&data])?.is_truthy() {
         return Ok(false);
@@ -75,9 +116,9 @@ async fn sheet(name: &str, mime: &str, bytes: &[u8]) -> Result<bool, JsValue> {
     Ok(true)
 }
 
-fn download(name: &str, mime: &str, bytes: &[u8]) -> Result<(), JsValue> {
+fn download(name: &str, mime: &str, parts: &Parts) -> Result<(), JsValue> {
     let options = js::object(&[("type", JsValue::from_str(mime))]);
-    let blob = js::construct("Blob", &[&parts(bytes), &options])?;
+    let blob = js::construct("Blob", &[&parts.list, &options])?;
     let address = Url::create_object_url_with_blob(blob.unchecked_ref())?;
     let document = web_sys::window().and_then(|window| window.document()).ok_or("no document")?;
     let link: HtmlElement = document.create_element("a")?.unchecked_into();
@@ -88,10 +129,6 @@ fn download(name: &str, mime: &str, bytes: &[u8]) -> Result<(), JsValue> {
     link.remove();
     js::after(DOWNLOAD_GRACE, move || drop(Url::revoke_object_url(&address)));
     Ok(())
-}
-
-fn parts(bytes: &[u8]) -> JsValue {
-    js::list(&[&Uint8Array::from(bytes)]).into()
 }
 
 /// What became of a file that was to be sent, in words; empty when the person thought better of it.

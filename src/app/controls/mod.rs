@@ -5,6 +5,7 @@ mod instrument;
 mod pad;
 mod plain;
 mod said;
+mod sign;
 
 pub(crate) use field::{choice_of, number_field, numbered_choice_of, text_field};
 pub(crate) use instrument::instrument_form;
@@ -12,3 +13,4 @@ pub(crate) use pad::{PadWork, pad_panel};
 pub(crate) use plain::{
     Keyed, button, button_when, group, keyed, latch, link, list, named, para, part, row, says, tick,
 };
+pub(crate) use sign::{drawn_field, drawn_view, who_field};

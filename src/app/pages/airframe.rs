@@ -7,7 +7,7 @@ use super::todo::ways;
 use super::with_airframe;
 use super::write::NEW;
 use crate::app::address::{Address, Page};
-use crate::app::browser::{clock, pick, share};
+use crate::app::browser::pick;
 use crate::app::controls::{button, link, list, named, para, part, row, says};
 use crate::app::data::{self, works_of};
 use crate::app::frame::{hangar, still_head};
@@ -16,7 +16,6 @@ use crate::app::shop::Shop;
 use crate::app::widgets::alone;
 use crate::procedure::{Procedure, Work, about_file, next_work, read_procedure, taken_in, unreadable};
 use crate::record::{Airframe, AirframeId, MAX_PROCEDURE};
-use crate::report::{file_name, readings_csv, write_json};
 use crate::sketch::whole_aircraft;
 
 /// The page of one airframe.
@@ -50,8 +49,10 @@ fn overview(airframe: Airframe, works: Memo<Vec<Work>>) -> AnyView {
     };
     let drawn = airframe.clone();
     let picture = move || works.with(|works| alone(&whole_aircraft(&drawn, works)));
-    let mut record = vec![link("record", "plain", Address::Of(id, Page::Record).path(), "Everything that happened")];
-    record.extend(exports(airframe.clone()));
+    let record = vec![
+        link("record", "plain", Address::Of(id, Page::Record).path(), "Everything that happened"),
+        link("send", "plain", Address::Of(id, Page::Send).path(), "Send it, print it, keep a copy"),
+    ];
     view! {
         <main class="airframe-page">
             {still_head(details.model.clone(), hangar())}
@@ -62,6 +63,7 @@ fn overview(airframe: Airframe, works: Memo<Vec<Work>>) -> AnyView {
             {row(ways(id))}
             {part("The whole aircraft", vec![view! { {live(picture)} {live(all)} }])}
             {part("Rigging specification", vec![link("whole-specification", "plain", Address::Of(id, Page::WholeSpecification).path(), "Numbers from the manual")])}
+            {part("People", vec![super::people::to_people(id)])}
             {part("Instruments", vec![link("instruments", "plain", Address::Of(id, Page::Instruments).path(), "Instruments")])}
             {link("bench", "plain", Address::Bench.path(), "Bench: a quick answer")}
             {own_procedures(&airframe)}
@@ -145,34 +147,4 @@ async fn read_file(file: &web_sys::File) -> Result<Procedure, String> {
     let limit = u64::try_from(MAX_PROCEDURE).unwrap_or(u64::MAX);
     let text = pick::read_text(file, limit).await.map_err(|error| error.to_string())?;
     read_procedure(&text).map_err(|error| error.to_string())
-}
-
-fn exports(airframe: Airframe) -> Vec<AnyView> {
-    let shop = Shop::here();
-    let said = RwSignal::new(String::new());
-    let airframe = StoredValue::new(airframe);
-    let send = move |ending: &'static str, mime: &'static str, text: String| {
-        let name = airframe.with_value(|airframe| file_name(clock::now().date_naive(), airframe, ending));
-        spawn_local(async move {
-            let sent = share::share_file(&name, mime, text.as_bytes()).await;
-            said.try_set(share::outcome(&name, sent));
-        });
-    };
-    let json = tap(move |_| {
-        let text =
-            shop.ledger.with_untracked(|ledger| airframe.with_value(|airframe| write_json(ledger.of(airframe.id))));
-        send("record.json", "application/json", text);
-    });
-    let csv = tap(move |_| {
-        let text = shop.ledger.with_untracked(|ledger| airframe.with_value(|airframe| readings_csv(airframe, ledger)));
-        send("readings.csv", "text/csv", text);
-    });
-    vec![
-        para("", "Nothing leaves this phone until you send it."),
-        row(vec![
-            button("export-json", "plain", "Send the record (JSON)", json),
-            button("export-csv", "plain", "Send the readings (CSV)", csv),
-        ]),
-        says("export-result", "", "status", live(move || said.get())),
-    ]
 }

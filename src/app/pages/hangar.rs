@@ -7,7 +7,7 @@ use wasm_bindgen_futures::spawn_local;
 
 use crate::app::address::{Address, Page};
 use crate::app::browser::keeping::{self, Platform};
-use crate::app::browser::{ids, pick};
+use crate::app::browser::{clock, ids, pick};
 use crate::app::controls::{button, link, list, para, part, says};
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
@@ -15,6 +15,7 @@ use crate::app::opening::take_in;
 use crate::app::shop::Shop;
 use crate::procedure::{ExampleAirframe, MATE_AFT_FUSELAGE, examples, procedure};
 use crate::record::{AirframeDetails, AirframeId, Body, Ledger};
+use crate::report::{read_sent, unsent};
 
 /// The list of airframes, and the ways to a first one.
 pub(crate) fn hangar() -> AnyView {
@@ -46,6 +47,7 @@ pub(crate) fn hangar() -> AnyView {
             {live(cautions)}
             {home_screen_advice(shop)}
             {live(links)}
+            {unsent_yet(shop)}
             {link("new-airframe", "primary", Address::NewAirframe.path(), "Add an airframe")}
             {part("Try it with an example airframe", tries)}
             {import(shop)}
@@ -128,6 +130,25 @@ fn home_screen_advice(shop: Shop) -> AnyView {
         })
     };
     view! { {live(advice)} }
+}
+
+/// After a working day that was sent nowhere: what would be lost with the phone.
+fn unsent_yet(shop: Shop) -> AnyView {
+    let words = Memo::new(move |_| {
+        let today = clock::now().date_naive();
+        shop.settings.with(|settings| shop.ledger.with(|ledger| unsent(ledger, &read_sent(&settings.sent), today)))
+    });
+    let shown = live(move || {
+        words.get().map(|words| {
+            view! {
+                <section id="unsent" class="notice">
+                    {para("", words)}
+                    {link("keep-copy", "plain", Address::Settings.path(), "Everything in one file")}
+                </section>
+            }
+        })
+    });
+    view! { {shown} }
 }
 
 /// Opens a record file that somebody sent.

@@ -8,13 +8,13 @@ use wasm_bindgen_futures::spawn_local;
 use super::todo::ways;
 use super::with_airframe;
 use crate::app::address::{Address, Page};
-use crate::app::controls::{Keyed, button, button_when, keyed, para, row, says, text_field};
+use crate::app::controls::{Keyed, button, button_when, drawn_view, keyed, list, para, row, says, text_field};
 use crate::app::data;
 use crate::app::frame::still_head;
-use crate::app::live::{Tap, live, tap};
+use crate::app::live::{Tap, changing, live, tap};
 use crate::app::shop::Shop;
 use crate::record::{Airframe, AirframeId, Body, EntryId};
-use crate::report::{Line, latest_lines};
+use crate::report::{Line, Wholeness, latest_lines, lines_of};
 
 /// How many entries are drawn at first, and how many more at a tap.
 const PAGE: usize = 200;
@@ -47,6 +47,7 @@ fn all_lines(shop: Shop, airframe: &Airframe) -> AnyView {
     view! {
         <main class="record">
             {still_head("Record", (Address::Of(id, Page::Overview).path(), airframe.details.model.clone()))}
+            {whole(shop, id, all)}
             {row(ways(id))}
             {says("entry-count", "", "", live(count))}
             <ol class="entries" reversed=true>
@@ -54,6 +55,52 @@ fn all_lines(shop: Shop, airframe: &Airframe) -> AnyView {
             </ol>
             {live(older)}
         </main>
+    }
+}
+
+/// Whether the record is whole and as it was written; where it is not, each place with its entry.
+fn whole(shop: Shop, id: AirframeId, entries: Memo<usize>) -> AnyView {
+    let found = RwSignal::new(None::<Wholeness>);
+    Effect::new(move |_| {
+        let asked = entries.get();
+        spawn_local(async move {
+            let whole = shop.wholeness(id).await;
+            // More was written meanwhile: that has its own answer.
+            if entries.try_get_untracked() == Some(asked) {
+                found.try_set(Some(whole));
+            }
+        });
+    });
+    let said = move || {
+        let Some(found) = found.get() else { return para("lead", "Following the record from entry to entry\u{2026}") };
+        let mut all = vec![para("lead", found.lead)];
+        let broken: Vec<EntryId> = found.places.iter().map(|(entry, _)| *entry).take(PAGE).collect();
+        let lines = shop.ledger.with_untracked(|ledger| lines_of(ledger, id, &broken));
+        let places: Vec<AnyView> =
+            lines.into_iter().zip(found.places).map(|(line, (_, wrong))| place(line, wrong)).collect();
+        if !places.is_empty() {
+            all.push(view! { <ol class="entries broken">{places}</ol> });
+        }
+        all.extend(found.said.into_iter().map(|words| para("", words)));
+        if !found.keys.is_empty() {
+            let hint = "Ask whoever holds a phone to read out the words of its key: the same words, the same phone.";
+            all.push(list("keys-list", found.keys));
+            all.push(para("hint", hint));
+        }
+        all.into_any()
+    };
+    let state = changing(move || found.with(|found| found.as_ref().map(|found| found.unbroken.to_string())));
+    view! { <section id="whole" class="whole" data-unbroken=state aria-live="polite">{live(said)}</section> }
+}
+
+/// A place where the record is not as it was written.
+fn place(line: Line, wrong: String) -> AnyView {
+    view! {
+        <li class="entry">
+            {para("entry-when", format!("{} · {}", line.when, line.by))}
+            {para("entry-what", line.what)}
+            {para("entry-struck", wrong)}
+        </li>
     }
 }
 
@@ -77,10 +124,19 @@ fn line_view(line: Line, striking: RwSignal<Option<EntryId>>, airframe: Airframe
             {para("entry-when", format!("{} · {}", line.when, line.by))}
             {para("entry-what", line.what)}
             {super::notes::thumbnail(airframe, entry)}
+            {drawn(entry)}
             {line.struck.map(|reason| para("entry-struck", format!("Struck out: {reason}")))}
             {live(strike)}
         </li>
     }
+}
+
+/// The signature of an entry as it was drawn, where it was.
+pub(crate) fn drawn(entry: EntryId) -> Option<AnyView> {
+    Shop::here().ledger.with_untracked(|ledger| match &ledger.get(entry)?.body {
+        Body::HoldSigned { drawn: Some(strokes), .. } => drawn_view(strokes),
+        _ => None,
+    })
 }
 
 /// Strikes an entry out for a reason, once however often it is hit while that is being stored, and again after a failure; `done` is

@@ -3,13 +3,16 @@
 use crate::app::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
+use super::send::sending;
 use crate::app::browser::keeping::{self, Keeping};
 use crate::app::browser::worker::WorkerState;
 use crate::app::controls::{button, choice_of, para, part, says, text_field};
-use crate::app::frame::{export_everything, hangar, still_head};
+use crate::app::frame::{hangar, still_head};
 use crate::app::live::{live, tap};
 use crate::app::settings::Look;
 use crate::app::shop::Shop;
+use crate::record::AirframeId;
+use crate::report::{Parcel, backup_words, photos_of, photos_words, storage_words};
 
 /// The page.
 pub(crate) fn settings() -> AnyView {
@@ -29,7 +32,6 @@ pub(crate) fn settings() -> AnyView {
     });
     let looks = Look::ALL.iter().map(|(_, key, name)| ((*key).to_owned(), (*name).to_owned())).collect();
     let offline = says("worker", "", "", live(move || worker_words(&shop.worker.get())));
-    let everything = tap(move |_| spawn_local(async move { export_everything(shop).await }));
     view! {
         <main>
             {still_head("Settings", hangar())}
@@ -38,7 +40,7 @@ pub(crate) fn settings() -> AnyView {
             {choice_of("hand", "Keys for the thumb of the", hand, vec![("right".into(), "right hand".into()), ("left".into(), "left hand".into())])}
             {storage()}
             {part("Without a network", vec![offline])}
-            {part("Everything in one file", vec![button("export-all", "plain", "Send everything (JSON)", everything)])}
+            {everything(shop)}
             {para("hint", "Nothing leaves this phone until you send it. There is no account and no server.")}
         </main>
     }
@@ -64,21 +66,39 @@ fn storage() -> AnyView {
             health.try_set(keeping::ask_to_keep().await);
         });
     });
-    let said = says("keeping", "", "", live(move || keeping_words(&health.get())));
+    let said = says("keeping", "", "", live(move || keeping_words(health.get())));
     part("Storage", vec![said, button("ask-to-keep", "plain", "Ask the browser to keep it", ask)])
 }
 
-fn keeping_words(health: &Keeping) -> String {
-    let promise = match health.persisted {
-        Some(true) => "The browser has promised to keep the record.",
-        Some(false) => {
-            "The browser may clear the record when the phone runs short of space. Send it somewhere after each day's work."
-        }
-        None => "This browser does not say whether it keeps the record. Send it somewhere after each day's work.",
+fn keeping_words(health: Keeping) -> String {
+    let bytes = |bytes: Option<f64>| bytes.map(|bytes| bytes as u64);
+    storage_words(health.persisted, bytes(health.usage), bytes(health.quota))
+}
+
+/// Everything that is on this phone as one file: to keep, or to open on another phone.
+fn everything(shop: Shop) -> AnyView {
+    let wanted = RwSignal::new(false);
+    let words = move || {
+        shop.ledger.with(|ledger| {
+            let airframes = ledger.airframes();
+            let ids: Vec<AirframeId> = airframes.iter().map(|airframe| airframe.id).collect();
+            let photos = photos_of(ledger, &ids);
+            format!("{} {}.", backup_words(&airframes, ledger.len()), photos_words(&photos))
+        })
     };
-    let megabytes = |bytes: f64| format!("{:.1} MB", bytes / 1_000_000.0);
-    match (health.usage, health.quota) {
-        (Some(usage), Some(quota)) => format!("{promise} {} of {} used.", megabytes(usage), megabytes(quota)),
-        _ => promise.to_owned(),
-    }
+    let way = move || {
+        if wanted.get() {
+            sending(None, Box::new(|| Some(Parcel::Whole)))
+        } else {
+            button("make-all", "plain", "Make one file of everything", tap(move |_| wanted.set(true)))
+        }
+    };
+    part(
+        "Everything in one file",
+        vec![
+            says("everything", "", "", live(words)),
+            view! { {live(way)} },
+            para("hint", "On another phone, open it in the hangar: nothing there is replaced, and photos come along."),
+        ],
+    )
 }

@@ -11,12 +11,13 @@ mod said;
 mod style;
 mod title;
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
 
 use super::lines::{Line, lines, when};
+use super::unbroken::Checked;
 use crate::record::{Airframe, AirframeId, Body, Digest, Entry, EntryId, Ledger};
 use pen::Pen;
 pub use pen::Piece;
@@ -34,7 +35,9 @@ pub struct Printed<'l> {
     place: BTreeMap<EntryId, usize>,
     answers: BTreeMap<EntryId, Vec<EntryId>>,
     /// Photos whose files are there to be put in.
-    have: &'l BTreeSet<Digest>,
+    have: &'l [Digest],
+    /// Signatures that were held against their keys.
+    checked: Checked,
     next: usize,
 }
 
@@ -42,7 +45,7 @@ impl<'l> Printed<'l> {
     /// Begins the page. `have`: the photos whose files can be put in; of any other the page says that it is not there. `None` when the
     /// airframe is not here.
     #[must_use]
-    pub fn begin(ledger: &'l Ledger, airframe: AirframeId, have: &'l BTreeSet<Digest>) -> Option<Self> {
+    pub fn begin(ledger: &'l Ledger, airframe: AirframeId, have: &'l [Digest]) -> Option<Self> {
         let known = ledger.airframe(airframe)?;
         let lines = lines(ledger, airframe);
         let place = lines.iter().enumerate().map(|(place, line)| (line.entry, place)).collect();
@@ -58,7 +61,13 @@ impl<'l> Printed<'l> {
                 answers.entry(of).or_default().push(entry.id);
             }
         }
-        Some(Self { ledger, airframe: known, lines, place, answers, have, next: 0 })
+        Some(Self { ledger, airframe: known, lines, place, answers, have, checked: Checked::new(), next: 0 })
+    }
+
+    /// The same page, saying what holding the signatures against their keys found.
+    #[must_use]
+    pub fn checked(self, checked: Checked) -> Self {
+        Self { checked, ..self }
     }
 
     /// How many pieces there are in all.
@@ -129,7 +138,7 @@ impl Iterator for Printed<'_> {
 /// The whole page at once. Photos that are not among `photos` are named and said not to be there. `None` when the airframe is not here.
 #[must_use]
 pub fn printed(ledger: &Ledger, airframe: AirframeId, photos: &BTreeMap<Digest, Vec<u8>>) -> Option<String> {
-    let have = photos.keys().copied().collect();
+    let have: Vec<Digest> = photos.keys().copied().collect();
     let mut text = String::new();
     for piece in Printed::begin(ledger, airframe, &have)?.flatten() {
         match piece {

@@ -43,6 +43,7 @@ td.who { width: 40mm; font-size: 9pt; }
 .said { border-left: 1.2pt solid #000; padding-left: 3mm; margin: 2.5mm 0; }
 blockquote { margin: 1mm 0 1mm 4mm; font-size: 11.5pt; white-space: pre-wrap; }
 figure { margin: 2.5mm 4mm 2.5mm 0; display: inline-block; width: 82mm; vertical-align: top; }
+figcaption { margin-top: 1mm; }
 figure img { width: auto; height: auto; max-width: 100%; max-height: 95mm; border: 0.4pt solid #000; display: block; }
 svg { display: block; overflow: hidden; }
 svg path { fill: none; stroke: #000; stroke-width: 1.25; stroke-linecap: round; stroke-linejoin: round; }

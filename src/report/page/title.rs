@@ -6,7 +6,8 @@ use super::{Printed, who_when};
 use crate::metrology::{Beyond, Estimate, Limits, Mark, Verdict};
 use crate::procedure::{Words, aircraft};
 use crate::quantity::Unit;
-use crate::record::{Body, Break, Integrity};
+use crate::record::Body;
+use crate::report::Wholeness;
 use crate::sketch::verdict_mark;
 
 pub(super) fn head(page: &Printed<'_>, pen: &mut Pen) {
@@ -59,40 +60,21 @@ fn capital(word: &str) -> String {
 
 /// Whether the record is as it was written.
 fn whole(page: &Printed<'_>, pen: &mut Pen) {
-    let found = Integrity::of(page.ledger, page.airframe.id);
-    pen.markup("<h3>Is this all, and as it was written?</h3>\n");
-    let of_devices = if found.devices == 1 { "1 device".to_owned() } else { format!("{} devices", found.devices) };
-    let entries = found.sealed;
-    if found.unbroken() {
-        let words =
-            format!("Unbroken: {entries} entries of {of_devices}, each carries the digest of the one before it.");
-        pen.put("<p class=\"lead\">", &words, "</p>\n");
-    } else {
-        let words = format!("Not unbroken. Of {entries} entries of {of_devices} these are not as they were written:");
-        pen.put("<p class=\"lead\">", &words, "</p>\n<table><tbody>\n");
-        for broken in &found.breaks {
-            pen.put("<tr><td>", &page.by_when(broken.entry()), "</td>");
-            pen.put("<td>", page.what(broken.entry()), "").put(
-                "<small>",
-                &broken_words(broken),
-                "</small></td></tr>\n",
-            );
+    let found = Wholeness::of(page.ledger, page.airframe.id, &page.checked, None);
+    pen.markup("<h3>Is this all, and as it was written?</h3>\n").put("<p class=\"lead\">", &found.lead, "</p>\n");
+    if !found.places.is_empty() {
+        pen.markup("<table><tbody>\n");
+        for (entry, wrong) in &found.places {
+            pen.put("<tr><td>", &page.by_when(*entry), "</td>");
+            pen.put("<td>", page.what(*entry), "").put("<small>", wrong, "</small></td></tr>\n");
         }
         pen.markup("</tbody></table>\n");
     }
-    if found.unsealed > 0 {
-        let words =
-            format!("{} entries are from before entries were sealed: nothing can be said of them.", found.unsealed);
-        pen.put("<p>", &words, "</p>\n");
+    for words in &found.said {
+        pen.put("<p>", words, "</p>\n");
     }
-}
-
-fn broken_words(broken: &Break) -> String {
-    match broken {
-        Break::Altered(_) => "It is not what it was when it was sealed.".to_owned(),
-        Break::Gap { missing, .. } => format!("Before it {missing} entries of its device are not here."),
-        Break::Torn(_) => "It does not follow the entry before it.".to_owned(),
-        Break::Twice(_) => "Another entry of its device has the same number.".to_owned(),
+    for key in &found.keys {
+        pen.put("<p class=\"small\">", key, "</p>\n");
     }
 }
 

@@ -4,6 +4,8 @@ use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
 use anyhow::{Context, Result, bail};
+use base64::Engine as _;
+use base64::engine::general_purpose::STANDARD;
 use fantoccini::Locator;
 use serde_json::json;
 
@@ -23,7 +25,12 @@ HTMLElement.prototype.click = function () {
 
 const CAUGHT: &str = r"
 const [{ blob, name }] = globalThis.caught;
-return [name, await blob.text(), blob.size];";
+const reader = new FileReader();
+await new Promise((done) => { reader.onload = done; reader.readAsDataURL(blob); });
+return [name, reader.result.split(',')[1] ?? ''];";
+
+/// Buttons by which tests call a file of an airframe, and what is chosen on its page to have it.
+const CHOICES: [(&str, &str); 2] = [("export-json", "record"), ("export-csv", "readings")];
 
 /// How long a download may take.
 const PATIENCE: Duration = Duration::from_secs(20);
@@ -38,11 +45,47 @@ pub struct Exported {
 }
 
 impl Page {
-    /// Presses an export button and takes the file: as the browser downloads it, or in WebKit as the page hands it over.
+    /// Presses an export button and takes the file: as the browser downloads it, or in WebKit as the page hands it over. On the page
+    /// of an airframe, "export-json" and "export-csv" go by the page on which files are made, and come back.
     ///
     /// # Errors
     /// When none comes, or it is not UTF-8.
     pub async fn export(&self, button: &str) -> Result<Exported> {
+        let choice = CHOICES.iter().find(|(name, _)| *name == button);
+        let (name, bytes) = match choice {
+            Some((_, choice)) => self.send(choice).await?,
+            None => self.take(button).await?,
+        };
+        Ok(Exported { name, text: String::from_utf8(bytes)? })
+    }
+
+    /// From the page of an airframe: makes a file, takes it, and comes back.
+    ///
+    /// # Errors
+    /// When none comes.
+    pub async fn send(&self, choice: &str) -> Result<(String, Vec<u8>)> {
+        self.click("send").await?;
+        let file = self.made(choice).await?;
+        self.client().back().await?;
+        self.appears("#send").await?;
+        Ok(file)
+    }
+
+    /// On the page on which files are made: chooses one and takes it.
+    ///
+    /// # Errors
+    /// When none comes.
+    pub async fn made(&self, choice: &str) -> Result<(String, Vec<u8>)> {
+        self.tap(&format!("#send-{choice}")).await?;
+        self.wait("document.querySelector('#send-it:enabled')").await?;
+        self.take("send-it").await
+    }
+
+    /// Presses a button and takes the file that it hands out: its name and its bytes.
+    ///
+    /// # Errors
+    /// When none comes.
+    pub async fn take(&self, button: &str) -> Result<(String, Vec<u8>)> {
         // No share sheet: nobody could close it.
         let none = "Object.defineProperty(navigator, 'canShare', { value: () => false, configurable: true });";
         self.run::<Option<()>>(none, Vec::new()).await?;
@@ -50,18 +93,15 @@ impl Page {
             self.run::<Option<()>>(CATCH, Vec::new()).await?;
             self.tap(&format!("#{button}")).await?;
             self.wait("globalThis.caught[0]?.name").await?;
-            let (name, text, size): (String, String, usize) = self.run_async(CAUGHT, Vec::new()).await?;
-            if text.len() != size {
-                bail!("{name} is not plain UTF-8: {size} bytes, {} as text", text.len());
-            }
-            return Ok(Exported { name, text });
+            let (name, bytes): (String, String) = self.run_async(CAUGHT, Vec::new()).await?;
+            return Ok((name, STANDARD.decode(bytes)?));
         }
         self.click(button).await?;
         let file = self.downloaded().await?;
         let name = file.file_name().unwrap_or_default().to_string_lossy().into_owned();
-        let text = std::fs::read_to_string(&file)?;
+        let bytes = std::fs::read(&file)?;
         std::fs::remove_file(&file)?;
-        Ok(Exported { name, text })
+        Ok((name, bytes))
     }
 
     /// The one file in the download folder, once the browser is done with it.

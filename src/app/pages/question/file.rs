@@ -37,6 +37,8 @@ pub(super) fn sending(parcel: Parcel) -> AnyView {
         photos.iter().zip(&chosen).map(|(photo, (_, marked))| photo_tick(photo, *marked)).collect();
     // A later choice overtakes an earlier one that is still being made into a file.
     let turn = StoredValue::new(0_usize);
+    // What is in it.
+    let inside = StoredValue::new(None::<(Vec<EntryId>, Vec<Digest>)>);
     Effect::new(move |_| {
         let wanted: Vec<Digest> = chosen.iter().filter(|(_, marked)| marked.get()).map(|(digest, _)| *digest).collect();
         let Some(file) = entries() else { return };
@@ -45,11 +47,14 @@ pub(super) fn sending(parcel: Parcel) -> AnyView {
         made.set(String::new());
         spawn_local(async move {
             let count = wanted.len();
+            let ids: Vec<EntryId> = file.entries.iter().map(|entry| entry.id).collect();
             let files = read(shop, wanted).await;
             let missing = count - files.len();
+            let digests: Vec<Digest> = files.iter().map(|(digest, _)| *digest).collect();
             let (text, left) = with_photos(file, files);
             if turn.try_get_value() == Some(mine) {
                 words.try_set(size_words(text.len(), count - missing - left, left + missing));
+                inside.try_set_value(Some((ids, if left == 0 { digests } else { Vec::new() })));
                 made.try_set(text);
             }
         });
@@ -58,6 +63,11 @@ pub(super) fn sending(parcel: Parcel) -> AnyView {
         let (name, text) = (name.clone(), made.get_untracked());
         spawn_local(async move {
             let sent = share::share_file(&name, "application/json", text.as_bytes()).await;
+            if sent.is_ok()
+                && let Some((entries, photos)) = inside.get_value()
+            {
+                shop.note_file(entries, photos).await;
+            }
             said.try_set(share::outcome(&name, sent));
         });
     });

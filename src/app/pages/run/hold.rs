@@ -3,10 +3,11 @@
 use crate::app::prelude::*;
 
 use super::Screen;
-use crate::app::controls::{button_when, link, named, para, text_field, tick};
+use crate::app::controls::{button_when, drawn_field, link, named, para, says, tick, who_field};
 use crate::app::live::{changing, live, tap};
-use crate::procedure::{Hold, Missing, StepState, Words};
-use crate::record::Body;
+use crate::app::pages::record::drawn;
+use crate::procedure::{Hold, Missing, StepState, Words, may_not_sign};
+use crate::record::{Airframe, Body};
 
 /// A hold point's screen.
 pub(super) fn hold_point(screen: Screen, statement: String) -> AnyView {
@@ -21,7 +22,9 @@ pub(super) fn hold_point(screen: Screen, statement: String) -> AnyView {
             }
             Some(Hold::Ready(not_judged)) => sign(screen, &statement, &not_judged),
             Some(Hold::Signed | Hold::Spent) => {
-                vec![para("lead", format!("Signed by {signed}.")), para("", statement.clone())].into_any()
+                let drawn =
+                    screen.step.with(|step| step.as_ref()?.by.as_ref().map(|(_, entry)| *entry)).and_then(drawn);
+                view! { {para("lead", format!("Signed by {signed}."))}{drawn}{para("", statement.clone())} }
             }
         }
     };
@@ -61,6 +64,10 @@ fn shut(screen: Screen, words: String, missing: &[Missing]) -> AnyView {
 fn sign(screen: Screen, statement: &str, not_judged: &[usize]) -> AnyView {
     let name = RwSignal::new(String::new());
     let agree = RwSignal::new(false);
+    let drawn = RwSignal::new(String::new());
+    let refusal = RwSignal::new(String::new());
+    let known =
+        screen.airframe.with_untracked(|airframe| airframe.as_ref().map(Airframe::everybody).unwrap_or_default());
     let seen = screen.run.with_untracked(|run| {
         let steps = run.as_ref().map(|run| run.steps.as_slice()).unwrap_or_default();
         let seen = not_judged.iter().filter_map(|&place| steps.get(place));
@@ -77,7 +84,19 @@ fn sign(screen: Screen, statement: &str, not_judged: &[usize]) -> AnyView {
     let ready = move || agree.get() && name.with(|name| !name.trim().is_empty());
     let sign = tap(move |_| {
         let name = name.get_untracked().trim().to_owned();
-        screen.put(|run, step| Body::HoldSigned { run, step, name, drawn: None });
+        let Some((run, step)) = screen.here() else { return };
+        let refused = screen.run.with_untracked(|run| {
+            let run = run.as_ref()?;
+            may_not_sign(&run.steps, run.place(&step)?, &name)
+        });
+        refusal.set(refused.clone().unwrap_or_default());
+        if refused.is_some() {
+            return;
+        }
+        let named = screen.airframe.with_untracked(|airframe| airframe.as_ref()?.naming_once(&name));
+        let drawn = drawn.with_untracked(|drawn| (!drawn.is_empty()).then(|| drawn.as_str().into()));
+        let signed = Body::HoldSigned { run, step, name, drawn };
+        screen.keep_all(named.into_iter().chain([signed]).collect(), None, Box::new(|_| ()));
     });
     view! {
         {para("lead", lead)}
@@ -89,7 +108,9 @@ fn sign(screen: Screen, statement: &str, not_judged: &[usize]) -> AnyView {
             "It was signed before, and that signature does not hold: something was read or a number changed since, or the \
              reader signed where a second person must."))}
         {tick("agree", statement, agree)}
-        {text_field("signer", "Name of who signs", "", name)}
+        {who_field("signer", "Name of who signs", "", known, name)}
+        {drawn_field(drawn)}
+        {says("sign-refusal", "refusal", "alert", live(move || refusal.get()))}
         {button_when("sign", "Sign", ready, sign)}
     }
 }

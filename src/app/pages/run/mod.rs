@@ -16,12 +16,13 @@ use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_navigate;
 
 use super::missing;
+use super::people::hands;
 use super::undo::undo;
 use crate::app::address::{self, Address, Page};
 use crate::app::browser::wake::{KeepLit, Wake};
 use crate::app::controls::{link, list, para, part, row, says};
 use crate::app::data::{self, run_of};
-use crate::app::frame::head;
+use crate::app::frame::head_with;
 use crate::app::live::{changing, live};
 use crate::app::shop::Shop;
 use crate::app::widgets::alone;
@@ -179,6 +180,7 @@ fn step_screen(screen: Screen) -> AnyView {
         screen.run.track();
         shop.folded_in.get_value().to_string()
     });
+    let phone = if screen.written.is_some() { ().into_any() } else { hands(screen.airframe) };
     let hands = move || {
         let left = screen.pending.get();
         if left.is_empty() {
@@ -194,7 +196,7 @@ fn step_screen(screen: Screen) -> AnyView {
     });
     view! {
         <main class="run" data-fold-ms=folded_in data-step=path data-state=state data-measured=measured>
-            {head(title, up.unwrap_or_default())}
+            {head_with(title, up.unwrap_or_default(), phone)}
             {says("step-count", "step-count", "", live(move || place_words(screen)))}
             <fieldset class="run-body" disabled=screen.written.is_some()>
                 <div class="run-words">{instructions(screen)}{said::said(screen)}</div>

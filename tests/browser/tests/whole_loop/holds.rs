@@ -61,9 +61,10 @@ pub(crate) async fn sign(page: &Page, builder: &Builder, run: &str, hold: &str, 
     if hold == "hold-a" {
         write_signature(page, &builder.name).await?;
         page.click("sign").await?;
-        page.wait("Number(document.documentElement.dataset.kept) === 1").await?;
+        page.wait("document.getElementById('sign-refusal')?.textContent.includes('second person')").await?;
         let after = page.screen().await?;
         ensure!(after.hold.as_deref() == Some("ready"), "the reader signed as the second person: {after:?}");
+        ensure!(page.kept().await? == 0, "the reader's signature was kept");
         let behind = at(page, run, guarded.unwrap_or(hold)).await?;
         ensure!(behind.state == "blocked", "{behind:?}");
         at(page, run, hold).await?;
