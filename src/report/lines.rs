@@ -234,6 +234,7 @@ impl Titles {
             }
             Body::ItemOpened(OpenItem { about, what, blocks }) => {
                 let blocks = blocks.as_ref().map(|path| format!("; before {}", self.step(path))).unwrap_or_default();
+                let what = if blocks.is_empty() { what } else { what.trim_end_matches('.') };
                 format!("{}Left to do: {what}{blocks}", self.about(about))
             }
             Body::TimeSpent(TimeSpent { about, day, minutes, what }) => {
