@@ -4,9 +4,10 @@ use crate::app::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
 use super::send::sending;
+use crate::app::address::Address;
 use crate::app::browser::keeping::{self, Keeping};
 use crate::app::browser::worker::WorkerState;
-use crate::app::controls::{button, choice_of, para, part, says, text_field};
+use crate::app::controls::{button, choice_of, link, para, part, says, text_field};
 use crate::app::frame::{hangar, still_head};
 use crate::app::live::{live, tap};
 use crate::app::settings::Look;
@@ -40,8 +41,9 @@ pub(crate) fn settings() -> AnyView {
             {choice_of("hand", "Keys for the thumb of the", hand, vec![("right".into(), "right hand".into()), ("left".into(), "left hand".into())])}
             {storage()}
             {part("Without a network", vec![offline])}
+            {part("With others", vec![link("folder", "plain", Address::Folder.path(), "Folder and outbox")])}
             {everything(shop)}
-            {para("hint", "Nothing leaves this phone until you send it. There is no account and no server.")}
+            {para("hint", "Nothing leaves this phone until you send it. There is no account and no server of ours.")}
         </main>
     }
 }
