@@ -105,9 +105,12 @@ fn missing(book: &Logbook) -> String {
 fn an_accepted_deviation_lets_what_is_out_stand_and_the_verdict_stays_out() {
     let mut book = at_the_hold(0.25);
     assert_eq!(missing(&book), "Edge distance: out.");
+    let stop = |book: &Logbook| book.fold().step("edge").expect("the step").advice.clone().expect("advice").stop;
+    assert!(stop(&book).expect("nothing may be moved for it").contains("Do not drill"));
     let raised = raise(&mut book, "edge");
     assert_eq!(missing(&book), "Edge distance: out.", "it is only asked for");
     answer(&mut book, raised, true, "M. Mentor");
+    assert_eq!(stop(&book), None, "what was accepted is not to be stopped for");
     let run = run(&book);
     let place = run.place("edge").expect("the step");
     assert_eq!(run.steps[place].result().expect("complete").verdict, Verdict::Out(Beyond::Low));

@@ -243,7 +243,10 @@ impl Run {
                 together.get_or_init(fitted).as_ref()
             };
             let advice = advice::advise(procedure, airframe, self, check, &result, lesson, all);
-            self.steps[place].advice = Some(advice);
+            // What was accepted as it is: nothing is to be moved for it.
+            let accepted = self.steps[place].waits.accepted.is_some();
+            let left = |advice: Advice| Advice { meaning: advice.meaning, ..Advice::default() };
+            self.steps[place].advice = Some(if accepted { left(advice) } else { advice });
         }
     }
 }

@@ -80,7 +80,8 @@ pub(super) fn in_words<'l>(
 }
 
 /// "2026-03-04 19:31", as the clock on the wall showed it.
-pub(super) fn when(at: &DateTime<FixedOffset>) -> String {
+#[must_use]
+pub fn when(at: &DateTime<FixedOffset>) -> String {
     format!("{:04}-{:02}-{:02} {:02}:{:02}", at.year(), at.month(), at.day(), at.hour(), at.minute())
 }
 
@@ -233,6 +234,7 @@ impl Titles {
             }
             Body::ItemOpened(OpenItem { about, what, blocks }) => {
                 let blocks = blocks.as_ref().map(|path| format!("; before {}", self.step(path))).unwrap_or_default();
+                let what = if blocks.is_empty() { what } else { what.trim_end_matches('.') };
                 format!("{}Left to do: {what}{blocks}", self.about(about))
             }
             Body::TimeSpent(TimeSpent { about, day, minutes, what }) => {

@@ -110,7 +110,7 @@ fn item_form(said: &Said, procedure: &'static Procedure, up: RwSignal<&'static s
     let ahead = known(airframe)
         .zip(about.run)
         .map(|(known, run)| shop.ledger.with_untracked(|ledger| steps_ahead(ledger, &known, procedure, run)));
-    let mut options = vec![(String::new(), "none: it is only to be remembered".to_owned())];
+    let mut options = vec![(String::new(), "None".to_owned())];
     options.extend(ahead.unwrap_or_default());
     let (what, blocks) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
     let body = move || {

@@ -3,6 +3,7 @@
 use crate::app::prelude::*;
 
 use super::Screen;
+use super::said::waits;
 use crate::app::address::{Address, Page};
 use crate::app::controls::{button, link, list, named, para, row, says, text_field};
 use crate::app::live::{live, tap};
@@ -21,7 +22,7 @@ pub(super) fn judged(screen: Screen) -> AnyView {
             let verdict = screen
                 .airframe
                 .with_untracked(|airframe| verdict_panel(screen.procedure, airframe.as_ref(), step, result));
-            Some(vec![verdict, advice_panel(screen, advice)])
+            Some(vec![verdict, view! { {waits(step)} }, advice_panel(screen, advice)])
         })
     };
     let together = screen.airframe.with_untracked(|airframe| {

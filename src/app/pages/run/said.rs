@@ -7,7 +7,7 @@ use crate::app::address::{Address, Page};
 use crate::app::controls::{button, link, named, para};
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
-use crate::procedure::ProposedMove;
+use crate::procedure::{Face, ProposedMove, StepState};
 use crate::record::{AirframeId, EntryId};
 use crate::report::{Said, questions, remarks};
 
@@ -27,14 +27,20 @@ pub(super) fn said(screen: Screen) -> AnyView {
         let (asked, said) = shop
             .ledger
             .with(|ledger| (questions(ledger, airframe, run, &step.path), remarks(ledger, airframe, run, &step.path)));
-        let waits = step.waits_words().join(" ");
-        let waits = (!waits.is_empty()).then(|| named("waits", "notice", waits));
-        let mut all: Vec<AnyView> = waits.into_iter().collect();
+        // Under a verdict it stands beside it.
+        let judged = screen.face.with(|face| matches!(face, Some(Face::Judged)));
+        let mut all: Vec<AnyView> = waits(&step).filter(|_| !judged).into_iter().collect();
         all.extend(asked.into_iter().map(|question| question_link(airframe, question)));
         all.extend(said.into_iter().map(|said| remark(said, Some(screen.pending))));
         Some(all)
     };
     view! { {live(shown)} }
+}
+
+/// What bears on a step beside its readings: one line, where there is something.
+pub(super) fn waits(step: &StepState) -> Option<AnyView> {
+    let words = step.waits_words().join(" ");
+    (!words.is_empty()).then(|| named("waits", "notice", words))
 }
 
 fn question_link(airframe: AirframeId, (question, words): (EntryId, String)) -> AnyView {
