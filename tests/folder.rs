@@ -15,10 +15,12 @@ mod proxy;
 mod server;
 mod support;
 
+use std::cell::RefCell;
 use std::collections::BTreeSet;
 use std::fs;
 use std::net::SocketAddr;
 use std::path::{Path, PathBuf};
+use std::rc::Rc;
 use std::sync::atomic::Ordering;
 
 use trammel::folder::{TRIES, Trouble};
@@ -81,7 +83,8 @@ fn two_phones_that_worked_offline_come_into_step() {
     let mut phones = [place.phone(1, true), place.phone(2, false)];
     phones[0].note("from the first".to_owned());
     phones[0].photograph(photo(1));
-    phones[0].bring_into_step().expect("an empty server takes it");
+    let went = phones[0].bring_into_step().expect("an empty server takes it");
+    assert_eq!(went.words(), ["Sent: 1 record, 1 photo."]);
     let came = phones[1].bring_into_step().expect("reads it");
     assert_eq!((came.entries_in, came.photos_in), (phones[0].ids().len(), 1));
     for round in 0..5 {
@@ -201,6 +204,26 @@ fn two_phones_with_one_identity_do_not_overwrite_each_other() {
     assert_eq!(place.files().len(), 1);
     assert_eq!(phones[0].text(), phones[1].text());
     assert_eq!(lost(&phones), 0);
+}
+
+/// The other one writes between the reading and the writing: for the first time, and over a file that is there.
+#[test]
+fn what_is_written_in_between_is_not_overwritten() {
+    let place = Place::new();
+    let (mut one, mut other) = (place.phone(1, true), place.phone(2, true));
+    other.identity = one.identity;
+    let other = Rc::new(RefCell::new(other));
+    for round in 0..2 {
+        one.note(format!("one, {round}"));
+        other.borrow_mut().note(format!("other, {round}"));
+        let twin = Rc::clone(&other);
+        let written = move || drop(twin.borrow_mut().bring_into_step().expect("in good weather"));
+        one.wire.before_put.replace(Some(Box::new(written)));
+        one.bring_into_step().expect("reads again, joins, writes");
+        assert!(one.wire.before_put.borrow().is_none(), "the other was there first");
+        assert!(one.ids().is_superset(&other.borrow().acknowledged));
+        assert_eq!(fs::read_to_string(place.files().remove(0)).expect("there"), one.text());
+    }
 }
 
 #[test]

@@ -13,6 +13,8 @@ pub(crate) enum Address {
     Hangar,
     /// The settings of this phone.
     Settings,
+    /// The folder that records are kept in step with, and the outbox.
+    Folder,
     /// The form for a new airframe.
     NewAirframe,
     /// All airframes beside each other, and what waits for an answer.
@@ -76,6 +78,7 @@ impl Address {
         match (first, second, third) {
             (None | Some(""), None, None) => Self::Hangar,
             (Some("settings"), None, None) => Self::Settings,
+            (Some("settings"), Some("folder"), None) => Self::Folder,
             (Some("desk"), None, None) => Self::Desk,
             (Some("bench"), None, None) => Self::Bench,
             (Some("bench"), Some(id), None) => Self::BenchOf(id.to_owned()),
@@ -126,6 +129,7 @@ impl Address {
         match self {
             Self::Hangar | Self::Unknown => "/".to_owned(),
             Self::Settings => "/settings".to_owned(),
+            Self::Folder => "/settings/folder".to_owned(),
             Self::NewAirframe => "/airframe/new".to_owned(),
             Self::Desk => "/desk".to_owned(),
             Self::Bench => "/bench".to_owned(),

@@ -10,6 +10,7 @@ use super::browser::{clock, focus, share, tabs};
 use super::controls::{button, link, para, row};
 use super::live::{live, tap};
 use super::opening;
+use super::outgoing;
 use super::shop::Shop;
 use crate::report::{Parcel, write_json};
 
@@ -98,6 +99,7 @@ pub(crate) fn notices() -> AnyView {
         <aside class="notices" aria-label="Notices">
             <div role="alert">{live(trouble)}{live(unstored)}</div>
             {opening::handed_over(shop)}
+            {outgoing::notice(shop)}
             {live(not_writer)}
             {live(update)}
         </aside>
@@ -112,7 +114,7 @@ fn notice(id: &'static str, class: &'static str, words: String, inside: AnyView)
 async fn export_everything(shop: Shop) {
     let text = shop.ledger.with_untracked(|ledger| write_json(ledger.entries()));
     let name = Parcel::Record.name(clock::now().date_naive(), None);
-    if let Err(error) = share::share_file(&name, "application/json", text.as_bytes()).await
+    if let Err(error) = shop.sending.send(shop, &name, "application/json", text.as_bytes()).await
         && !matches!(error, share::ShareError::Cancelled)
     {
         shop.trouble.set(Some(error.to_string()));

@@ -12,10 +12,12 @@ mod element;
 mod frame;
 mod live;
 mod opening;
+mod outgoing;
 mod pages;
 mod parcel;
 mod pen;
 mod prelude;
+mod sending;
 mod settings;
 mod shop;
 mod widgets;
@@ -66,6 +68,7 @@ fn Places() -> impl IntoView {
     let view = move || match page.get() {
         Address::Hangar => pages::hangar(),
         Address::Settings => pages::settings(),
+        Address::Folder => pages::folder(),
         Address::NewAirframe => pages::new_airframe(),
         Address::Desk => pages::desk(),
         Address::Bench => pages::bench(),

@@ -10,6 +10,7 @@ use super::browser::db::{Db, StoreError};
 use super::browser::keys::{self, Signer};
 use super::browser::worker::{self, WorkerState};
 use super::browser::{clock, handed, haptics, ids, tabs};
+use super::sending::Sending;
 use super::settings::{self, Settings};
 use crate::record::{
     AirframeId, Body, Chains, Digest, Entry, EntryId, Ledger, Merged, Signed, announce, from_json, signatures,
@@ -35,6 +36,8 @@ pub(crate) struct Shop {
     pub(crate) settings: RwSignal<Settings>,
     /// The name of a file that the platform handed over and that nobody has opened yet; empty when there is none.
     pub(crate) handed: RwSignal<String>,
+    /// What leaves the phone when there is a network.
+    pub(crate) sending: Sending,
     /// Half-typed readings: step and slot, and what is typed.
     drafts: StoredValue<Vec<(String, String)>>,
     db: StoredValue<Option<Db>, LocalStorage>,
@@ -64,6 +67,7 @@ impl Shop {
             worker: RwSignal::new(WorkerState::Installing),
             settings: RwSignal::new(Settings::load()),
             handed: RwSignal::new(String::new()),
+            sending: Sending::new(),
             drafts: StoredValue::new(Vec::new()),
             db: StoredValue::new_local(None),
             signer: StoredValue::new_local(None),
@@ -72,6 +76,7 @@ impl Shop {
             folded_in: StoredValue::new(0.0),
         };
         settings::follow(shop.settings);
+        shop.sending.begin(shop);
         spawn_local(async move { shop.read_all().await });
         tabs::hold_writer_lock(move |writes| shop.writes.set(writes));
         tabs::listen(move |_| spawn_local(async move { shop.read_again().await }));

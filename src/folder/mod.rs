@@ -14,14 +14,20 @@
 //! Deliberately absent: deleting anything in the folder.
 
 mod listing;
+mod memory;
 mod patient;
 mod photos;
+mod place;
 mod step;
 mod trouble;
 mod wire;
+mod words;
 
 pub use listing::{Listed, listing};
+pub use memory::Memory;
 pub use patient::TRIES;
-pub use step::{Local, Memory, Outcome, bring_into_step};
+pub use place::{NoPlace, basic_authorization, folder_address};
+pub use step::{Local, Outcome, bring_into_step};
 pub use trouble::Trouble;
 pub use wire::{Answer, Dropped, Method, Request, Wire};
+pub use words::{ASKING, OTHER_TAB, outbox_words, waits_words};

@@ -1,9 +1,8 @@
 //! Photos in the folder: each under its digest, put once. Whatever has another digest than its name says is not taken in.
 
-use std::collections::BTreeMap;
-
 use super::listing::photo_of;
-use super::step::{Local, Memory, Outcome, get, list, make_folder, put};
+use super::memory::Memory;
+use super::step::{Local, Outcome, get, list, make_folder, put};
 use super::trouble::Trouble;
 use super::wire::Wire;
 use crate::record::{Digest, MAX_PHOTO};
@@ -20,19 +19,23 @@ pub(super) async fn bring_into_step(
     if named.iter().all(|(photo, here)| *here && memory.photos.contains(&photo.digest)) {
         return Ok(());
     }
-    let listed: BTreeMap<Digest, Option<u64>> = match list(wire, FOLDER).await? {
+    let listed: Vec<(Digest, Option<u64>)> = match list(wire, FOLDER).await? {
         Some(listed) => listed.into_iter().filter_map(|member| Some((photo_of(&member.name)?, member.bytes))).collect(),
         None => {
             make_folder(wire, FOLDER).await?;
-            BTreeMap::new()
+            Vec::new()
         }
     };
     for (photo, here) in named {
         let path = format!("{FOLDER}/{}.jpg", photo.digest);
         // A file of another size was cut short on its way there.
         let whole = |bytes: &Option<u64>| bytes.is_none_or(|bytes| bytes == u64::from(photo.bytes));
-        match (here, listed.get(&photo.digest)) {
-            (true, Some(bytes)) if whole(bytes) => drop(memory.photos.insert(photo.digest)),
+        match (here, listed.iter().find(|(digest, _)| *digest == photo.digest)) {
+            (true, Some((digest, bytes))) if whole(bytes) => {
+                if !memory.photos.contains(digest) {
+                    memory.photos.push(*digest);
+                }
+            }
             (true, there) => {
                 let Some(jpeg) = local.photo(photo.digest).await.map_err(Trouble::Phone)? else { continue };
                 let condition = there.is_none().then(|| ("If-None-Match", "*".to_owned()));

@@ -1,12 +1,11 @@
 //! Bringing a phone and the folder into step.
 
-use std::collections::{BTreeMap, BTreeSet};
 use std::future::Future;
 
-use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
 use super::listing::{entity_tag, file_name, file_of};
+use super::memory::Memory;
 use super::patient::ask;
 use super::photos;
 use super::trouble::Trouble;
@@ -44,16 +43,6 @@ pub trait Local {
 
     /// Keeps a photo's file.
     fn keep_photo(&self, digest: Digest, jpeg: Vec<u8>) -> impl Future<Output = Result<(), String>>;
-}
-
-/// What a phone remembers of one folder, so that nothing is sent or read twice. When it is lost everything is read again; no more.
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Memory {
-    /// By file name: the tag under which it was last read or written, and the digest of what stood in it.
-    files: BTreeMap<String, (String, Digest)>,
-    /// Photos that are here and in the folder.
-    pub(super) photos: BTreeSet<Digest>,
 }
 
 /// What was done.
@@ -121,23 +110,21 @@ async fn round(
     memory: &mut Memory,
     outcome: &mut Outcome,
 ) -> Result<bool, Trouble> {
-    let listed: BTreeMap<String, Option<String>> = match list(wire, "").await? {
-        Some(listed) => listed.into_iter().map(|member| (member.name, member.tag)).collect(),
+    let listed = match list(wire, "").await? {
+        Some(listed) => listed,
         None => {
             make_folder(wire, "").await?;
-            BTreeMap::new()
+            Vec::new()
         }
     };
     let device = local.device();
-    let files = listed.iter().filter_map(|(name, tag)| Some((name, tag, file_of(name)?)));
-    for (name, tag, (airframe, by)) in files.take(MOST_FILES) {
-        let known = memory.files.get(name);
-        if tag.is_some() && known.map(|(known, _)| known) == tag.as_ref() {
+    let files = listed.iter().filter_map(|file| Some((file, file_of(&file.name)?)));
+    for (Listed { name, tag, .. }, (airframe, by)) in files.take(MOST_FILES) {
+        if tag.is_some() && memory.file(name).map(|(known, _)| known) == tag.as_deref() {
             continue;
         }
-        let answer = get(wire, name, MAX_BYTES).await?;
-        let Some(body) = answer else {
-            memory.files.remove(name);
+        let Some(body) = get(wire, name, MAX_BYTES).await? else {
+            memory.forget(name);
             continue;
         };
         let digest = Digest::of(&body);
@@ -148,25 +135,25 @@ async fn round(
             Err(_) if by == device => {}
             Err(why) => {
                 outcome.refused.push(why.words(by));
-                memory.files.remove(name);
+                memory.forget(name);
                 continue;
             }
         }
         outcome.files_in += usize::from(by != device);
-        memory.files.insert(name.clone(), (tag.clone().unwrap_or_default(), digest));
+        memory.know(name, tag.as_deref().unwrap_or_default(), digest);
     }
     let mut in_step = true;
     for airframe in local.airframes() {
         let name = file_name(airframe, device);
         let text = write_json(&local.entries(airframe));
-        let there = listed.get(&name);
+        let there = listed.iter().find(|file| file.name == name);
         if there.is_none() {
             // The folder was emptied, or is another one behind the same address: what is known of it is worth nothing.
             memory.photos.clear();
-        } else if memory.files.get(&name).is_some_and(|(_, digest)| *digest == Digest::of(text.as_bytes())) {
+        } else if memory.file(&name).is_some_and(|(_, digest)| digest == Digest::of(text.as_bytes())) {
             continue;
         }
-        in_step &= put_record(wire, memory, name, text.as_bytes(), there).await?;
+        in_step &= put_record(wire, memory, &name, text.as_bytes(), there).await?;
         outcome.files_out += usize::from(in_step);
     }
     Ok(in_step)
@@ -176,27 +163,27 @@ async fn round(
 async fn put_record(
     wire: &impl Wire,
     memory: &mut Memory,
-    name: String,
+    name: &str,
     body: &[u8],
-    there: Option<&Option<String>>,
+    there: Option<&Listed>,
 ) -> Result<bool, Trouble> {
-    memory.files.remove(&name);
-    let condition = match there {
+    memory.forget(name);
+    let condition = match there.map(|there| &there.tag) {
         None => Some(("If-None-Match", "*".to_owned())),
         // A weak tag is no match for If-Match (RFC 9110, section 13.1.1).
         Some(Some(tag)) if !tag.starts_with("W/") => Some(("If-Match", tag.clone())),
         Some(_) => None,
     };
-    let answer = put(wire, &name, "application/json", condition, body).await?;
+    let answer = put(wire, name, "application/json", condition, body).await?;
     match answer.status {
         200 | 201 | 204 => {}
         412 => return Ok(false),
         status => return Err(Trouble::of(status)),
     }
     match answer.etag.as_deref().and_then(entity_tag) {
-        Some(tag) => drop(memory.files.insert(name, (tag, Digest::of(body)))),
+        Some(tag) => memory.know(name, &tag, Digest::of(body)),
         // Without a tag nothing says what was kept: it is read back.
-        None => return Ok(get(wire, &name, MAX_BYTES).await?.as_deref() == Some(body)),
+        None => return Ok(get(wire, name, MAX_BYTES).await?.as_deref() == Some(body)),
     }
     Ok(true)
 }

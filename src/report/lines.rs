@@ -80,7 +80,8 @@ pub(super) fn in_words<'l>(
 }
 
 /// "2026-03-04 19:31", as the clock on the wall showed it.
-pub(super) fn when(at: &DateTime<FixedOffset>) -> String {
+#[must_use]
+pub fn when(at: &DateTime<FixedOffset>) -> String {
     format!("{:04}-{:02}-{:02} {:02}:{:02}", at.year(), at.month(), at.day(), at.hour(), at.minute())
 }
 

@@ -32,7 +32,7 @@ pub use csv_out::{COLUMNS, readings_csv};
 pub use desk::{OnDesk, OneOf, Pending, Spread, on_desk, pending, spreads, types};
 pub use json::{FORMAT, ImportError, MAX_BYTES, VERSION, read_json, write_json};
 pub use left::{Left, LeftKind, answer_to, departure_at, left_at, left_to_do, steps_ahead};
-pub use lines::{Line, latest_lines, lines, lines_about, lines_of};
+pub use lines::{Line, latest_lines, lines, lines_about, lines_of, when};
 pub use name::file_name;
 pub use page::{Piece, Printed, printed};
 pub use parcel::{Parcel, Pieces, made_words, making_words, pieces_of};

@@ -11,7 +11,7 @@ use std::time::Duration;
 
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
-use trammel::folder::{Answer, Dropped, Local, Memory, Outcome, Request, Trouble, Wire, bring_into_step};
+use trammel::folder::{Answer, Dropped, Local, Memory, Method, Outcome, Request, Trouble, Wire, bring_into_step};
 use trammel::procedure::examples;
 use trammel::record::{About, AirframeId, Body, Digest, Entry, EntryId, Photo};
 use trammel::report::{photos_of, read_json, write_json};
@@ -51,6 +51,7 @@ impl Phone {
             password: PASSWORD.to_owned(),
             paused: Cell::new(0),
             sent: Cell::new(0),
+            before_put: RefCell::new(None),
         };
         let acknowledged = book.ledger.entries().map(|entry| entry.id).collect();
         Self {
@@ -78,7 +79,8 @@ impl Phone {
     }
 
     pub(crate) fn bring_into_step(&mut self) -> Result<Outcome, Trouble> {
-        let mut memory = std::mem::take(&mut self.memory);
+        // As it is kept between two times that the app is open.
+        let mut memory = Memory::read(&self.memory.to_string());
         let outcome = wait_for(bring_into_step(&self.wire, self, &mut memory));
         self.memory = memory;
         outcome
@@ -148,11 +150,18 @@ pub(crate) struct Socket {
     pub(crate) paused: Cell<u32>,
     /// How many requests it made.
     pub(crate) sent: Cell<usize>,
+    /// What happens, once, just before it writes a file.
+    pub(crate) before_put: RefCell<Option<Box<dyn FnOnce()>>>,
 }
 
 impl Socket {
     fn exchange(&self, request: &Request<'_>) -> Option<Answer> {
         self.sent.set(self.sent.get() + 1);
+        if request.method == Method::Put
+            && let Some(happens) = self.before_put.take()
+        {
+            happens();
+        }
         let mut stream = TcpStream::connect(self.at).ok()?;
         stream.set_read_timeout(Some(Duration::from_secs(20))).ok()?;
         let who = STANDARD.encode(format!("{NAME}:{}", self.password));

@@ -22,8 +22,8 @@ app = WsgiDAVApp(
         "http_authenticator": {"accept_basic": True, "accept_digest": False, "default_to_digest": False},
         "cors": {
             "allow_origin": "*",
-            "allow_methods": "GET, PUT, PROPFIND, MKCOL, OPTIONS",
-            "allow_headers": "Authorization, Content-Type, Depth, If-Match, If-None-Match",
+            "allow_methods": ["GET", "PUT", "PROPFIND", "MKCOL", "OPTIONS"],
+            "allow_headers": ["Authorization", "Content-Type", "Depth", "If-Match", "If-None-Match"],
         },
         "dir_browser": {"enable": False},
         "verbose": 0,

@@ -8,7 +8,7 @@ use std::process::{Child, Command, Stdio};
 use crate::libraries;
 
 const LIBRARIES: [(&str, &str); 2] = [("wsgidav", "4.3.3"), ("cheroot", "10.0.1")];
-const SCRIPT: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/folder/serve.py");
+const SCRIPT: &str = include_str!("serve.py");
 pub(crate) const NAME: &str = "builder";
 pub(crate) const PASSWORD: &str = "plumb:bob";
 
@@ -24,7 +24,7 @@ impl Server {
         static PYTHON: std::sync::OnceLock<std::path::PathBuf> = std::sync::OnceLock::new();
         let python = PYTHON.get_or_init(|| libraries::python("webdav", &LIBRARIES));
         let mut command = Command::new(python);
-        command.arg(SCRIPT).arg(folder).args([NAME, PASSWORD]).args(largest.map(|bytes| bytes.to_string()));
+        command.args(["-c", SCRIPT]).arg(folder).args([NAME, PASSWORD]).args(largest.map(|bytes| bytes.to_string()));
         let mut child = command.stdout(Stdio::piped()).stderr(Stdio::null()).spawn().expect("python starts");
         let mut line = String::new();
         BufReader::new(child.stdout.take().expect("a pipe")).read_line(&mut line).expect("a line");

@@ -11,10 +11,12 @@ use crate::{assets, bundle, project, sizes, template};
 /// The base of an app that has a host to itself.
 pub(crate) const ROOT_BASE: &str = "/";
 
-/// The policy that `index.html` carries itself, for hosts that set no headers.
+/// The policy that `index.html` carries itself, for hosts that set no headers. The page may ask any host by `https:`, and this device,
+/// because the folder that records are kept in step with is wherever its owner has it
+/// (`docs/decisions/0017-a-folder-to-keep-in-step.md`).
 pub(crate) const POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; \
-    img-src 'self' data: blob:; font-src 'self'; connect-src 'self'; manifest-src 'self'; worker-src 'self'; \
-    base-uri 'self'; form-action 'self'";
+    img-src 'self' data: blob:; font-src 'self'; connect-src 'self' https: http://localhost:* http://127.0.0.1:*; \
+    manifest-src 'self'; worker-src 'self'; base-uri 'self'; form-action 'self'";
 
 /// What was written.
 pub(crate) struct Built {

@@ -14,7 +14,8 @@ use indexed_db_futures::error::{Error, UnexpectedDataError};
 use indexed_db_futures::internals::SystemRepr;
 use indexed_db_futures::prelude::{Build, QuerySource};
 use indexed_db_futures::transaction::{Transaction, TransactionDurability, TransactionMode, TransactionOptions};
-use wasm_bindgen::JsValue;
+use js_sys::Uint8Array;
+use wasm_bindgen::{JsCast, JsValue};
 
 use super::js;
 pub use super::store_error::StoreError;
@@ -23,6 +24,7 @@ const NAME: &str = "trammel";
 const VERSION: u8 = 2;
 pub(super) const ENTRIES: &str = "entries";
 const DRAFTS: &str = "drafts";
+pub(super) const OUTBOX: &str = "outbox";
 
 /// The open database. A clone is another handle on the same connection.
 ///
@@ -116,6 +118,29 @@ impl Db {
         .await
     }
 
+    /// The bytes that lie under a key of a store.
+    ///
+    /// # Errors
+    /// See [`StoreError`].
+    pub(super) async fn bytes(&self, store: &'static str, key: &str) -> Result<Option<Vec<u8>>, StoreError> {
+        let found = self.value(store, key).await?;
+        Ok(found.and_then(|found| found.dyn_into::<Uint8Array>().ok()).map(|bytes| bytes.to_vec()))
+    }
+
+    /// The keys of a store, in their order.
+    ///
+    /// # Errors
+    /// See [`StoreError`].
+    pub(super) async fn keys(&self, store: &'static str) -> Result<Vec<String>, StoreError> {
+        self.with_connection(async |db| {
+            let transaction = db.transaction(store).with_mode(TransactionMode::Readonly).build()?;
+            let objects = transaction.object_store(store)?;
+            let keys: Result<Vec<String>, _> = objects.get_all_keys::<String>().build()?.await?.collect();
+            Ok(keys?)
+        })
+        .await
+    }
+
     /// The whole of a store of texts, in the order of its keys.
     async fn whole(&self, store: &'static str) -> Result<Vec<(String, String)>, StoreError> {
         self.with_connection(async |db| read(db, store).await).await
@@ -174,7 +199,7 @@ impl Db {
 fn connect() -> impl Future<Output = Result<Database, StoreError>> {
     let opening = Database::open(NAME).with_version(VERSION).with_on_upgrade_needed(|_, db| {
         let there: Vec<String> = db.object_store_names().collect();
-        for store in [ENTRIES, DRAFTS, "photos", "keys", "outbox"]
+        for store in [ENTRIES, DRAFTS, "photos", "keys", OUTBOX]
             .into_iter()
             .filter(|store| !there.iter().any(|old| old == store))
         {

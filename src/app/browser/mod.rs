@@ -5,6 +5,7 @@
 //! nothing where losing it does not matter. No type of the interface's framework appears here.
 
 pub mod clock;
+pub mod dav;
 pub mod db;
 pub mod dictate;
 pub mod draw;
@@ -15,6 +16,7 @@ pub mod ids;
 mod js;
 pub mod keeping;
 pub mod keys;
+pub mod outbox;
 pub mod panic;
 pub mod photos;
 pub mod pick;

@@ -1,7 +1,6 @@
 //! The files of photos: kept in the store `photos` as bytes, each under its digest; shown by an address that is given back.
 
-use indexed_db_futures::prelude::{Build, QuerySource};
-use indexed_db_futures::transaction::{TransactionDurability, TransactionMode};
+use indexed_db_futures::transaction::TransactionDurability;
 use js_sys::{Function, Uint8Array};
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast, JsValue};
@@ -36,8 +35,7 @@ impl Db {
     /// # Errors
     /// See [`StoreError`].
     pub async fn photo(&self, digest: Digest) -> Result<Option<Vec<u8>>, StoreError> {
-        let found = self.value(PHOTOS, &digest.to_string()).await?;
-        Ok(found.and_then(|found| found.dyn_into::<Uint8Array>().ok()).map(|bytes| bytes.to_vec()))
+        self.bytes(PHOTOS, &digest.to_string()).await
     }
 
     /// Which photos have their files here.
@@ -45,13 +43,7 @@ impl Db {
     /// # Errors
     /// See [`StoreError`].
     pub async fn photo_keys(&self) -> Result<Vec<Digest>, StoreError> {
-        self.with_connection(async |db| {
-            let transaction = db.transaction(PHOTOS).with_mode(TransactionMode::Readonly).build()?;
-            let store = transaction.object_store(PHOTOS)?;
-            let keys: Result<Vec<String>, _> = store.get_all_keys::<String>().build()?.await?.collect();
-            Ok(keys?.iter().filter_map(|key| key.parse().ok()).collect())
-        })
-        .await
+        Ok(self.keys(PHOTOS).await?.iter().filter_map(|key| key.parse().ok()).collect())
     }
 }
 

@@ -7,6 +7,7 @@ use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{HtmlElement, Url};
 
 use super::js;
+use crate::folder::waits_words;
 
 /// How long a downloaded file's address stays valid, in milliseconds: the browser reads it after the click.
 const DOWNLOAD_GRACE: u32 = 60_000;
@@ -18,6 +19,16 @@ pub enum Shared {
     Sheet,
     /// Given to the browser to download.
     Downloaded,
+    /// Put into the outbox: there is no network.
+    Waits,
+}
+
+impl Shared {
+    /// It is somewhere else than in the app.
+    #[must_use]
+    pub const fn left(self) -> bool {
+        !matches!(self, Self::Waits)
+    }
 }
 
 /// Why the file went nowhere.
@@ -64,6 +75,21 @@ impl Parts {
         self.bytes += other.bytes;
     }
 
+    /// The file as one value that a storage keeps.
+    ///
+    /// # Errors
+    /// When the browser cannot read its parts.
+    pub(super) async fn whole(&self) -> Result<JsValue, JsValue> {
+        let blob = js::construct("Blob", &[&self.list])?;
+        Ok(Uint8Array::new(&js::call_async(&blob, "arrayBuffer", &[]).await?).into())
+    }
+
+    /// The file that [`Self::whole`] gave.
+    pub(super) fn again(whole: &JsValue) -> Self {
+        let bytes = whole.dyn_ref::<Uint8Array>().map_or(0, Uint8Array::length) as usize;
+        Self { list: js::list(&[whole]), bytes }
+    }
+
     /// How many bytes it has.
     #[must_use]
     pub const fn bytes(&self) -> usize {
@@ -81,16 +107,6 @@ impl Parts {
 /// # Errors
 /// [`ShareError::Cancelled`] when the user closed the sheet; [`ShareError::Failed`] when not even a download could
 /// start.
-pub async fn share_file(name: &str, mime: &str, bytes: &[u8]) -> Result<Shared, ShareError> {
-    let mut parts = Parts::default();
-    parts.push(bytes);
-    share_parts(name, mime, &parts).await
-}
-
-/// The same for a file that was made part by part.
-///
-/// # Errors
-/// As [`share_file`].
 pub async fn share_parts(name: &str, mime: &str, parts: &Parts) -> Result<Shared, ShareError> {
     match sheet(name, mime, parts).await {
         Ok(true) => return Ok(Shared::Sheet),
@@ -101,19 +117,28 @@ pub async fn share_parts(name: &str, mime: &str, parts: &Parts) -> Result<Shared
     Ok(Shared::Downloaded)
 }
 
+/// Whether this browser has a share sheet that takes files of this type.
+pub(crate) fn has_sheet(name: &str, mime: &str, parts: &Parts) -> bool {
+    prepared(name, mime, parts).is_ok_and(|data| data.is_some())
+}
+
 /// Shares through the sheet; `Ok(false)` when this browser has none for files of this type.
 async fn sheet(name: &str, mime: &str, parts: &Parts) -> Result<bool, JsValue> {
+    let Some((navigator, data)) = prepared(name, mime, parts)? else { return Ok(false) };
+    js::call_async(&navigator, "share", &[&data]).await?;
+    Ok(true)
+}
+
+/// What the sheet is handed, where there is one that takes it.
+fn prepared(name: &str, mime: &str, parts: &Parts) -> Result<Option<(JsValue, JsValue)>, JsValue> {
     let (name, mime) =
         if mime == "application/json" { (format!("{name}.txt"), "text/plain") } else { (String::from(name), mime) };
-    let Some(navigator) = js::global("navigator") else { return Ok(false) };
+    let Some(navigator) = js::global("navigator") else { return Ok(None) };
     let options = js::object(&[("type", JsValue::from_str(mime))]);
     let file = js::construct("File", &[&parts.list, &JsValue::from_str(&name), &options])?;
     let data = js::object(&[("files", js::list(&[&file]).into())]);
-    if !js::call(&navigator, "canShare", &[&data])?.is_truthy() {
-        return Ok(false);
-    }
-    js::call_async(&navigator, "share", &[&data]).await?;
-    Ok(true)
+    let takes = js::call(&navigator, "canShare", &[&data])?.is_truthy();
+    Ok(takes.then_some((navigator, data)))
 }
 
 fn download(name: &str, mime: &str, parts: &Parts) -> Result<(), JsValue> {
@@ -136,6 +161,7 @@ pub(crate) fn outcome(name: &str, sent: Result<Shared, ShareError>) -> String {
     match sent {
         Ok(Shared::Sheet) => format!("{name} was handed over."),
         Ok(Shared::Downloaded) => format!("{name} is in this phone's downloads."),
+        Ok(Shared::Waits) => waits_words(name),
         Err(ShareError::Cancelled) => String::new(),
         Err(error) => error.to_string(),
     }

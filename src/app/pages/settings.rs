@@ -4,15 +4,16 @@ use crate::app::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
 use super::send::sending;
+use crate::app::address::Address;
 use crate::app::browser::keeping::{self, Keeping};
 use crate::app::browser::worker::WorkerState;
-use crate::app::controls::{button, choice_of, para, part, says, text_field};
+use crate::app::controls::{button, choice_of, link, para, part, says, text_field};
 use crate::app::frame::{hangar, still_head};
 use crate::app::live::{live, tap};
 use crate::app::settings::Look;
 use crate::app::shop::Shop;
-use crate::record::AirframeId;
-use crate::report::{Parcel, backup_words, photos_of, photos_words, storage_words};
+use crate::record::{AirframeId, Ledger};
+use crate::report::{Parcel, backup_words, photos_of, storage_words};
 
 /// The page.
 pub(crate) fn settings() -> AnyView {
@@ -40,8 +41,9 @@ pub(crate) fn settings() -> AnyView {
             {choice_of("hand", "Keys for the thumb of the", hand, vec![("right".into(), "right hand".into()), ("left".into(), "left hand".into())])}
             {storage()}
             {part("Without a network", vec![offline])}
+            {part("With others", vec![link("folder", "plain", Address::Folder.path(), "Folder and outbox")])}
             {everything(shop)}
-            {para("hint", "Nothing leaves this phone until you send it. There is no account and no server.")}
+            {para("hint", "Nothing leaves this phone until you send it. There is no account and no server of ours.")}
         </main>
     }
 }
@@ -82,12 +84,13 @@ fn everything(shop: Shop) -> AnyView {
         shop.ledger.with(|ledger| {
             let airframes = ledger.airframes();
             let ids: Vec<AirframeId> = airframes.iter().map(|airframe| airframe.id).collect();
-            let photos = photos_of(ledger, &ids);
-            format!("{} {}.", backup_words(&airframes, ledger.len()), photos_words(&photos))
+            backup_words(&airframes, ledger.len(), &photos_of(ledger, &ids))
         })
     };
     let way = move || {
-        if wanted.get() {
+        if shop.ledger.with(Ledger::is_empty) {
+            ().into_any()
+        } else if wanted.get() {
             sending(None, Box::new(|| Some(Parcel::Whole)))
         } else {
             button("make-all", "plain", "Make one file of everything", tap(move |_| wanted.set(true)))

@@ -90,7 +90,7 @@ fn send(airframe: Airframe) -> AnyView {
         let name = file_name(clock::now().date_naive(), &airframe, "work-log.csv");
         let text = shop.ledger.with_untracked(|ledger| work_log_csv(&airframe, ledger));
         spawn_local(async move {
-            let sent = share::share_file(&name, "text/csv", text.as_bytes()).await;
+            let sent = shop.sending.send(shop, &name, "text/csv", text.as_bytes()).await;
             said.try_set(share::outcome(&name, sent));
         });
     });

@@ -7,7 +7,7 @@ use super::take_in::take_in;
 use super::with_airframe;
 use crate::app::address::{Address, Page};
 use crate::app::browser::clock;
-use crate::app::browser::share::{self, ShareError};
+use crate::app::browser::share;
 use crate::app::controls::{button, link, list, numbered_choice_of, para, part, says, text_field};
 use crate::app::data;
 use crate::app::frame::still_head;
@@ -116,6 +116,7 @@ fn counts(airframe: &Airframe) -> AnyView {
 }
 
 fn send(airframe: Memo<Option<Airframe>>) -> Vec<AnyView> {
+    let shop = Shop::here();
     let said = RwSignal::new(String::new());
     let invented = airframe.with_untracked(|airframe| airframe.as_ref().is_some_and(|it| it.details.invented));
     let send = tap(move |_| {
@@ -126,13 +127,8 @@ fn send(airframe: Memo<Option<Airframe>>) -> Vec<AnyView> {
         });
         let Some((name, text)) = made else { return };
         spawn_local(async move {
-            let words = match share::share_file(&name, "application/json", text.as_bytes()).await {
-                Ok(share::Shared::Sheet) => format!("{name} was handed over."),
-                Ok(share::Shared::Downloaded) => format!("{name} is in this phone's downloads."),
-                Err(ShareError::Cancelled) => String::new(),
-                Err(error) => error.to_string(),
-            };
-            said.try_set(words);
+            let sent = shop.sending.send(shop, &name, "application/json", text.as_bytes()).await;
+            said.try_set(share::outcome(&name, sent));
         });
     });
     let mut about = vec![

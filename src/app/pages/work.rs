@@ -114,7 +114,7 @@ fn versions(airframe: &Airframe, procedure: &'static Procedure, run: Memo<Option
     let send = tap(move |_| {
         let name = format!("{}-v{}.procedure.json", newest.id, newest.version);
         spawn_local(async move {
-            let sent = share::share_file(&name, "application/json", write_procedure(newest).as_bytes()).await;
+            let sent = shop.sending.send(shop, &name, "application/json", write_procedure(newest).as_bytes()).await;
             said.try_set(share::outcome(&name, sent));
         });
     });

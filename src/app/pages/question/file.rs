@@ -62,8 +62,8 @@ pub(super) fn sending(parcel: Parcel) -> AnyView {
     let send = tap(move |_| {
         let (name, text) = (name.clone(), made.get_untracked());
         spawn_local(async move {
-            let sent = share::share_file(&name, "application/json", text.as_bytes()).await;
-            if sent.is_ok()
+            let sent = shop.sending.send(shop, &name, "application/json", text.as_bytes()).await;
+            if sent.as_ref().is_ok_and(|sent| sent.left())
                 && let Some((entries, photos)) = inside.get_value()
             {
                 shop.note_file(entries, photos).await;

@@ -98,6 +98,10 @@ async fn every_page_fits_and_is_accessible(bench: &Bench) -> Result<()> {
     page.tap("#make-all").await?;
     page.wait("document.querySelector('#send-it:enabled')").await?;
     tour.look("settings").await?;
+    page.open(&app.page("settings/folder")).await?;
+    page.tap("#folder-now").await?;
+    page.wait("document.getElementById('folder-result').textContent.includes('not the address')").await?;
+    tour.look("folder-refused").await?;
     metric(&mut tour, &page, &app).await?;
     page.open(app.address().as_str()).await?;
     page.appears("a.airframe").await?;
