@@ -139,7 +139,7 @@ fn what_came_with_a_file_is_elsewhere_too() {
 #[test]
 fn storage_is_said_in_plain_words() {
     let said = storage_words(Some(true), Some(1_234_567), Some(2_000_000_000));
-    assert!(said.contains("has promised") && said.contains("1.3 MB") && said.contains("1998.8 MB"), "{said}");
+    assert!(said.contains("has promised") && said.contains("1.3 MB") && said.contains("1.9 GB"), "{said}");
     assert!(storage_words(Some(false), Some(1), Some(30_000_000)).contains("That is little"));
     assert!(storage_words(None, None, None).contains("does not say"));
 }

@@ -116,11 +116,12 @@ pub fn photos_words(photos: &[Photo]) -> String {
     format!("{count}, {}", megabytes(bytes))
 }
 
-/// "3.4 MB"; never 0.0 for something.
+/// "3.4 MB", "10.7 GB"; never 0.0 for something.
 #[must_use]
 pub fn megabytes(bytes: u64) -> String {
-    let tenths = bytes.div_ceil(100_000);
-    format!("{}.{} MB", tenths / 10, tenths % 10)
+    let (tenths, unit) =
+        if bytes < 1_000_000_000 { (bytes.div_ceil(100_000), "MB") } else { (bytes / 100_000_000, "GB") };
+    format!("{}.{} {unit}", tenths / 10, tenths % 10)
 }
 
 /// What the browser says of how it keeps the record, in plain words: whether it has promised to, and how much room there is.
@@ -145,15 +146,16 @@ pub fn storage_words(promised: Option<bool>, used: Option<u64>, room: Option<u64
     format!("{promise} The app and its records take {}; {} more would fit.{tight}", megabytes(used), megabytes(left))
 }
 
-/// The airframes that a backup holds, by name: what somebody reads before they send it.
+/// What a backup holds, by name: what somebody reads before they send it.
 #[must_use]
-pub fn backup_words(airframes: &[Airframe], entries: usize) -> String {
+pub fn backup_words(airframes: &[Airframe], entries: usize, photos: &[Photo]) -> String {
     let names: Vec<String> = airframes
         .iter()
         .map(|airframe| format!("{} {}", airframe.details.model, airframe.details.serial).trim_end().to_owned())
         .collect();
-    match names.as_slice() {
-        [] => "There is nothing to send yet.".to_owned(),
-        _ => format!("{entries} entries of {}.", names.join(", ")),
+    if names.is_empty() {
+        return "There is nothing to send yet.".to_owned();
     }
+    let words = format!("{entries} entries of {}.", names.join(", "));
+    if photos.is_empty() { words } else { format!("{words} {}.", photos_words(photos)) }
 }

@@ -13,7 +13,7 @@ use crate::app::live::{live, tap};
 use crate::app::parcel::{Made, Unmade, make};
 use crate::app::shop::Shop;
 use crate::record::{Airframe, AirframeId};
-use crate::report::{Parcel, backup_words, made_words, making_words, photos_of, photos_words};
+use crate::report::{Parcel, backup_words, made_words, making_words, photos_of};
 
 /// The page.
 pub(crate) fn send(id: AirframeId) -> AnyView {
@@ -23,9 +23,9 @@ pub(crate) fn send(id: AirframeId) -> AnyView {
 fn page(airframe: Airframe) -> AnyView {
     let (shop, id) = (Shop::here(), airframe.id);
     let (words, photos) = shop.ledger.with_untracked(|ledger| {
-        (backup_words(std::slice::from_ref(&airframe), ledger.of(id).count()), photos_of(ledger, &[id]))
+        let photos = photos_of(ledger, &[id]);
+        (backup_words(std::slice::from_ref(&airframe), ledger.of(id).count(), &photos), photos)
     });
-    let words = if photos.is_empty() { words } else { format!("{words} {}.", photos_words(&photos)) };
     let offered = Parcel::ALL.into_iter().filter(|parcel| *parcel != Parcel::Whole || !photos.is_empty());
     let options = offered.map(|parcel| (parcel.key().to_owned(), parcel.title().to_owned())).collect();
     let chosen = RwSignal::new(String::new());

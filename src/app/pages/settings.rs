@@ -12,8 +12,8 @@ use crate::app::frame::{hangar, still_head};
 use crate::app::live::{live, tap};
 use crate::app::settings::Look;
 use crate::app::shop::Shop;
-use crate::record::AirframeId;
-use crate::report::{Parcel, backup_words, photos_of, photos_words, storage_words};
+use crate::record::{AirframeId, Ledger};
+use crate::report::{Parcel, backup_words, photos_of, storage_words};
 
 /// The page.
 pub(crate) fn settings() -> AnyView {
@@ -84,12 +84,13 @@ fn everything(shop: Shop) -> AnyView {
         shop.ledger.with(|ledger| {
             let airframes = ledger.airframes();
             let ids: Vec<AirframeId> = airframes.iter().map(|airframe| airframe.id).collect();
-            let photos = photos_of(ledger, &ids);
-            format!("{} {}.", backup_words(&airframes, ledger.len()), photos_words(&photos))
+            backup_words(&airframes, ledger.len(), &photos_of(ledger, &ids))
         })
     };
     let way = move || {
-        if wanted.get() {
+        if shop.ledger.with(Ledger::is_empty) {
+            ().into_any()
+        } else if wanted.get() {
             sending(None, Box::new(|| Some(Parcel::Whole)))
         } else {
             button("make-all", "plain", "Make one file of everything", tap(move |_| wanted.set(true)))

@@ -14,7 +14,7 @@ use serde::Deserialize;
 use serde_json::{Value, json};
 use sha2::{Digest as _, Sha256};
 use trammel_browser_tests::pad::Scale;
-use trammel_browser_tests::{AppServer, Bench, Page, in_engines};
+use trammel_browser_tests::{AppServer, Bench, Page, in_engines, screenshots};
 
 use paper::prints_on_paper;
 
@@ -226,6 +226,9 @@ async fn a_day_that_was_not_sent(bench: &Bench) -> Result<()> {
     page.appears("#unsent").await?;
     let said = page.text("#unsent").await?;
     ensure!(said.contains("nothing was ever exported"), "{said}");
+    page.phone().await?;
+    std::fs::create_dir_all(screenshots())?;
+    page.snapshot(&screenshots().join("unsent.png"), None).await?;
     page.tap("#keep-copy").await?;
     page.appears("#make-all").await?;
     everything(&page, &app).await?;
