@@ -51,13 +51,14 @@ pub(crate) use work::work;
 pub(crate) use write::write;
 
 use crate::app::prelude::*;
+use wasm_bindgen_futures::spawn_local;
 
 use super::address::Address;
 use super::controls::{link, para};
 use super::frame::{head, still_head};
-use super::live::live;
+use super::live::{Tap, live, tap};
 use super::shop::Shop;
-use crate::record::Airframe;
+use crate::record::{Airframe, AirframeId, Body};
 
 /// An address that leads nowhere.
 pub(crate) fn nowhere() -> AnyView {
@@ -82,6 +83,29 @@ pub(crate) fn with_airframe(
         found.map_or_else(missing, &page)
     });
     view! { {shown} }
+}
+
+/// Keeps one entry, once however often it is hit while that is being stored, and again after a failure; `done` is run once it is stored.
+pub(crate) fn keep_once(airframe: AirframeId, body: impl Fn() -> Option<Body> + 'static, done: Callback<()>) -> Tap {
+    fn keep(shop: Shop, airframe: AirframeId, body: Body, busy: StoredValue<bool>, done: Callback<()>) {
+        if busy.get_value() {
+            return;
+        }
+        busy.set_value(true);
+        spawn_local(async move {
+            let kept = shop.keep(airframe, vec![body]).await;
+            busy.try_set_value(false);
+            if kept.is_ok() {
+                done.run(());
+            }
+        });
+    }
+    let (shop, busy) = (Shop::here(), StoredValue::new(false));
+    tap(move |_| {
+        if let Some(body) = body() {
+            keep(shop, airframe, body, busy, done);
+        }
+    })
 }
 
 /// What a page shows instead of what it cannot find.

@@ -6,7 +6,7 @@ use crate::app::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
 use super::todo::ways;
-use super::with_airframe;
+use super::{keep_once, with_airframe};
 use crate::app::address::{Address, Page};
 use crate::app::controls::{Keyed, button, button_when, drawn_view, keyed, list, para, row, says, text_field};
 use crate::app::data;
@@ -139,29 +139,14 @@ pub(crate) fn drawn(entry: EntryId) -> Option<AnyView> {
     })
 }
 
-/// Strikes an entry out for a reason, once however often it is hit while that is being stored, and again after a failure; `done` is
-/// run once it is stored.
+/// Strikes an entry out for a reason, once however often it is hit; `done` is run once it is stored.
 pub(crate) fn strikes(
     entry: EntryId,
     airframe: AirframeId,
     reason: impl Fn() -> String + 'static,
     done: Callback<()>,
 ) -> Tap {
-    fn strike(shop: Shop, body: Body, airframe: AirframeId, busy: StoredValue<bool>, done: Callback<()>) {
-        if busy.get_value() {
-            return;
-        }
-        busy.set_value(true);
-        spawn_local(async move {
-            let kept = shop.keep(airframe, vec![body]).await;
-            busy.try_set_value(false);
-            if kept.is_ok() {
-                done.run(());
-            }
-        });
-    }
-    let (shop, busy) = (Shop::here(), StoredValue::new(false));
-    tap(move |_| strike(shop, Body::Struck { entry, reason: reason() }, airframe, busy, done))
+    keep_once(airframe, move || Some(Body::Struck { entry, reason: reason() }), done)
 }
 
 /// Asks for the reason and strikes an entry out.

@@ -1,12 +1,12 @@
 //! More that can be said of a step: a deviation, something that is left to do, time that was spent. One form at a time.
 
 use crate::app::prelude::*;
-use wasm_bindgen_futures::spawn_local;
 
 use super::Said;
 use crate::app::browser::clock;
 use crate::app::controls::{button_when, latch, list, number_field, para, part, row, says, text_field};
 use crate::app::live::{live, tap};
+use crate::app::pages::keep_once;
 use crate::app::pages::write::one_of;
 use crate::app::shop::Shop;
 use crate::procedure::Procedure;
@@ -37,29 +37,6 @@ pub(super) fn more(said: &Said, procedure: &'static Procedure) -> AnyView {
             view! { {live(form)} },
         ],
     )
-}
-
-/// Keeps one entry, once however often the button is hit; `done` is run once it is stored.
-fn keeps(airframe: AirframeId, body: impl Fn() -> Option<Body> + 'static, done: Callback<()>) -> crate::app::live::Tap {
-    fn keep(shop: Shop, airframe: AirframeId, body: Body, busy: StoredValue<bool>, done: Callback<()>) {
-        if busy.get_value() {
-            return;
-        }
-        busy.set_value(true);
-        spawn_local(async move {
-            let kept = shop.keep(airframe, vec![body]).await;
-            busy.try_set_value(false);
-            if kept.is_ok() {
-                done.run(());
-            }
-        });
-    }
-    let (shop, busy) = (Shop::here(), StoredValue::new(false));
-    tap(move |_| {
-        if let Some(body) = body() {
-            keep(shop, airframe, body, busy, done);
-        }
-    })
 }
 
 fn filled(text: RwSignal<String>) -> bool {
@@ -93,7 +70,7 @@ fn deviation_form(said: &Said, procedure: &'static Procedure, up: RwSignal<&'sta
         let (about, found, limit) = (about.clone(), found.clone(), limit.clone());
         Some(Body::DeviationRaised(Deviation { about, found, limit, reason: trimmed(reason), asked: trimmed(asked) }))
     };
-    let keep = keeps(airframe, body, Callback::new(move |()| up.set("")));
+    let keep = keep_once(airframe, body, Callback::new(move |()| up.set("")));
     view! {
         {list("", words)}
         {text_field("deviation-reason", "Why should it stand?", "", reason)}
@@ -116,7 +93,7 @@ fn item_form(said: &Said, procedure: &'static Procedure, up: RwSignal<&'static s
         let blocks = Some(blocks.get_untracked()).filter(|path| !path.is_empty());
         Some(Body::ItemOpened(OpenItem { about: about.clone(), what: trimmed(what), blocks }))
     };
-    let keep = keeps(airframe, body, Callback::new(move |()| up.set("")));
+    let keep = keep_once(airframe, body, Callback::new(move |()| up.set("")));
     view! {
         {text_field("item-what", "What is left to do?", "", what)}
         {one_of("blocks".to_owned(), "Which step stays shut until it is done?".to_owned(), options, blocks)}
@@ -145,6 +122,6 @@ pub(crate) fn time_form(airframe: AirframeId, about: &About, done: Callback<()>)
         {text_field("time-day", "On which day?", "Year, month, day.", day)}
         {text_field("time-what", "What was done?", "", what)}
         {says("time-refusal", "refusal", "alert", live(move || refusal.get()))}
-        {button_when("keep-time", "Keep the time", move || filled(minutes) && filled(what), keeps(airframe, body, kept))}
+        {button_when("keep-time", "Keep the time", move || filled(minutes) && filled(what), keep_once(airframe, body, kept))}
     }
 }
