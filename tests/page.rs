@@ -53,6 +53,8 @@ fn the_page_is_well_formed_and_holds_everything() {
     }
     for words in [
         "Unbroken",
+        "Key of the phone that A. Builder held since ",
+        "were not held against the keys here.",
         "the point was forgotten",
         "It may stand; read it again once it is clamped.",
         "Open items: 1",

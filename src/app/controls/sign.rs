@@ -22,7 +22,7 @@ pub(crate) fn who_field(
         latch(format!("{id}-{place}"), "plain", label, here, take)
     };
     let known = group("people", known.into_iter().enumerate().map(one).collect());
-    view! { {known}{text_field(id, label, hint, name)} }
+    view! { {text_field(id, label, hint, name)}{known} }
 }
 
 /// A box in which a signature is drawn, and the way to begin again.

@@ -10,7 +10,7 @@ use crate::app::data;
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
-use crate::record::{Airframe, AirframeId, Role, at_hand, same_person};
+use crate::record::{Airframe, AirframeId, Person, Role, at_hand, same_person};
 
 /// The page.
 pub(crate) fn people(id: AirframeId) -> AnyView {
@@ -30,7 +30,10 @@ pub(crate) fn people(id: AirframeId) -> AnyView {
 fn at_the_phone(airframe: Memo<Option<Airframe>>) -> Vec<AnyView> {
     let shop = Shop::here();
     let now = Memo::new(move |_| shop.settings.with(|settings| settings.name.trim().to_owned()));
-    let all = move || airframe.with(|airframe| airframe.as_ref().map(Airframe::everybody).unwrap_or_default());
+    let all = move || {
+        airframe.track();
+        everybody(airframe)
+    };
     let words = move || {
         let name = now.get();
         match (name.is_empty(), all().iter().any(|known| same_person(&known.name, &name))) {
@@ -42,7 +45,7 @@ fn at_the_phone(airframe: Memo<Option<Airframe>>) -> Vec<AnyView> {
         }
     };
     let list = move || {
-        let one = |(place, person): (usize, crate::record::Person)| {
+        let one = |(place, person): (usize, Person)| {
             let (name, label) = (person.name.clone(), format!("{} · {}", person.name, person.role));
             let here = move || now.with(|now| same_person(now, &name));
             let take = tap(move |_| shop.settings.update(|settings| settings.name.clone_from(&person.name)));
@@ -51,6 +54,11 @@ fn at_the_phone(airframe: Memo<Option<Airframe>>) -> Vec<AnyView> {
         group("people", all().into_iter().enumerate().map(one).collect())
     };
     vec![says("at-the-phone", "lead", "status", live(words)), view! { {live(list)} }]
+}
+
+/// Everybody who has a part in it, as it stands.
+pub(super) fn everybody(airframe: Memo<Option<Airframe>>) -> Vec<Person> {
+    airframe.with_untracked(|airframe| airframe.as_ref().map(Airframe::everybody).unwrap_or_default())
 }
 
 /// A name and a role, typed once.

@@ -3,10 +3,11 @@
 use crate::app::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
+use super::people::everybody;
 use super::specification::{Typed, inputs, length_words};
 use super::with_airframe;
 use crate::app::address::{Address, Page};
-use crate::app::controls::{button, group, named, para, row, says, text_field};
+use crate::app::controls::{button, group, named, para, row, says, who_field};
 use crate::app::data;
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
@@ -44,7 +45,7 @@ fn sheet(airframe: Memo<Option<Airframe>>, now: &Airframe, of: Option<&'static P
             {still_head("Read again by a second person", up)}
             {says("open", "lead", "status", live(open))}
             {para("", about)}
-            {text_field("reader", "Name of who reads now", "Somebody else than who entered the numbers.", by)}
+            {who_field("reader", "Name of who reads now", "Somebody else than who entered the numbers.", everybody(airframe), by)}
             {items}
         </main>
     }

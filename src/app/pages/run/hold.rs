@@ -5,9 +5,10 @@ use crate::app::prelude::*;
 use super::Screen;
 use crate::app::controls::{button_when, drawn_field, link, named, para, says, tick, who_field};
 use crate::app::live::{changing, live, tap};
+use crate::app::pages::people::everybody;
 use crate::app::pages::record::drawn;
 use crate::procedure::{Hold, Missing, StepState, Words, may_not_sign};
-use crate::record::{Airframe, Body};
+use crate::record::Body;
 
 /// A hold point's screen.
 pub(super) fn hold_point(screen: Screen, statement: String) -> AnyView {
@@ -66,8 +67,6 @@ fn sign(screen: Screen, statement: &str, not_judged: &[usize]) -> AnyView {
     let agree = RwSignal::new(false);
     let drawn = RwSignal::new(String::new());
     let refusal = RwSignal::new(String::new());
-    let known =
-        screen.airframe.with_untracked(|airframe| airframe.as_ref().map(Airframe::everybody).unwrap_or_default());
     let seen = screen.run.with_untracked(|run| {
         let steps = run.as_ref().map(|run| run.steps.as_slice()).unwrap_or_default();
         let seen = not_judged.iter().filter_map(|&place| steps.get(place));
@@ -108,7 +107,7 @@ fn sign(screen: Screen, statement: &str, not_judged: &[usize]) -> AnyView {
             "It was signed before, and that signature does not hold: something was read or a number changed since, or the \
              reader signed where a second person must."))}
         {tick("agree", statement, agree)}
-        {who_field("signer", "Name of who signs", "", known, name)}
+        {who_field("signer", "Name of who signs", "", everybody(screen.airframe), name)}
         {drawn_field(drawn)}
         {says("sign-refusal", "refusal", "alert", live(move || refusal.get()))}
         {button_when("sign", "Sign", ready, sign)}

@@ -5,8 +5,9 @@ use crate::app::prelude::*;
 use super::Screen;
 use crate::app::address::{Address, Page};
 use crate::app::browser::clock;
-use crate::app::controls::{PadWork, button, button_when, named, pad_panel, para, text_field};
+use crate::app::controls::{PadWork, button, button_when, named, pad_panel, para, who_field};
 use crate::app::live::{live, tap};
+use crate::app::pages::people::everybody;
 use crate::app::pages::record::strike_out;
 use crate::app::shop::Shop;
 use crate::app::widgets::attempts;
@@ -181,11 +182,12 @@ fn chip(entry: EntryId, text: String, striking: RwSignal<Option<EntryId>>) -> An
 /// A second person takes the phone and says who they are.
 pub(super) fn hand_over(screen: Screen) -> AnyView {
     let name = RwSignal::new(String::new());
+    let known = everybody(screen.airframe);
     let given = move || name.with(|name| !name.trim().is_empty());
     let begin = tap(move |_| screen.reader.set(Some(name.get_untracked().trim().to_owned())));
     view! {
         {para("lead", "Hand the phone to the second person now.")}
-        {text_field("reader", "Your name", "You read alone. The first values stay hidden until your last one is in.", name)}
+        {who_field("reader", "Your name", "You read alone. The first values stay hidden until your last one is in.", known, name)}
         {button_when("begin-reading", "Begin to read", given, begin)}
     }
 }
