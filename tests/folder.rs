@@ -14,6 +14,8 @@ mod proxy;
 #[path = "folder/server.rs"]
 mod server;
 mod support;
+#[path = "folder/weather.rs"]
+mod weather;
 
 use std::cell::RefCell;
 use std::collections::BTreeSet;
@@ -21,7 +23,6 @@ use std::fs;
 use std::net::SocketAddr;
 use std::path::{Path, PathBuf};
 use std::rc::Rc;
-use std::sync::atomic::Ordering;
 
 use trammel::folder::{TRIES, Trouble};
 use trammel::record::EntryId;
@@ -240,6 +241,29 @@ fn a_full_phone_says_so_and_catches_up() {
     assert!(!phones[1].ids().is_empty());
 }
 
+/// A server need not give entity tags (RFC 9110, section 8.8.3): everything is read each time, and what was written is read back.
+#[test]
+fn a_server_without_tags_will_do() {
+    let place = Place::new();
+    let proxy = Proxy::before(place.server.at, 2);
+    proxy.hide_tags();
+    let mut phones = [Phone::new(1, true, proxy.at, "/hangar/"), Phone::new(2, false, proxy.at, "/hangar/")];
+    for round in 0..3 {
+        for phone in &mut phones {
+            phone.note(format!("round {round}"));
+            phone.bring_into_step().expect("in good weather");
+        }
+    }
+    phones[0].bring_into_step().expect("in good weather");
+    assert_eq!(phones[0].text(), phones[1].text());
+    assert_eq!(lost(&phones), 0);
+    for phone in &mut phones {
+        phone.wire.sent.set(0);
+        phone.bring_into_step().expect("in good weather");
+        assert_eq!(phone.wire.sent.get(), 3, "the listing and both files");
+    }
+}
+
 /// A disk so small that a record does not fit. Only root may mount one.
 struct SmallDisk(tempfile::TempDir);
 
@@ -308,92 +332,4 @@ fn a_full_disk_loses_nothing() {
         let grown = std::process::Command::new("mount").args(["-o", "remount,size=4m"]).arg(disk.0.path()).status();
         assert!(grown.is_ok_and(|status| status.success()), "the disk grows");
     });
-}
-
-/// One run: two or three phones work, die, and come into step in bad weather; then the weather is good, and they meet.
-struct Run {
-    lost: usize,
-    exchanged: usize,
-    given_up: usize,
-}
-
-fn run(proxy: &Proxy, disk: &Path, seed: u64) -> Run {
-    let mut rng = fastrand::Rng::with_seed(seed);
-    let folder = format!("/run{seed}/");
-    let count = rng.u8(2..=3);
-    let mut phones: Vec<Phone> = (1..=count).map(|number| Phone::new(number, number == 1, proxy.at, &folder)).collect();
-    let mut remembered = vec![trammel::folder::Memory::default(); phones.len()];
-    let (mut exchanged, mut given_up) = (0, 0);
-    proxy.faults(rng.u32(10..60));
-    for event in 0..rng.u32(6..20) {
-        let which = rng.usize(0..phones.len());
-        let phone = &mut phones[which];
-        match rng.u32(0..10) {
-            0..=3 => phone.note(format!("{event} {}", "x".repeat(rng.usize(0..300)))),
-            4 => phone.photograph(photo(rng.u8(0..20))),
-            5 => {
-                // It dies; what it remembered of the folder is gone, or is of some time ago.
-                phone.restart();
-                phone.memory = if rng.bool() { remembered[which].clone() } else { trammel::folder::Memory::default() };
-            }
-            _ => match phone.bring_into_step() {
-                Ok(outcome) => {
-                    exchanged += outcome.entries_in;
-                    remembered[which] = phone.memory.clone();
-                }
-                Err(_) => given_up += 1,
-            },
-        }
-    }
-    proxy.faults(0);
-    for _ in 0..3 {
-        for phone in &mut phones {
-            exchanged += phone.bring_into_step().expect("in good weather").entries_in;
-        }
-    }
-    let alike = phones.windows(2).all(|two| two[0].text() == two[1].text());
-    let there = files(&disk.join(format!("run{seed}")));
-    let whole = there.iter().filter(|file| fs::read_to_string(file).is_ok_and(|text| text == phones[0].text())).count();
-    let lost = lost(&phones) + usize::from(!alike) + (phones.len() - whole);
-    Run { lost, exchanged, given_up }
-}
-
-fn runs(seeds: std::ops::Range<u64>) -> (u64, usize) {
-    let place = Place::new();
-    let proxy = Proxy::before(place.server.at, seeds.start);
-    let mut totals = Run { lost: 0, exchanged: 0, given_up: 0 };
-    for seed in seeds.clone() {
-        let one = run(&proxy, place.disk.path(), seed);
-        if one.lost > 0 {
-            println!("run {seed}: {} lost", one.lost);
-        }
-        totals = Run {
-            lost: totals.lost + one.lost,
-            exchanged: totals.exchanged + one.exchanged,
-            given_up: totals.given_up + one.given_up,
-        };
-    }
-    let (runs, met) = (seeds.end - seeds.start, proxy.met.load(Ordering::Relaxed));
-    println!(
-        "{runs} runs: {} entries came from another phone, {met} requests met a fault, {} attempts gave up",
-        totals.exchanged, totals.given_up
-    );
-    // In every run a phone begins with nothing, and there is weather.
-    let begun = usize::try_from(runs).expect("few");
-    assert!(totals.exchanged > begun * 8 && met > begun && totals.given_up > 0, "the runs tried nothing");
-    (runs, totals.lost)
-}
-
-#[test]
-fn bad_weather_loses_nothing() {
-    assert_eq!(runs(0..25).1, 0);
-}
-
-#[test]
-#[ignore = "a measurement: run by its own command"]
-fn campaign() {
-    let (runs, lost) = runs(1_000..2_000);
-    println!("figure: webdav_runs = {runs}");
-    println!("figure: webdav_lost = {lost}");
-    assert_eq!(lost, 0);
 }

@@ -1,6 +1,8 @@
 //! What people say and what a run makes of it: deviations that may stand, what is left to do before a step, what waits for an answer.
 //! Common practice, no source; the rules are those of `docs/decisions/0018`.
 
+#[path = "waits/left.rs"]
+mod left;
 mod support;
 
 use support::Logbook;

@@ -6,7 +6,7 @@ mod support;
 use chrono::DateTime;
 use support::Logbook;
 use trammel::record::{About, Body, Entry, EntryId, RunId, TimeSpent, day, day_text};
-use trammel::report::{WORK_COLUMNS, Worked, time_words, work_days, work_log, work_log_csv, work_sum};
+use trammel::report::{WORK_COLUMNS, Worked, time_spent, time_words, work_days, work_log, work_log_csv, work_sum};
 use uuid::Uuid;
 
 /// Writes entries at times that are said.
@@ -167,6 +167,20 @@ fn what_was_written_down_by_hand_is_added_and_what_was_struck_out_is_not() {
     assert!(rows[1].starts_with("2026-03-01,") && rows[1].contains(",mate-aft-fuselage v"), "{}", rows[1]);
     assert!(rows[1].ends_with(",A. Builder,45,by hand,\"'=Cleaned the jig, \"\"all\"\" of it\""), "{}", rows[1]);
     assert!(rows[2].ends_with(",A. Builder,5,entries,"), "{}", rows[2]);
+}
+
+#[test]
+fn time_that_cannot_be_meant_is_refused() {
+    let spent = |day: &str, minutes: &str, what: &str| time_spent(About::default(), day, minutes, what);
+    for minutes in ["", "0", "1441", "-5", "half an hour", "4294967296"] {
+        assert!(spent("2026-03-04", minutes, "Cleaned").is_err_and(|why| why.contains("1440")), "{minutes}");
+    }
+    for day in ["", "4 March", "2026-02-30", "04.03.2026"] {
+        assert!(spent(day, "10", "Cleaned").is_err_and(|why| why.contains("2026-03-04")), "{day}");
+    }
+    assert!(spent("2026-03-04", "10", "  ").is_err());
+    let good = spent(" 2026-03-04 ", " 1440 ", " Cleaned ").expect("time");
+    assert_eq!((day_text(good.day), good.minutes, good.what), ("2026-03-04".to_owned(), 1440, "Cleaned".to_owned()));
 }
 
 #[test]

@@ -66,7 +66,7 @@ pub fn left_to_do(ledger: &Ledger, airframe: AirframeId) -> Vec<Left> {
             _ => LeftKind::Question,
         },
         what: line.what,
-        who: format!("{} · {}", line.when, line.by),
+        who: if line.by.is_empty() { line.when } else { format!("{} · {}", line.when, line.by) },
         at: known.as_ref().zip(entry.about()).and_then(|(known, about)| latest(known, about)),
     };
     lines.into_iter().zip(open).map(one).collect()

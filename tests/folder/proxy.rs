@@ -3,7 +3,7 @@
 
 use std::io::{Read as _, Write as _};
 use std::net::{Shutdown, SocketAddr, TcpListener, TcpStream};
-use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex};
 use std::thread;
 
@@ -42,6 +42,7 @@ pub(crate) struct Proxy {
     pub(crate) at: SocketAddr,
     server: Arc<Mutex<SocketAddr>>,
     weather: Arc<Mutex<Weather>>,
+    tagless: Arc<AtomicBool>,
     /// How many requests met a fault.
     pub(crate) met: Arc<AtomicUsize>,
 }
@@ -53,7 +54,9 @@ impl Proxy {
         let weather = Arc::new(Mutex::new(Weather { faults: 0, rng: Rng::with_seed(seed) }));
         let met = Arc::new(AtomicUsize::new(0));
         let server = Arc::new(Mutex::new(server));
+        let tagless = Arc::new(AtomicBool::new(false));
         let (sky, count, there) = (Arc::clone(&weather), Arc::clone(&met), Arc::clone(&server));
+        let hides = Arc::clone(&tagless);
         // It ends with the test's process.
         thread::spawn(move || {
             for phone in listener.incoming().flatten() {
@@ -65,10 +68,15 @@ impl Proxy {
                 count.fetch_add(usize::from(fault.is_some()), Ordering::Relaxed);
                 // A phone that hangs up is part of the weather.
                 let server = *there.lock().expect("nobody panicked");
-                let _ = pass(phone, server, fault);
+                let _ = pass(phone, server, fault, hides.load(Ordering::Relaxed));
             }
         });
-        Self { at, server, weather, met }
+        Self { at, server, weather, tagless, met }
+    }
+
+    /// From now on the server is one that has no entity tags.
+    pub(crate) fn hide_tags(&self) {
+        self.tagless.store(true, Ordering::Relaxed);
     }
 
     /// From now on requests go to another server.
@@ -82,7 +90,7 @@ impl Proxy {
     }
 }
 
-fn pass(mut phone: TcpStream, server: SocketAddr, fault: Option<Fault>) -> std::io::Result<()> {
+fn pass(mut phone: TcpStream, server: SocketAddr, fault: Option<Fault>, tagless: bool) -> std::io::Result<()> {
     let request = whole_request(&mut phone)?;
     match fault {
         Some(Fault::LostOnTheWay) => return Ok(()),
@@ -104,10 +112,23 @@ fn pass(mut phone: TcpStream, server: SocketAddr, fault: Option<Fault>) -> std::
     there.write_all(&request)?;
     let mut answer = Vec::new();
     there.read_to_end(&mut answer)?;
+    if tagless {
+        rename(&mut answer, b"ETag:", b"Gone:");
+        rename(&mut answer, b"getetag", b"getgone");
+    }
     match fault {
         Some(Fault::AnswerLost) => Ok(()),
         Some(Fault::AnswerCut) => phone.write_all(&answer[..answer.len() / 2]),
         _ => phone.write_all(&answer),
+    }
+}
+
+/// Writes something else of the same length wherever a name stands.
+fn rename(answer: &mut [u8], name: &[u8], other: &[u8]) {
+    for at in 0..answer.len().saturating_sub(name.len()) {
+        if answer[at..].starts_with(name) {
+            answer[at..at + name.len()].copy_from_slice(other);
+        }
     }
 }
 

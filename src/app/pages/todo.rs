@@ -77,7 +77,8 @@ pub(crate) fn time(id: AirframeId) -> AnyView {
 fn worked_row(row: Worked) -> AnyView {
     let Worked { title, who, minutes, by_hand, .. } = row;
     let how = if by_hand.is_some() { "by hand" } else { "from the entries" };
-    let when = format!("{} · {who} · {how}", time_words(u64::from(minutes)));
+    let when = [time_words(u64::from(minutes)), who, how.to_owned()];
+    let when = when.into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join(" · ");
     let words: Vec<String> =
         [title, by_hand.unwrap_or_default()].into_iter().filter(|words| !words.is_empty()).collect();
     view! { <li class="entry">{para("entry-when", when)}{para("entry-what", words.join(": "))}</li> }

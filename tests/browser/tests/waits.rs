@@ -108,8 +108,7 @@ async fn a_deviation_and_an_open_item(bench: &Bench) -> Result<()> {
     notes(&page, &run, "trial").await?;
     page.tap("#add-item").await?;
     page.fill("item-what", "Deburr the back of the skin.").await?;
-    let hold_a = "[...document.querySelectorAll('input[name=blocks]')].find((it) => it.value === 'hold-a').click()";
-    page.run::<Option<()>>(hold_a, Vec::new()).await?;
+    page.paste("blocks", "hold-a").await?;
     picture(&page, "item-form", "#add-item").await?;
     page.tap("#open-item").await?;
     page.wait("document.querySelector('.left')?.textContent.includes('Deburr the back')").await?;

@@ -5,10 +5,9 @@ use wasm_bindgen_futures::spawn_local;
 
 use super::Said;
 use crate::app::browser::clock;
-use crate::app::controls::{
-    button_when, latch, list, number_field, numbered_choice_of, para, part, row, says, text_field,
-};
+use crate::app::controls::{button_when, latch, list, number_field, para, part, row, says, text_field};
 use crate::app::live::{live, tap};
+use crate::app::pages::write::one_of;
 use crate::app::shop::Shop;
 use crate::procedure::Procedure;
 use crate::record::{About, Airframe, AirframeId, Body, Deviation, MAX_TEXT, OpenItem, Role, day_text};
@@ -120,7 +119,7 @@ fn item_form(said: &Said, procedure: &'static Procedure, up: RwSignal<&'static s
     let keep = keeps(airframe, body, Callback::new(move |()| up.set("")));
     view! {
         {text_field("item-what", "What is left to do?", "", what)}
-        {numbered_choice_of("blocks", "Which step stays shut until it is done?", blocks, options)}
+        {one_of("blocks".to_owned(), "Which step stays shut until it is done?".to_owned(), options, blocks)}
         {button_when("open-item", "Keep it", move || filled(what), keep)}
     }
 }

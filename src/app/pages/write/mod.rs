@@ -3,6 +3,8 @@
 mod outline;
 mod part;
 
+pub(super) use part::one_of;
+
 use crate::app::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_navigate;

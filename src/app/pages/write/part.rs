@@ -123,7 +123,12 @@ fn lines(id: String, label: String, value: String, write: Callback<String>) -> A
 }
 
 /// One of a list, by the platform's own picker.
-pub(super) fn one_of(id: String, label: String, options: Vec<Choosable>, chosen: RwSignal<String>) -> AnyView {
+pub(in crate::app::pages) fn one_of(
+    id: String,
+    label: String,
+    options: Vec<Choosable>,
+    chosen: RwSignal<String>,
+) -> AnyView {
     let now = chosen.get_untracked();
     let options = options
         .into_iter()

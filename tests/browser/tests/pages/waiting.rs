@@ -28,7 +28,7 @@ async fn what_is_written_down(bench: &Bench) -> Result<()> {
     page.appears(".done-with").await?;
     page.tap("#add-item").await?;
     page.paste("item-what", "Grind the tip of the saddle's bolt").await?;
-    page.tap("#blocks-3").await?;
+    page.paste("blocks", "tape").await?;
     tour.look("notes-item").await?;
     page.tap("#open-item").await?;
     page.wait("document.querySelectorAll('.left li').length === 2").await?;
