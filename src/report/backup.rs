@@ -91,7 +91,7 @@ pub fn unsent(ledger: &Ledger, sent: &[Sent], today: NaiveDate) -> Option<String
         Some(day) => format!("{entries} since the last export, on {}.", day_text(day)),
         None => format!("{entries}, and nothing was ever exported from this phone."),
     };
-    over.then(|| format!("{since} Until they are sent somewhere they are on this phone alone, and are lost with it."))
+    over.then(|| format!("{since} What is not sent anywhere is on this phone alone, and is lost with it."))
 }
 
 /// Every photo that entries of these airframes name, struck out or not, each once.

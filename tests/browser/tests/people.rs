@@ -174,7 +174,7 @@ async fn signed(page: &Page, whole: &str) -> Result<()> {
 /// The same record with one signature that is another's: opened elsewhere, its page says where.
 async fn broken(bench: &Bench, page: Page, app: &AppServer) -> Result<()> {
     page.tap(".up").await?;
-    page.appears("#export-json").await?;
+    page.appears("#people").await?;
     let file = page.export("export-json").await?.text;
     let record: Value = serde_json::from_str(&file)?;
     let airframe = record["entries"][0]["airframe"].as_str().context("an airframe")?.to_owned();

@@ -228,7 +228,7 @@ async fn a_day_that_was_not_sent(bench: &Bench) -> Result<()> {
     ensure!(said.contains("nothing was ever exported"), "{said}");
     page.phone().await?;
     std::fs::create_dir_all(screenshots())?;
-    page.snapshot(&screenshots().join("unsent.png"), None).await?;
+    page.snapshot(&screenshots().join("unsent.png"), Some("#unsent")).await?;
     page.tap("#keep-copy").await?;
     page.appears("#make-all").await?;
     everything(&page, &app).await?;
