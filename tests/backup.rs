@@ -104,9 +104,13 @@ fn a_day_that_was_not_sent_is_said_once_it_is_over() {
     assert_eq!(read_sent(&sent_text(&sent)), sent, "kept and read");
     assert!(read_sent("not one of ours\n").is_empty());
     assert_eq!(unsent(&book.ledger, &sent, day(10)), None);
+    let waited = sent.clone();
     book.put(Body::PersonNamed { name: "B. Helper".to_owned(), role: trammel::record::Role::Helper });
     let said = unsent(&book.ledger, &sent, day(12)).expect("said");
     assert!(said.starts_with("1 entry since the last export, on 2025-10-09."), "{said}");
+    note_sent(&mut sent, Parcel::Record.sends(&book.ledger, None, day(12)));
+    note_sent(&mut sent, waited);
+    assert_eq!(unsent(&book.ledger, &sent, day(13)), None, "a file that waited is older than what was sent meanwhile");
     let (examples, _) = every_kind();
     assert_eq!(unsent(&examples.ledger, &[], day(12)), None, "nobody misses an invented one");
 }

@@ -13,7 +13,7 @@ use super::browser::share::{self, Parts, ShareError, Shared};
 use super::shop::Shop;
 use crate::folder::{self, Local, Memory, basic_authorization, bring_into_step, folder_address};
 use crate::record::{AirframeId, Digest, Entry, EntryId, Ledger, Photo};
-use crate::report::{RecordFile, photos_of, when};
+use crate::report::{RecordFile, Sent, photos_of, read_sent, sent_text, when};
 
 /// Where what is set of the folder is kept, beside half-typed readings: its address, the name, and the password if the person wants it
 /// kept, a line each.
@@ -132,26 +132,32 @@ impl Sending {
     pub(crate) async fn send(self, shop: Shop, name: &str, mime: &str, bytes: &[u8]) -> Result<Shared, ShareError> {
         let mut file = Parts::default();
         file.push(bytes);
-        self.send_parts(shop, name, mime, &file).await
+        self.send_parts(shop, name, mime, &file, &[]).await
     }
 
-    /// Shares a file; without a network it is put into the outbox instead, where a share sheet would have taken it.
+    /// Shares a file; without a network it is put into the outbox instead, where a share sheet would have taken it. `holds`: what of the
+    /// record is elsewhere too once it was sent.
     pub(crate) async fn send_parts(
         self,
         shop: Shop,
         name: &str,
         mime: &str,
         file: &Parts,
+        holds: &[Sent],
     ) -> Result<Shared, ShareError> {
         if !dav::online()
             && share::has_sheet(name, mime, file)
             && let Some(db) = shop.db()
-            && db.let_wait(name, mime, file).await.is_ok()
+            && db.let_wait(name, mime, file, &sent_text(holds)).await.is_ok()
         {
             self.look(shop).await;
             return Ok(Shared::Waits);
         }
-        share::share_parts(name, mime, file).await
+        let shared = share::share_parts(name, mime, file).await;
+        if shared.is_ok() {
+            shop.note_sent(holds.to_vec());
+        }
+        shared
     }
 
     /// Shares the file that has waited longest. Call it from a tap.
@@ -163,6 +169,7 @@ impl Sending {
         let gone = shared.is_ok();
         self.sent.set(share::outcome(&file.name, shared));
         if gone {
+            shop.note_sent(read_sent(&file.sent));
             self.remove(shop, file).await;
         }
     }

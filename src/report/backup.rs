@@ -42,10 +42,15 @@ pub fn sent_on(ledger: &Ledger, airframes: &[AirframeId], day: NaiveDate) -> Vec
     airframes.iter().filter_map(one).collect()
 }
 
-/// Notes what was sent.
+/// Notes what was sent. A file that waited may be older than one that was sent meanwhile: of an airframe the newer counts.
 pub fn note_sent(sent: &mut Vec<Sent>, more: Vec<Sent>) {
-    sent.retain(|known| more.iter().all(|new| new.airframe != known.airframe));
-    sent.extend(more);
+    for new in more {
+        match sent.iter_mut().find(|known| known.airframe == new.airframe) {
+            Some(known) if known.newest > new.newest => {}
+            Some(known) => *known = new,
+            None => sent.push(new),
+        }
+    }
 }
 
 /// What is elsewhere too because a file holds it that came from there or went there: an airframe of which everything that was not sent

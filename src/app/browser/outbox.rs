@@ -1,4 +1,5 @@
-//! Files that wait for a network: store `outbox`, the bytes of each under a key that says when it was put there, its type and its name.
+//! Files that wait for a network: store `outbox`, the bytes of each under a key that says when it was put there, its type, its name and what
+//! of the record is elsewhere too once it was sent.
 
 use indexed_db_futures::transaction::TransactionDurability;
 
@@ -14,14 +15,16 @@ pub struct Waiting {
     pub mime: String,
     /// Its name.
     pub name: String,
+    /// What of the record is elsewhere too once it was sent, as text.
+    pub sent: String,
 }
 
 impl Waiting {
     fn of(key: String) -> Option<Self> {
-        let (_, rest) = key.split_once('\n')?;
-        let (mime, name) = rest.split_once('\n')?;
-        let (mime, name) = (mime.to_owned(), name.to_owned());
-        Some(Self { key, mime, name })
+        let mut parts = key.splitn(4, '\n').skip(1).map(str::to_owned);
+        let (mime, name) = (parts.next()?, parts.next()?);
+        let sent = parts.next().unwrap_or_default();
+        Some(Self { key, mime, name, sent })
     }
 }
 
@@ -30,9 +33,9 @@ impl Db {
     ///
     /// # Errors
     /// See [`StoreError`].
-    pub async fn let_wait(&self, name: &str, mime: &str, file: &Parts) -> Result<(), StoreError> {
+    pub async fn let_wait(&self, name: &str, mime: &str, file: &Parts, sent: &str) -> Result<(), StoreError> {
         let whole = file.whole().await.map_err(|why| StoreError::thrown(&why))?;
-        let key = format!("{}\n{mime}\n{name}", ids::new());
+        let key = format!("{}\n{mime}\n{name}\n{sent}", ids::new());
         let change = Change { store: OUTBOX, key: &key, value: Some(whole) };
         self.change(TransactionDurability::Strict, &[change]).await
     }

@@ -90,10 +90,7 @@ pub(super) fn sending(airframe: Option<Airframe>, wanted: Box<dyn Fn() -> Option
     let send = tap(move |_| {
         let Some(file) = made.get_value() else { return };
         spawn_local(async move {
-            let sent = shop.sending.send_parts(shop, &file.name, file.mime, &file.file).await;
-            if sent.as_ref().is_ok_and(|sent| sent.left()) {
-                shop.note_sent(file.sent);
-            }
+            let sent = shop.sending.send_parts(shop, &file.name, file.mime, &file.file, &file.sent).await;
             said.try_set(share::outcome(&file.name, sent));
         });
     });

@@ -8,7 +8,7 @@ mod libraries;
 #[path = "../../folder/server.rs"]
 mod server;
 
-use anyhow::{Result, ensure};
+use anyhow::{Context as _, Result, ensure};
 use serde_json::{Value, json};
 use server::{NAME, PASSWORD, Server};
 use trammel_browser_tests::{AppServer, Bench, Engine, Page, in_engines, screenshots};
@@ -162,8 +162,11 @@ async fn files_wait(bench: &Bench) -> Result<()> {
     page.wait("document.getElementById('outbox-notice')?.textContent.includes('2 files')").await?;
     picture(&page, "outbox-notice").await?;
     network(&page, true).await?;
+    let noted = "JSON.parse(localStorage.getItem('trammel.settings')).sent";
+    ensure!(page.value::<String>(noted).await?.is_empty(), "what waits is not elsewhere yet");
     page.tap("#send-waiting").await?;
     page.wait("window.shared.length === 1").await?;
+    page.wait(&format!("{noted}.startsWith('{}')", airframe.rsplit('/').next().context("an id")?)).await?;
     page.wait("document.getElementById('outbox-notice')?.textContent.includes('1 file')").await?;
     let (name, text): (String, String) = page.value("window.shared[0]").await?;
     ensure!(name.ends_with("-record.json.txt"), "{name}");
