@@ -59,6 +59,21 @@ impl Page {
         Ok(Exported { name, text: String::from_utf8(bytes)? })
     }
 
+    /// On the page of a step's notes: chooses a photo, a red plate of 640 by 480.
+    ///
+    /// # Errors
+    /// When the page has no place for one.
+    pub async fn photograph(&self) -> Result<()> {
+        let body = "const canvas = Object.assign(document.createElement('canvas'), { width: 640, height: 480 }); \
+                    const pen = canvas.getContext('2d'); pen.fillStyle = '#c33'; pen.fillRect(40, 40, 300, 200); \
+                    const blob = await new Promise((done) => canvas.toBlob(done, 'image/jpeg', 0.8)); \
+                    const transfer = new DataTransfer(); \
+                    transfer.items.add(new File([blob], 'photo.jpg', { type: 'image/jpeg' })); \
+                    const input = document.getElementById('photo-file'); input.files = transfer.files; \
+                    input.dispatchEvent(new Event('change', { bubbles: true }));";
+        self.run_async::<Option<()>>(body, Vec::new()).await.map(drop)
+    }
+
     /// From the page of an airframe: makes a file, takes it, and comes back.
     ///
     /// # Errors

@@ -40,14 +40,7 @@ async fn photographed(page: &Page) -> Result<()> {
     page.start_run().await?;
     page.tap("#notes").await?;
     page.appears("#caption").await?;
-    let body = "const canvas = Object.assign(document.createElement('canvas'), { width: 640, height: 480 }); \
-                const pen = canvas.getContext('2d'); pen.fillStyle = '#c33'; pen.fillRect(40, 40, 300, 200); \
-                const blob = await new Promise((done) => canvas.toBlob(done, 'image/jpeg', 0.8)); \
-                const transfer = new DataTransfer(); \
-                transfer.items.add(new File([blob], 'photo.jpg', { type: 'image/jpeg' })); \
-                const input = document.getElementById('photo-file'); input.files = transfer.files; \
-                input.dispatchEvent(new Event('change', { bubbles: true }));";
-    page.run_async::<Option<()>>(body, Vec::new()).await?;
+    page.photograph().await?;
     page.tap("#keep-photo").await?;
     page.appears(".thumbnail img").await
 }
@@ -58,7 +51,7 @@ async fn in_step(bench: &Bench) -> Result<()> {
     let server = Server::of(disk.path(), None);
     let page = bench.open().await?;
     page.make_example(&first).await?;
-    let airframe = page.make_airframe(&first, "Merlin's Folly", "A. Builder").await?;
+    let airframe = page.make_airframe(&first, "Veldrin's Own", "A. Builder").await?;
     photographed(&page).await?;
     let notes = page.client().current_url().await?;
 

@@ -47,14 +47,7 @@ async fn pitched(page: &Page, app: &AppServer, pitch: f64) -> Result<String> {
 async fn photographed(page: &Page, run: &str) -> Result<()> {
     page.tap("#notes").await?;
     page.appears("#caption").await?;
-    let body = "const canvas = Object.assign(document.createElement('canvas'), { width: 640, height: 480 }); \
-                const pen = canvas.getContext('2d'); pen.fillStyle = '#c33'; pen.fillRect(40, 40, 300, 200); \
-                const blob = await new Promise((done) => canvas.toBlob(done, 'image/jpeg', 0.8)); \
-                const transfer = new DataTransfer(); \
-                transfer.items.add(new File([blob], 'photo.jpg', { type: 'image/jpeg' })); \
-                const input = document.getElementById('photo-file'); input.files = transfer.files; \
-                input.dispatchEvent(new Event('change', { bubbles: true }));";
-    page.run_async::<Option<()>>(body, Vec::new()).await?;
+    page.photograph().await?;
     page.fill("caption", "The protractor on the longeron, left side").await?;
     page.tap("#keep-photo").await?;
     page.appears(".thumbnail img").await?;

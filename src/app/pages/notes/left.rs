@@ -8,9 +8,11 @@ use wasm_bindgen_futures::spawn_local;
 use crate::app::address::{Address, Page};
 use crate::app::controls::{Keyed, button, button_when, keyed, link, para, row, says, text_field};
 use crate::app::live::{live, tap};
+use crate::app::pages::keep_once;
+use crate::app::pages::question::answered;
 use crate::app::shop::Shop;
 use crate::record::{AirframeId, Body, EntryId, MAX_TEXT};
-use crate::report::{Left, LeftKind, answer_to};
+use crate::report::{Left, LeftKind};
 
 /// Everything of a list, each with its form once it is asked for; `ways`: with the way to the step that it is about.
 pub(crate) fn left_list(airframe: AirframeId, all: Memo<Vec<Left>>, ways: bool) -> AnyView {
@@ -51,19 +53,10 @@ fn left_view(airframe: AirframeId, left: Left, open: RwSignal<Option<EntryId>>, 
 
 /// Closes an open item by saying how it was done.
 fn close_item(airframe: AirframeId, item: EntryId, open: RwSignal<Option<EntryId>>) -> AnyView {
-    let (shop, how, busy) = (Shop::here(), RwSignal::new(String::new()), StoredValue::new(false));
+    let how = RwSignal::new(String::new());
     let ready = move || how.with(|how| !how.trim().is_empty() && how.len() <= MAX_TEXT);
-    let close = tap(move |_| {
-        if busy.get_value() {
-            return;
-        }
-        busy.set_value(true);
-        let body = Body::ItemClosed { item, how: how.get_untracked().trim().to_owned() };
-        spawn_local(async move {
-            drop(shop.keep(airframe, vec![body]).await);
-            busy.try_set_value(false);
-        });
-    });
+    let body = move || Some(Body::ItemClosed { item, how: how.get_untracked().trim().to_owned() });
+    let close = keep_once(airframe, body, Callback::new(|()| ()));
     view! {
         {text_field("how", "How was it done?", "", how)}
         {row(vec![
@@ -79,13 +72,7 @@ fn told_answer(airframe: AirframeId, deviation: EntryId, open: RwSignal<Option<E
     let new = || RwSignal::new(String::new());
     let (name, answer, refusal, busy) = (new(), new(), new(), StoredValue::new(false));
     let say = Callback::new(move |accepted: bool| {
-        let answered = shop.ledger.with_untracked(|ledger| {
-            answer_to(ledger, deviation, accepted, &name.read_untracked(), &answer.read_untracked())
-        });
-        let answered = match answered {
-            Ok(answered) => answered,
-            Err(words) => return refusal.set(words.to_owned()),
-        };
+        let Some(answered) = answered(deviation, accepted, (name, answer), refusal, shop) else { return };
         if busy.get_value() {
             return;
         }

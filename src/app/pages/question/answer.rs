@@ -11,7 +11,7 @@ use crate::app::controls::{button, button_when, number_field, numbered_choice_of
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
 use crate::quantity::Unit;
-use crate::record::{Airframe, AirframeId, Body, EntryId, MAX_TEXT, MovedAdjuster, Remark};
+use crate::record::{Airframe, AirframeId, Body, DeviationAnswer, EntryId, MAX_TEXT, MovedAdjuster, Remark};
 use crate::report::{Asked, Movable, answer_to, movables, raw_readings, unanswered};
 
 /// Everything that whoever is asked can do.
@@ -144,6 +144,20 @@ fn deviations(asked: &Arc<Asked>, name: RwSignal<String>) -> Option<AnyView> {
     (!forms.is_empty()).then(|| part("To be accepted or not", forms))
 }
 
+/// The answer to a deviation by who gave it, as they were typed; `None`, and why in `refusal`, where it is none.
+pub(crate) fn answered(
+    deviation: EntryId,
+    accepted: bool,
+    (name, answer): (RwSignal<String>, RwSignal<String>),
+    refusal: RwSignal<String>,
+    shop: Shop,
+) -> Option<DeviationAnswer> {
+    let given = shop.ledger.with_untracked(|ledger| {
+        answer_to(ledger, deviation, accepted, &name.read_untracked(), &answer.read_untracked())
+    });
+    given.map_err(|words| refusal.set(words.to_owned())).ok()
+}
+
 fn deviation_form(
     shop: Shop,
     airframe: AirframeId,
@@ -154,13 +168,7 @@ fn deviation_form(
     let (answer, refusal) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
     let (busy, done) = (StoredValue::new(false), RwSignal::new(false));
     let say = Callback::new(move |accepted: bool| {
-        let answered = shop.ledger.with_untracked(|ledger| {
-            answer_to(ledger, deviation, accepted, &name.read_untracked(), &answer.read_untracked())
-        });
-        let answered = match answered {
-            Ok(answered) => answered,
-            Err(words) => return refusal.set(words.to_owned()),
-        };
+        let Some(answered) = answered(deviation, accepted, (name, answer), refusal, shop) else { return };
         if busy.get_value() {
             return;
         }

@@ -24,6 +24,7 @@ use crate::report::{
     Asked, RawReading, answer as answer_file, extract, not_sent, photos_about, question_name, raw_readings, remarks,
 };
 use crate::sketch::step_sketch;
+pub(crate) use answer::answered;
 use file::{Parcel, sending};
 
 /// The page.
