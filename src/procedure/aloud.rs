@@ -149,7 +149,7 @@ impl Writer<'_> {
     fn count(&mut self, what: &str, expected: &str) {
         match (self.step.counted, self.airframe.specification.nominal(expected).map(|number| number.value)) {
             (Some((good, bad)), _) => {
-                self.part(format!("counted {good} {bad}"), &format!("Counted: {good} good, {bad} bad."))
+                self.part(format!("counted {good} {bad}"), &format!("Counted: {good} good, {bad} bad."));
             }
             (None, Some(number)) => self.part("count", &format!("Count the {what}. The sheet says {number:.0}.")),
             (None, None) => self.part("count", &format!("Count the {what}.")),
