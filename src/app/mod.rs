@@ -21,6 +21,7 @@ mod sending;
 mod settings;
 mod shop;
 mod sound;
+mod tongue;
 mod widgets;
 
 use crate::app::prelude::*;
@@ -37,7 +38,14 @@ use shop::Shop;
 /// Mounts the app on the document's body and takes the static shell away.
 pub fn mount() {
     browser::panic::install();
-    mount_to_body(App);
+    if tongue::needs_catalogue() {
+        wasm_bindgen_futures::spawn_local(async {
+            tongue::learn().await;
+            mount_to_body(App);
+        });
+    } else {
+        mount_to_body(App);
+    }
 }
 
 #[component]

@@ -63,6 +63,9 @@ pub(crate) struct Settings {
     /// Voice, tones, listening.
     #[serde(default)]
     pub(crate) sound: Sound,
+    /// The language's code; empty: as the browser says.
+    #[serde(default)]
+    pub(crate) language: String,
     /// This device's name in the record.
     #[serde(default = "ids::new")]
     pub(crate) device: Uuid,
@@ -83,6 +86,7 @@ impl Settings {
                 sent: String::new(),
                 voice: false,
                 sound: Sound::default(),
+                language: String::new(),
                 device: ids::new(),
             };
             settings::save(KEY, &fresh);

@@ -4,6 +4,7 @@ use leptos::prelude::*;
 use serde::{Deserialize, Serialize};
 
 use super::browser::{tone, voice};
+use crate::language::words;
 
 /// How fast the voice speaks.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -21,13 +22,17 @@ pub(crate) enum Speed {
 }
 
 impl Speed {
-    /// Every speed, with its key and its name.
-    pub(crate) const ALL: [(Self, &'static str, &'static str); 4] = [
-        (Self::Slow, "slow", "Slow"),
-        (Self::Usual, "usual", "Usual"),
-        (Self::Quick, "quick", "Quick"),
-        (Self::Fastest, "fastest", "Fastest"),
-    ];
+    /// Every speed, in the order in which they are offered.
+    pub(crate) const ALL: [Self; 4] = [Self::Slow, Self::Usual, Self::Quick, Self::Fastest];
+
+    pub(crate) fn name(self) -> &'static str {
+        match self {
+            Self::Slow => words!("Slow"),
+            Self::Usual => words!("Usual"),
+            Self::Quick => words!("Quick"),
+            Self::Fastest => words!("Fastest"),
+        }
+    }
 
     /// As a multiple of the voice's own.
     pub(crate) const fn rate(self) -> f64 {
@@ -39,8 +44,13 @@ impl Speed {
         }
     }
 
-    pub(crate) fn key(self) -> &'static str {
-        Self::ALL.iter().find(|(speed, ..)| *speed == self).map_or("usual", |(_, key, _)| key)
+    pub(crate) const fn key(self) -> &'static str {
+        match self {
+            Self::Slow => "slow",
+            Self::Usual => "usual",
+            Self::Quick => "quick",
+            Self::Fastest => "fastest",
+        }
     }
 }
 
@@ -56,14 +66,21 @@ pub(crate) enum Listening {
 }
 
 impl Listening {
-    /// Every way, with its key and its name.
-    pub(crate) const ALL: [(Self, &'static str, &'static str); 2] = [
-        (Self::Browser, "browser", "The browser's own listening"),
-        (Self::Keyboard, "keyboard", "The microphone key of the keyboard"),
-    ];
+    /// Every way, in the order in which they are offered.
+    pub(crate) const ALL: [Self; 2] = [Self::Browser, Self::Keyboard];
 
-    pub(crate) fn key(self) -> &'static str {
-        Self::ALL.iter().find(|(way, ..)| *way == self).map_or("browser", |(_, key, _)| key)
+    pub(crate) fn name(self) -> &'static str {
+        match self {
+            Self::Browser => words!("The browser's own listening"),
+            Self::Keyboard => words!("The microphone key of the keyboard"),
+        }
+    }
+
+    pub(crate) const fn key(self) -> &'static str {
+        match self {
+            Self::Browser => "browser",
+            Self::Keyboard => "keyboard",
+        }
     }
 }
 

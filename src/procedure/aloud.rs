@@ -6,6 +6,7 @@
 
 use std::collections::BTreeSet;
 
+use crate::language::{tr, words};
 use crate::metrology::Verdict;
 use crate::procedure::listen::question;
 use crate::procedure::words::capitalised;
@@ -104,7 +105,8 @@ impl Writer<'_> {
     /// Which step this is, and what could hurt.
     fn place(&mut self) {
         let place = self.run.place(&self.step.path).map_or(0, |place| place + 1);
-        let words = format!("Step {place} of {}: {}", self.run.steps.len(), Words::step_title(self.step));
+        let (count, title) = (self.run.steps.len(), Words::step_title(self.step));
+        let words = tr!("Step {place} of {count}: {title}", place, count, title);
         self.part("step", &sentence(&words));
         let cautions: Vec<String> = self.step.step.cautions.iter().map(|caution| self.filled(caution)).collect();
         for (place, caution) in cautions.iter().enumerate() {
@@ -114,10 +116,10 @@ impl Writer<'_> {
 
     fn face(&mut self, face: &Face) {
         match face {
-            Face::Blocked(_) => self.part("shut", "Shut: something before this step comes first."),
+            Face::Blocked(_) => self.part("shut", words!("Shut: something before this step comes first.")),
             Face::Confirm if self.step.state == State::Done => self.done(),
             Face::Confirm | Face::Instrument(_) => self.texts(),
-            Face::HandOver => self.part("hand over", "Hand the phone to the second person now."),
+            Face::HandOver => self.part("hand over", words!("Hand the phone to the second person now.")),
             Face::Read { slot, repeat, attempt } => self.read(slot, *repeat, *attempt),
             Face::Judged => self.judged(),
             Face::Count { what, expected } => {
@@ -142,17 +144,20 @@ impl Writer<'_> {
     }
 
     fn done(&mut self) {
-        self.part("done", "Done.");
+        self.part("done", words!("Done."));
         self.next();
     }
 
     fn count(&mut self, what: &str, expected: &str) {
         match (self.step.counted, self.airframe.specification.nominal(expected).map(|number| number.value)) {
             (Some((good, bad)), _) => {
-                self.part(format!("counted {good} {bad}"), &format!("Counted: {good} good, {bad} bad."));
+                self.part(format!("counted {good} {bad}"), &tr!("Counted: {good} good, {bad} bad.", good, bad));
             }
-            (None, Some(number)) => self.part("count", &format!("Count the {what}. The sheet says {number:.0}.")),
-            (None, None) => self.part("count", &format!("Count the {what}.")),
+            (None, Some(number)) => {
+                let number = format!("{number:.0}");
+                self.part("count", &tr!("Count the {what}. The sheet says {number}.", what, number));
+            }
+            (None, None) => self.part("count", &tr!("Count the {what}.", what)),
         }
         self.next();
     }
@@ -161,7 +166,7 @@ impl Writer<'_> {
     fn read(&mut self, slot: &Slot, repeat: usize, attempt: usize) {
         let blind = matches!(self.step.step.kind, StepKind::Measure { blind: true, .. });
         if self.step.state == State::Stale && !blind {
-            self.part(format!("stale {attempt}"), "Stale: something was moved since. Measure it again.");
+            self.part(format!("stale {attempt}"), words!("Stale: something was moved since. Measure it again."));
         }
         if !self.read_before() {
             self.texts();
@@ -171,10 +176,15 @@ impl Writer<'_> {
         }
         let kept = self.step.begun().and_then(|begun| begun.readings.last()).map(|last| (last.entry, last.value.say()));
         if let Some((entry, value)) = kept {
-            self.part(format!("kept {entry:?}"), &format!("Kept: {value}."));
+            self.part(format!("kept {entry:?}"), &tr!("Kept: {value}.", value));
         }
         let title = self.filled(&slot.title);
-        let count = if slot.repeats > 1 { format!("{title}, {repeat} of {}", slot.repeats) } else { title };
+        let count = if slot.repeats > 1 {
+            let repeats = slot.repeats;
+            tr!("{title}, {repeat} of {repeats}", title, repeat, repeats)
+        } else {
+            title
+        };
         self.part(format!("slot {} {repeat} {attempt}", slot.id), &sentence(&count));
         let place = self.filled(&slot.place);
         self.part(format!("place {} {attempt}", slot.id), &place);
@@ -196,13 +206,13 @@ impl Writer<'_> {
         let step = self.airframe.instruments.get(&slot.role).map_or(0.0, |(instrument, _)| instrument.step);
         if let Some(expected) = self.step.expected {
             let value = say(expected.value, expected.unit, step);
-            self.part(format!("expected {attempt}"), &format!("After that move expect {value}."));
+            self.part(format!("expected {attempt}"), &tr!("After that move expect {value}.", value));
         }
         let StepKind::Measure { check, .. } = &self.step.step.kind else { return };
         let judged_by = self.procedure.check(check).and_then(|check| check.judged_by.as_deref());
         let item = judged_by.and_then(|key| self.airframe.specification.item(key));
         if let Some(target) = item.map(|item| Words::tolerance(&item.value)) {
-            self.part("target", &format!("Target: {target}."));
+            self.part("target", &tr!("Target: {target}.", target));
         }
     }
 
@@ -232,10 +242,10 @@ impl Writer<'_> {
         if let Some(correction) = &advice.correction {
             self.orders(&correction.moves);
             let predicted = Words::number(correction.predicted.value, correction.predicted.unit, correction.step);
-            self.part(format!("then {key}"), &format!("Then expect {predicted}."));
+            self.part(format!("then {key}"), &tr!("Then expect {predicted}.", predicted));
         }
         if !advice.needs.is_empty() {
-            self.part(format!("needs {key}"), "To work out a move, numbers from the manual are missing.");
+            self.part(format!("needs {key}"), words!("To work out a move, numbers from the manual are missing."));
         }
         // One is enough for the ear; the others are on the screen.
         if let Some(better) = advice.better.first() {
@@ -255,17 +265,19 @@ impl Writer<'_> {
         match &self.step.hold {
             None => {}
             Some(Hold::Shut(missing)) => {
-                self.part("shut", "The hold point is shut. Missing:");
+                self.part("shut", words!("The hold point is shut. Missing:"));
                 self.missing(missing);
             }
             Some(Hold::Void(missing)) => {
-                self.part("void", "The signature no longer holds. Missing since:");
+                self.part("void", words!("The signature no longer holds. Missing since:"));
                 self.missing(missing);
             }
-            Some(Hold::Ready(_)) if second => self.part("ready", "The hold point may be signed, by a second person."),
-            Some(Hold::Ready(_)) => self.part("ready", "The hold point may be signed."),
+            Some(Hold::Ready(_)) if second => {
+                self.part("ready", words!("The hold point may be signed, by a second person."));
+            }
+            Some(Hold::Ready(_)) => self.part("ready", words!("The hold point may be signed.")),
             Some(Hold::Signed | Hold::Spent) => {
-                self.part("signed", &format!("Signed by {signed}."));
+                self.part("signed", &tr!("Signed by {signed}.", signed));
                 self.next();
             }
         }
@@ -278,7 +290,7 @@ impl Writer<'_> {
         }
         let more = missing.len().saturating_sub(MOST_MISSING);
         if more > 0 {
-            self.part(format!("more {more}"), &format!("And {more} more."));
+            self.part(format!("more {more}"), &tr!("And {more} more.", more));
         }
     }
 
@@ -287,9 +299,10 @@ impl Writer<'_> {
         let current = self.run.current.and_then(|place| self.run.steps.get(place));
         match current {
             Some(next) if next.path != self.step.path => {
-                self.part(format!("next {}", next.path), &sentence(&format!("Next: {}", Words::step_title(next))));
+                let title = Words::step_title(next);
+                self.part(format!("next {}", next.path), &sentence(&tr!("Next: {title}", title)));
             }
-            None => self.part("end", "Every step is done."),
+            None => self.part("end", words!("Every step is done.")),
             Some(_) => {}
         }
     }

@@ -1,6 +1,7 @@
 //! A sentence for the ear: the numbers that it shows, put into the words that people say for them.
 
 use super::{Unit, say};
+use crate::language::words;
 
 /// Words before which "in" is no inch but a place: "9 in the manual", "1 in front".
 const NO_INCH: [&str; 18] = [
@@ -33,7 +34,7 @@ pub fn aloud(text: &str) -> String {
                     continue;
                 }
                 match first {
-                    '±' => said.push_str("plus or minus"),
+                    '±' => said.push_str(words!("plus or minus")),
                     '\u{a0}' => said.push(' '),
                     _ => said.push(first),
                 }

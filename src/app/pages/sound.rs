@@ -17,7 +17,7 @@ pub(super) fn sound(shop: Shop) -> AnyView {
     let speed = RwSignal::new(now.speed.key().to_owned());
     Effect::new(move |_| {
         let (voice, quiet, speed) = (voice.get(), quiet.get(), speed.get());
-        let speed = Speed::ALL.iter().find(|(_, key, _)| *key == speed).map_or(Speed::Usual, |(speed, ..)| *speed);
+        let speed = Speed::ALL.into_iter().find(|known| known.key() == speed).unwrap_or_default();
         shop.settings.update(|settings| {
             settings.sound.voice = voice;
             settings.sound.quiet = quiet;
@@ -26,7 +26,7 @@ pub(super) fn sound(shop: Shop) -> AnyView {
     });
     let state = voice_state();
     let words = live(move || voice_words(state.get()));
-    let speeds = Speed::ALL.iter().map(|(_, key, name)| ((*key).to_owned(), (*name).to_owned())).collect();
+    let speeds = Speed::ALL.map(|speed| (speed.key().to_owned(), speed.name().to_owned())).into();
     let sample = say(227.6875, Unit::Inch, 1.0 / 16.0);
     let ready = move || voice.get() && !quiet.get() && state.get() == Voice::Ready;
     let try_it = move || {
@@ -53,13 +53,13 @@ pub(super) fn listening(shop: Shop) -> AnyView {
     let (way, away) = (RwSignal::new(now.0.key().to_owned()), RwSignal::new(now.1));
     Effect::new(move |_| {
         let (way, away) = (way.get(), away.get());
-        let way = Listening::ALL.iter().find(|(_, key, _)| *key == way).map_or(Listening::Browser, |(way, ..)| *way);
+        let way = Listening::ALL.into_iter().find(|known| known.key() == way).unwrap_or_default();
         shop.settings.update(|settings| {
             settings.sound.listening = way;
             settings.voice = away;
         });
     });
-    let ways = Listening::ALL.iter().map(|(_, key, name)| ((*key).to_owned(), (*name).to_owned())).collect();
+    let ways = Listening::ALL.map(|way| (way.key().to_owned(), way.name().to_owned())).into();
     let words = if dictate::hears() {
         "What is heard is read back, and kept only when you say or tap that it is to be kept."
     } else {

@@ -1,5 +1,6 @@
 //! What an utterance means where a number is asked for.
 
+use crate::language::{tr, words};
 use crate::procedure::Ask;
 use crate::quantity::{Command, Heard, Quantity, Unheard, Unit, hear};
 
@@ -59,7 +60,7 @@ pub fn understand(utterance: &Utterance, asked: Option<&Asked>) -> Meaning {
     let hear_one = |words: &String| hear(words, asked.unit, asked.step, asked.expected);
     let why = match hear_one(first) {
         Heard::Command(command) if utterance.sure => return Meaning::Command(command),
-        Heard::Command(_) => return Meaning::Nothing("That was not clear. Say it once more.".to_owned()),
+        Heard::Command(_) => return Meaning::Nothing(words!("That was not clear. Say it once more.").to_owned()),
         Heard::Unheard(why) => Some(why),
         Heard::Reading(_) => None,
     };
@@ -84,7 +85,7 @@ pub fn understand(utterance: &Utterance, asked: Option<&Asked>) -> Meaning {
 fn command_alone(words: &str, sure: bool) -> Meaning {
     match hear(words, Unit::One, 1.0, None) {
         Heard::Command(command) if sure => Meaning::Command(command),
-        _ => Meaning::Nothing("That is no command here. Say next, back, again or done.".to_owned()),
+        _ => Meaning::Nothing(words!("That is no command here. Say next, back, again or done.").to_owned()),
     }
 }
 
@@ -114,12 +115,14 @@ pub fn read_back(readings: &[Quantity], sure: bool, open: Option<&Ask>) -> Vec<S
     if sure {
         words.push(format!("{}.", first.say()));
     } else {
-        words.push(format!("Was it {}?", first.say()));
-        words.extend(readings[1..].iter().map(|other| format!("Or was it {}?", other.say())));
+        let asked = |number: String| tr!("Was it {number}?", number);
+        let asked_too = |number: String| tr!("Or was it {number}?", number);
+        words.push(asked(first.say()));
+        words.extend(readings[1..].iter().map(|other| asked_too(other.say())));
     }
     match open {
         Some(ask) => words.push(question(ask)),
-        None if sure => words.push("Keep it?".to_owned()),
+        None if sure => words.push(words!("Keep it?").to_owned()),
         None => {}
     }
     words
@@ -127,7 +130,8 @@ pub fn read_back(readings: &[Quantity], sure: bool, open: Option<&Ask>) -> Vec<S
 
 /// A physical question with its answers, to be heard.
 pub(in crate::procedure) fn question(ask: &Ask) -> String {
-    format!("{} {}, or {}?", ask.question, ask.plus, ask.minus)
+    let Ask { question, plus, minus } = ask;
+    tr!("{question} {plus}, or {minus}?", question, plus, minus)
 }
 
 #[cfg(test)]

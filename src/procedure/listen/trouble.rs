@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use crate::language::words;
+
 /// Why nothing was heard. `Display` says what to do; the keys work in every case.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Deaf {
@@ -57,19 +59,19 @@ impl fmt::Display for Deaf {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
             Self::NotAllowed => {
-                "The microphone is not allowed here. Allow it in the browser's settings for this page, or use the keys."
+                words!("The microphone is not allowed here. Allow it in the browser's settings for this page, or use the keys.")
             }
             Self::ServiceNotAllowed => {
-                "This browser does not let the app use its recogniser. Use the keys, or teach the app your words."
+                words!("This browser does not let the app use its recogniser. Use the keys, or teach the app your words.")
             }
             Self::Network => {
-                "The recogniser needs a network, and there is none. Use the keys, or teach the app your words."
+                words!("The recogniser needs a network, and there is none. Use the keys, or teach the app your words.")
             }
-            Self::NoMicrophone => "There is no microphone free. End what uses it, or use the keys.",
-            Self::Language => "The recogniser does not know this language. Use the keys, or teach the app your words.",
-            Self::Silence => "Nothing was heard. Press, then speak close to the phone.",
-            Self::Phrases | Self::WouldNot => "The browser would not listen. Press once more, or use the keys.",
-            Self::Broken => "The recogniser failed. Press once more, or use the keys.",
+            Self::NoMicrophone => words!("There is no microphone free. End what uses it, or use the keys."),
+            Self::Language => words!("The recogniser does not know this language. Use the keys, or teach the app your words."),
+            Self::Silence => words!("Nothing was heard. Press, then speak close to the phone."),
+            Self::Phrases | Self::WouldNot => words!("The browser would not listen. Press once more, or use the keys."),
+            Self::Broken => words!("The recogniser failed. Press once more, or use the keys."),
         })
     }
 }
