@@ -2,6 +2,7 @@
 //! browser this binary does nothing: the library's `hearing` is what to call.
 
 #[cfg(target_arch = "wasm32")]
+#[allow(clippy::needless_pass_by_value, reason = "a script hands over what it made")]
 mod module {
     use trammel::hearing;
     use wasm_bindgen::prelude::wasm_bindgen;
@@ -58,6 +59,12 @@ mod module {
         /// Keeps the utterance as a take: "accepted", or why not.
         pub fn teach(&mut self, word: &str) -> String {
             self.0.teach(word).word().to_owned()
+        }
+
+        /// Keeps the utterance as a take of each of these words, said in this order in one go: "accepted", or why not.
+        pub fn teach_phrase(&mut self, words: Vec<String>) -> String {
+            let words: Vec<&str> = words.iter().map(String::as_str).collect();
+            self.0.teach_phrase(&words).word().to_owned()
         }
 
         /// Another word that the take accepted last sounds much like, or nothing.

@@ -148,6 +148,12 @@ impl Ear {
         lesson
     }
 
+    /// Keeps the utterance as a take of each of these words, said in this order in one go.
+    pub fn teach_phrase(&mut self, words: &[&str]) -> Lesson {
+        let Some(utterance) = &self.pending else { return Lesson::Nothing };
+        lesson::teach_phrase(&mut self.taught, words, utterance, &self.tuning)
+    }
+
     /// A word that the take accepted last is nearly as like to.
     pub fn closest(&self) -> Option<&str> {
         lesson::closest(&self.taught, &self.last_taught, &self.tuning)

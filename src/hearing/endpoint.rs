@@ -3,11 +3,11 @@
 use std::collections::VecDeque;
 
 use super::front::{BANDS, Bands};
-use super::utterance::{Utterance, speech};
+use super::utterance::{SMOOTH, Utterance, median, speech};
 use super::{db, power};
 
 /// Frames kept before an utterance begins: they hold its soft beginning and the noise it stands in.
-const LEAD: usize = 35;
+const LEAD: usize = 50;
 /// Of so many frames ...
 const ONSET: usize = 8;
 /// ... so many must stand above the noise for an utterance to begin: a knock does not last.
@@ -19,7 +19,7 @@ pub const LONGEST: usize = 800;
 /// Frames that the noise is learnt from before anything is believed.
 const LEARNT: usize = 12;
 /// Least distance of speech from noise, dB, the mean over the bands.
-const LEAST: f32 = 2.5;
+const LEAST: f32 = 1.5;
 /// The distance in mean deviations of the noise.
 const DEVIATIONS: f32 = 4.0;
 /// Frames of noise after which a pause in an utterance is believed to be one.
@@ -58,6 +58,8 @@ pub(super) struct Endpointer {
     deviation: f32,
     frames: VecDeque<Bands>,
     above: VecDeque<f32>,
+    /// Whether the latest frames were speech.
+    recent: VecDeque<bool>,
     state: State,
 }
 
@@ -70,16 +72,16 @@ impl Endpointer {
             deviation: 0.5,
             frames: VecDeque::new(),
             above: VecDeque::new(),
+            recent: VecDeque::new(),
             state: State::Waiting,
         }
     }
 
     /// Forgets the utterance, keeps the noise.
     pub(super) fn listen(&mut self) {
-        if !matches!(self.state, State::Waiting) {
-            self.frames.clear();
-            self.above.clear();
-        }
+        self.frames.clear();
+        self.above.clear();
+        self.recent.clear();
         self.state = State::Waiting;
     }
 
@@ -92,28 +94,37 @@ impl Endpointer {
     }
 
     pub(super) fn push(&mut self, bands: Bands) -> Event {
-        let above = distance(&bands, &self.noise);
+        if matches!(self.state, State::Done) {
+            self.learn(&bands, 0.0, false);
+            return Event::Nothing;
+        }
+        self.above.push_back(distance(&bands, &self.noise));
+        self.frames.push_back(bands);
+        if self.frames.len() > LONGEST {
+            self.frames.pop_front();
+            self.above.pop_front();
+            self.recent.pop_front();
+        }
+        // What is judged lies a few frames back, in the middle of what it is smoothed with.
+        let Some(at) = self.frames.len().checked_sub(SMOOTH + 1) else { return Event::Nothing };
+        let above = median(self.above.make_contiguous(), at);
         let loud = self.seen >= LEARNT && above > self.threshold();
-        self.learn(&bands, above, loud);
+        let judged = self.frames[at];
+        self.learn(&judged, above, loud);
+        self.recent.push_back(loud);
         match self.state {
-            State::Done => return Event::Nothing,
+            State::Done => {}
             State::Waiting => {
-                self.keep(bands, above);
-                if self.frames.len() > LEAD {
-                    self.frames.pop_front();
-                    self.above.pop_front();
-                }
-                let threshold = self.threshold();
-                let recent = self.above.iter().rev().take(ONSET).filter(|&&above| above > threshold).count();
-                if loud && recent >= ONSET_LOUD {
+                if loud && self.recent.iter().rev().take(ONSET).filter(|&&loud| loud).count() >= ONSET_LOUD {
+                    let spare = self.frames.len().saturating_sub(LEAD + ONSET);
+                    self.frames.drain(..spare);
+                    self.above.drain(..spare);
                     self.state = State::Speaking { quiet: 0 };
                     return Event::Began;
                 }
             }
             State::Speaking { quiet } => {
-                self.keep(bands, above);
-                // A knock in the pause takes a little of it back.
-                let quiet = if loud { quiet.saturating_sub(6) } else { quiet + 1 };
+                let quiet = if loud { 0 } else { quiet + 1 };
                 self.state = State::Speaking { quiet };
                 if quiet >= PAUSE {
                     self.state = State::Done;
@@ -128,13 +139,14 @@ impl Endpointer {
         Event::Nothing
     }
 
-    /// Ends by hand; whether somebody spoke.
+    /// Ends by hand; whether anything is there. In noise that hides where the speech begins all since [`listen`](Self::listen) is
+    /// the utterance.
     pub(super) fn stop(&mut self) -> bool {
-        let spoken = !matches!(self.state, State::Waiting);
-        if spoken {
+        let something = self.frames.len() >= LEARNT;
+        if something {
             self.state = State::Done;
         }
-        spoken
+        something
     }
 
     /// The utterance that has ended.
@@ -148,11 +160,6 @@ impl Endpointer {
         // Once more, against the noise around this very utterance.
         let above = frames.iter().map(|bands| distance(bands, &noise)).collect();
         Some(Utterance { frames, above, threshold: self.threshold(), noise, clipped: 0.0 })
-    }
-
-    fn keep(&mut self, bands: Bands, above: f32) {
-        self.frames.push_back(bands);
-        self.above.push_back(above);
     }
 
     fn learn(&mut self, bands: &Bands, above: f32, loud: bool) {

@@ -3,6 +3,7 @@
 use super::Tuning;
 use super::cepstra::{Cosines, Feature};
 use super::fit::{Fit, distance};
+use super::recognise::aligned;
 use super::taught::{MOST_TAKES, TAKE_FRAMES, Take, Taught, rounded};
 use super::utterance::Utterance;
 
@@ -52,6 +53,8 @@ const CLIPPED: f32 = 0.004;
 const QUIET: f32 = -50.0;
 /// Least distance of speech from noise, dB.
 const NOISY: f32 = 6.0;
+/// Fewest frames of a word that is said alone.
+const SHORTEST: usize = 8;
 /// Frames of soft beginning and end that are kept with a word.
 const SOFT: usize = 4;
 /// Mean distance per frame above which two takes are not the same word, when they are also more like another word.
@@ -70,7 +73,7 @@ pub(super) fn teach(taught: &mut Taught, label: &str, utterance: &Utterance, tun
         return Lesson::TooNoisy;
     }
     let (from, to) = (from.saturating_sub(SOFT), (to + SOFT).min(utterance.frames.len()));
-    if to - from < TAKE_FRAMES.0 + SOFT {
+    if to - from < SHORTEST + 2 * SOFT {
         return Lesson::TooShort;
     }
     if to - from > TAKE_FRAMES.1 {
@@ -85,6 +88,29 @@ pub(super) fn teach(taught: &mut Taught, label: &str, utterance: &Utterance, tun
         return Lesson::Unlike;
     }
     if taught.add(label, take) { Lesson::Accepted } else { Lesson::Full }
+}
+
+/// Cuts an utterance that was said in one go into its words, each of which must be taught already, and keeps each as a take.
+pub(super) fn teach_phrase(taught: &mut Taught, labels: &[&str], utterance: &Utterance, tuning: &Tuning) -> Lesson {
+    if utterance.clipped > CLIPPED {
+        return Lesson::TooLoud;
+    }
+    if utterance.level() < QUIET {
+        return Lesson::TooQuiet;
+    }
+    if utterance.level() - utterance.noise_level() < NOISY {
+        return Lesson::TooNoisy;
+    }
+    let Some(placed) = aligned(taught, labels, utterance, tuning) else { return Lesson::Unlike };
+    let noise = rounded(&utterance.noise);
+    for (label, (from, to)) in labels.iter().zip(placed) {
+        if (TAKE_FRAMES.0..=TAKE_FRAMES.1).contains(&(to - from)) {
+            let frames = utterance.frames[from..to].iter().map(rounded).collect();
+            // A word that has all its takes needs no more.
+            taught.add(label, Take { frames, noise });
+        }
+    }
+    Lesson::Accepted
 }
 
 fn is_unlike(taught: &Taught, label: &str, take: &Take, tuning: &Tuning) -> bool {

@@ -8,10 +8,11 @@ use super::utterance::Utterance;
 use super::vocabulary::Vocabulary;
 use super::{Tuning, sureness};
 
-/// Frames kept on each side of the speech.
-const MARGIN: usize = 25;
 /// Frames of noise that a pause is held against, besides the mean.
 const NOISES: usize = 6;
+
+/// Mean distance per frame above which a word of a phrase is not what was to be said.
+const UNLIKE: f32 = 3.5;
 
 /// How much can be made of what was heard.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -88,16 +89,13 @@ impl Heard {
 
 /// The words of `vocabulary`, as `taught`, that `utterance` is most like.
 pub fn recognise(taught: &Taught, utterance: &Utterance, vocabulary: &Vocabulary, tuning: &Tuning) -> Heard {
-    let Some((first, last)) = utterance.speech() else { return Heard::nothing() };
-    let from = first.saturating_sub(MARGIN);
-    let to = (last + MARGIN).min(utterance.frames.len());
     let cosines = Cosines::new();
     let fit = Fit::new(&cosines, tuning, &utterance.noise, utterance.level());
     let models = models(taught, vocabulary, &fit, utterance.level());
     if models.is_empty() {
         return Heard::nothing();
     }
-    let heard = fit.heard(&utterance.frames[from..to]);
+    let heard = fit.heard(&utterance.frames);
     let [best, second] = search(vocabulary, &models, &heard, &noises(utterance, &fit), tuning);
     if best.words.is_empty() {
         return Heard::nothing();
@@ -119,6 +117,27 @@ pub fn recognise(taught: &Taught, utterance: &Utterance, vocabulary: &Vocabulary
     }
 }
 
+/// Where each of the words lies that were said in this very order; none when one is not taught or nothing like it was said.
+pub(super) fn aligned(
+    taught: &Taught,
+    labels: &[&str],
+    utterance: &Utterance,
+    tuning: &Tuning,
+) -> Option<Vec<(usize, usize)>> {
+    // Every place is a role of its own, behind which only the next may come.
+    let roles: Vec<u8> = (1..=labels.len()).map(|at| at as u8).collect();
+    let follows = (0..=labels.len()).map(|at| if at == labels.len() { 1 } else { 2 << at }).collect();
+    let vocabulary = Vocabulary::new(labels.iter().map(|&label| label.to_owned()).collect(), roles, follows);
+    let cosines = Cosines::new();
+    let fit = Fit::new(&cosines, tuning, &utterance.noise, utterance.level());
+    let models = models(taught, &vocabulary, &fit, utterance.level());
+    let heard = fit.heard(&utterance.frames);
+    let [best, _] = search(&vocabulary, &models, &heard, &noises(utterance, &fit), tuning);
+    let fits = best.words.len() == labels.len()
+        && best.words.iter().all(|placed| placed.cost < UNLIKE * (placed.to - placed.from) as f32);
+    fits.then(|| best.words.iter().map(|placed| (placed.from, placed.to)).collect())
+}
+
 /// The takes of the vocabulary's words, at the level of `level` and in the present noise.
 fn models(taught: &Taught, vocabulary: &Vocabulary, fit: &Fit<'_>, level: f32) -> Vec<Model> {
     // One gain for all: a phone that is held further away makes every word fainter, and a soft word stays softer than a loud one.
@@ -136,9 +155,11 @@ fn models(taught: &Taught, vocabulary: &Vocabulary, fit: &Fit<'_>, level: f32) -
 /// The noise: its mean, and some frames of it as they were.
 fn noises(utterance: &Utterance, fit: &Fit<'_>) -> Vec<super::cepstra::Feature> {
     let mean = fit.heard(&[utterance.noise; 3]);
-    let (first, last) = utterance.speech().unwrap_or_default();
-    let outside: Vec<usize> =
-        (2..first.saturating_sub(6)).chain(last + 10..utterance.frames.len().saturating_sub(2)).collect();
+    let quiet = |&at: &usize| utterance.above[at] < utterance.threshold;
+    let outside: Vec<usize> = match utterance.speech() {
+        Some((first, last)) => (0..first.saturating_sub(6)).chain(last + 10..utterance.frames.len()).collect(),
+        None => (0..utterance.frames.len()).filter(quiet).collect(),
+    };
     let all = fit.heard(&utterance.frames);
     let step = (outside.len() / NOISES).max(1);
     let some = outside.iter().step_by(step).take(NOISES).map(|&at| all[at]);

@@ -10,7 +10,7 @@ pub(super) struct Judged {
 }
 
 /// Below this it asks.
-const SURE: f32 = 0.9;
+const SURE: f32 = 0.95;
 /// Below this nothing of it is worth asking about.
 const NOTHING: f32 = 0.02;
 
@@ -35,6 +35,6 @@ pub(super) fn of_word(evidence: &Evidence, placed: &Placed, differs: bool) -> f3
 
 /// A logistic regression on the development voices; the held-out ones are in `docs/decisions/0021`.
 fn probability(evidence: &Evidence) -> f32 {
-    let sum = 0.5 * evidence.margin - 1.0 * evidence.worst;
+    let sum = 2.9 * (1.0 + evidence.margin.max(0.0)).ln() - 2.0 * evidence.garbage.max(0.0) - 1.5;
     1.0 / (1.0 + (-sum).exp())
 }

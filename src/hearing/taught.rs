@@ -6,13 +6,13 @@ use super::utterance::level;
 /// Most words that can be taught.
 pub(super) const MOST_WORDS: usize = 80;
 /// Most takes of a word.
-pub const MOST_TAKES: usize = 5;
-/// Takes that a word wants.
-pub const TAKES: usize = 3;
+pub const MOST_TAKES: usize = 6;
+/// Takes that a word wants before it is said among others.
+pub const TAKES: usize = 2;
 /// Longest name of a word, bytes.
 pub(super) const LONGEST_LABEL: usize = 40;
-/// Fewest and most frames of a take: 0.12 s and 1.6 s.
-pub(super) const TAKE_FRAMES: (usize, usize) = (12, 160);
+/// Fewest and most frames of a take: 0.06 s, which "and" is among other words, and 1.6 s.
+pub(super) const TAKE_FRAMES: (usize, usize) = (6, 160);
 
 /// One reading of one word.
 #[derive(Clone, Debug, PartialEq)]

@@ -39,6 +39,6 @@ impl Tuning {
             let lifted = if k == 0 { loudness * lifted * 2.0 } else { lifted };
             0.01 * lifted * if at < CEPSTRA { 1.0 } else { slope }
         });
-        Self { weights, veil: 1.0, depth: 40.0, stay: 0.3, skip: 0.3, word: 2.0, pause: 0.0, beam: 60.0 }
+        Self { weights, veil: 0.4, depth: 40.0, stay: 0.5, skip: 0.0, word: 0.0, pause: 0.08, beam: 40.0 }
     }
 }

@@ -104,6 +104,23 @@ pub const TAUGHT: [(&str, Role, u32); 36] = [
     ("twelve", Role::Teen, 100),
 ];
 
+/// Readings to teach in one go after the single words, which sound otherwise among others: each word of a tape of sixteenths and of a
+/// decimal scale is in one of them.
+pub const PHRASES: [&str; 12] = [
+    "three eight point one",
+    "minus four point nine",
+    "five zero six point seven",
+    "two nine point eight",
+    "one one three point zero",
+    "six and one half",
+    "four and one quarter",
+    "nine and five sixteenths",
+    "nine three and three eighths",
+    "eight and eleven sixteenths",
+    "one and thirteen sixteenths",
+    "minus five and fifteen sixteenths",
+];
+
 /// Words to listen for at one place, as a recogniser takes them.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Listening {
@@ -182,6 +199,18 @@ mod tests {
             assert_eq!(readings(finest).labels.len(), count, "{finest:?}");
         }
         assert_eq!(answers().labels.len(), 5);
+    }
+
+    #[test]
+    fn the_phrases_are_readings_of_taught_words_and_hold_each_of_a_sixteenths_tape() {
+        for phrase in PHRASES {
+            assert!(matches!(hear(phrase, Unit::Inch, 1.0 / 16.0, None), Heard::Reading(_)), "{phrase}");
+        }
+        let said: Vec<&str> = PHRASES.iter().flat_map(|phrase| phrase.split(' ')).collect();
+        for (label, role, finest) in TAUGHT {
+            let wanted = finest <= 16 && role != Role::Command;
+            assert_eq!(said.contains(&label), wanted, "{label}");
+        }
     }
 
     /// What is taught is said the way the grammar of spoken numbers has it.
