@@ -49,7 +49,7 @@ pub use parse::parse;
 pub use parse_error::ParseError;
 pub use print::{print, print_number};
 pub use say::say;
-pub use spoken::{Command, Heard, Unheard, hear};
+pub use spoken::{Command, Heard, Unheard, hear, taught};
 pub use tape::{TapeTicks, Tick};
 pub use torque::Torque;
 pub use unit::{Dimension, Unit};

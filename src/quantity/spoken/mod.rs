@@ -52,6 +52,7 @@ mod heard;
 mod lex;
 mod rank;
 mod swap;
+pub mod taught;
 mod token;
 mod vocabulary;
 mod whole;
