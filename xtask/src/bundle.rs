@@ -1,4 +1,5 @@
-//! The app compiled for the browser: one wasm module and the script that binds it.
+//! The app compiled for the browser: a wasm module and the script that binds it, and the same of the recogniser, which is loaded only when
+//! somebody wants to be heard.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -31,6 +32,14 @@ const WASM_OPT: [&str; 12] = [
 
 /// What the browser loads.
 pub(crate) struct Bundle {
+    /// The app.
+    pub(crate) app: Module,
+    /// The recogniser.
+    pub(crate) hearing: Module,
+}
+
+/// A program and what binds it.
+pub(crate) struct Module {
     /// The binding script, an ES module.
     pub(crate) glue: Vec<u8>,
     /// The program.
@@ -53,7 +62,7 @@ pub(crate) enum Care {
 pub(crate) fn build(care: Care) -> Result<Bundle> {
     let toolchain = setup::wasm_target()?;
     let profile = if care == Care::Quick { "quick" } else { "release" };
-    let mut cargo = toolchain.cargo(&format!("build --profile {profile} --package trammel --bin trammel --target"));
+    let mut cargo = toolchain.cargo(&format!("build --profile {profile} --package trammel --bins --target"));
     cargo.arg(WASM);
     let small = care == Care::Small && toolchain.substitute.is_none() && setup::library_source()?;
     if small {
@@ -66,17 +75,23 @@ pub(crate) fn build(care: Care) -> Result<Bundle> {
     if out.exists() {
         fs::remove_dir_all(&out)?;
     }
-    bind(&project::target().join(WASM).join(profile).join("trammel.wasm"), &out)?;
-    if out.join("snippets").exists() {
-        bail!("a crate brings a script of its own (see {}/snippets): the bundle has no place for it", out.display());
-    }
-    let bound = out.join("trammel_bg.wasm");
     let optimiser = if care == Care::Small { wasm_opt()? } else { None };
-    let wasm = match optimiser {
-        Some(optimiser) => shrink(&optimiser, &bound)?,
-        None => fs::read(&bound)?,
+    let module = |name: &str| {
+        bind(&project::target().join(WASM).join(profile).join(format!("{name}.wasm")), name, &out)?;
+        if out.join("snippets").exists() {
+            bail!(
+                "a crate brings a script of its own (see {}/snippets): the bundle has no place for it",
+                out.display()
+            );
+        }
+        let bound = out.join(format!("{name}_bg.wasm"));
+        let wasm = match &optimiser {
+            Some(optimiser) => shrink(optimiser, &bound, name)?,
+            None => fs::read(&bound)?,
+        };
+        Ok(Module { glue: fs::read(out.join(format!("{name}.js")))?, wasm })
     };
-    Ok(Bundle { glue: fs::read(out.join("trammel.js"))?, wasm })
+    Ok(Bundle { app: module("trammel")?, hearing: module("hearing")? })
 }
 
 /// Compiler flags of the app, for a small program (docs/decisions/0006) that names no folder of the machine that builds it.
@@ -95,11 +110,14 @@ fn app_flags(small: bool) -> Result<String> {
     Ok(flags.join(" "))
 }
 
-fn bind(module: &Path, out: &Path) -> Result<()> {
+fn bind(module: &Path, name: &str, out: &Path) -> Result<()> {
     let mut bindgen = Bindgen::new();
-    bindgen.input_path(module).out_name("trammel").typescript(false);
+    bindgen.input_path(module).out_name(name).typescript(false);
     bindgen.remove_name_section(true).remove_producers_section(true).omit_default_module_path(true);
-    bindgen.web(true).and_then(|bindgen| bindgen.generate(out)).context("wasm-bindgen cannot bind the app")
+    bindgen
+        .web(true)
+        .and_then(|bindgen| bindgen.generate(out))
+        .with_context(|| format!("wasm-bindgen cannot bind {name}"))
 }
 
 /// The optimiser, where npm can bring it.
@@ -113,9 +131,9 @@ fn wasm_opt() -> Result<Option<PathBuf>> {
 }
 
 /// Runs the optimiser, or takes what it made of the same module before.
-fn shrink(optimiser: &Path, module: &Path) -> Result<Vec<u8>> {
+fn shrink(optimiser: &Path, module: &Path, name: &str) -> Result<Vec<u8>> {
     let key = assets::sha256_hex(&[fs::read(module)?, WASM_OPT.concat().into_bytes(), BINARYEN.1.into()].concat());
-    let cache = project::target().join("wasm-opt");
+    let cache = project::target().join("wasm-opt").join(name);
     let kept = cache.join(format!("{key}.wasm"));
     if !kept.exists() {
         if cache.exists() {

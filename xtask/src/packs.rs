@@ -1,4 +1,5 @@
-//! What is fetched when it is first asked for, and kept from then on by the service worker: the languages.
+//! What is fetched when it is first asked for, and kept from then on by the service worker: the languages, and the recogniser with what hands
+//! it the microphone's sound.
 
 use std::collections::BTreeMap;
 use std::fs;
@@ -8,6 +9,7 @@ use anyhow::{Context, Result, bail};
 use serde_json::{Value, json};
 
 use crate::assets::Asset;
+use crate::bundle::Module;
 use crate::project;
 
 /// Where the catalogues stand: a folder for each language, with `.po` files.
@@ -17,8 +19,11 @@ const CATALOGUES: &str = "src/language/catalogue";
 ///
 /// # Errors
 /// When a catalogue cannot be read.
-pub(crate) fn packs() -> Result<Vec<Asset>> {
-    languages()?.into_iter().map(|(code, json)| Asset::plain(format!("{code}.json"), json.into_bytes())).collect()
+pub(crate) fn packs(hearing: Module, ear: String) -> Result<Vec<Asset>> {
+    let words = languages()?.into_iter().map(|(code, json)| (format!("{code}.json"), json.into_bytes()));
+    let heard = [("hearing.js", hearing.glue), ("hearing_bg.wasm", hearing.wasm), ("ear.js", ear.into_bytes())];
+    let heard = heard.map(|(name, bytes)| (name.to_owned(), bytes));
+    words.chain(heard).map(|(name, bytes)| Asset::plain(name, bytes)).collect()
 }
 
 /// The codes of the languages beside English, each with its catalogue as the app reads it.
@@ -67,8 +72,9 @@ mod tests {
 
     #[test]
     fn every_language_is_a_pack_of_words() {
-        let codes: Vec<String> = packs().unwrap().into_iter().map(|pack| pack.path).collect();
-        assert_eq!(codes, ["de.json", "es.json", "fr.json"]);
+        let hearing = Module { glue: b"export default 0".to_vec(), wasm: vec![0; 64] };
+        let names: Vec<String> = packs(hearing, String::new()).unwrap().into_iter().map(|pack| pack.path).collect();
+        assert_eq!(names, ["de.json", "es.json", "fr.json", "hearing.js", "hearing_bg.wasm", "ear.js"]);
         for (code, json) in languages().unwrap() {
             let words: BTreeMap<String, Value> = serde_json::from_str(&json).unwrap();
             assert!(words.len() > 1000, "{code}: {}", words.len());

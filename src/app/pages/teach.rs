@@ -88,11 +88,15 @@ fn word(lesson: Lesson) -> Option<AnyView> {
     Some(match lesson.next() {
         Some(NextTake::Word(place, take)) => {
             let all = TAKES;
-            group("teach-word", vec![named("word", "word", TAUGHT[place].0), para("hint", tr!("{take} of {all}", take, all))])
+            group(
+                "teach-word",
+                vec![named("word", "word", TAUGHT[place].0), para("hint", tr!("{take} of {all}", take, all))],
+            )
         }
-        Some(NextTake::Phrase(place)) => {
-            group("teach-word", vec![named("word", "word", PHRASES[place]), para("hint", "In one go, as you would read it out.")])
-        }
+        Some(NextTake::Phrase(place)) => group(
+            "teach-word",
+            vec![named("word", "word", PHRASES[place]), para("hint", "In one go, as you would read it out.")],
+        ),
         None => para("lead", "Everything is taught."),
     })
 }
@@ -134,7 +138,12 @@ fn words(lesson: Lesson) -> Option<AnyView> {
     let known = TAUGHT.iter().zip(takes).enumerate().filter(|(_, (_, takes))| *takes > 0);
     let rows = known.map(|(place, ((word, ..), _))| {
         let word = ours(word);
-        button(format!("anew-{place}"), "plain", tr!("Teach “{word}” anew", word), tap(move |_| lesson.begin(Some(place))))
+        button(
+            format!("anew-{place}"),
+            "plain",
+            tr!("Teach “{word}” anew", word),
+            tap(move |_| lesson.begin(Some(place))),
+        )
     });
     let mut all: Vec<AnyView> = vec![row(rows.collect())];
     all.push(if lesson.asks.get() {
@@ -142,7 +151,10 @@ fn words(lesson: Lesson) -> Option<AnyView> {
             button("", "plain", "Leave it", tap(move |_| lesson.asks.set(false))),
             button("forget-yes", "plain", "Forget everything", tap(move |_| lesson.forget())),
         ]);
-        group("notice", vec![para("", "Every word is to be forgotten. You can have it back as long as this page is open."), ways])
+        group(
+            "notice",
+            vec![para("", "Every word is to be forgotten. You can have it back as long as this page is open."), ways],
+        )
     } else {
         button("forget-all", "plain", "Forget everything", tap(move |_| lesson.asks.set(true)))
     });
@@ -164,7 +176,8 @@ impl Lesson {
         match Ear::open(&bytes).await {
             Ok(ear) => {
                 if ear.unreadable {
-                    self.answer.try_set(ours("What was taught before cannot be read. It has to be taught anew.").to_owned());
+                    self.answer
+                        .try_set(ours("What was taught before cannot be read. It has to be taught anew.").to_owned());
                 }
                 self.count(&ear);
                 self.ear.try_set_value(Some(Rc::new(ear)));

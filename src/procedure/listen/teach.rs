@@ -105,7 +105,11 @@ mod tests {
     fn words_in_order_and_then_whole_readings() {
         assert_eq!(next_take(&[0, 0], (0, 3)), Some(NextTake::Word(0, 1)));
         assert_eq!(next_take(&[1, 0], (0, 3)), Some(NextTake::Word(0, 2)));
-        assert_eq!(next_take(&[2, 1, 2], (1, 3)), Some(NextTake::Word(1, 2)), "taught anew, it comes back in its place");
+        assert_eq!(
+            next_take(&[2, 1, 2], (1, 3)),
+            Some(NextTake::Word(1, 2)),
+            "taught anew, it comes back in its place"
+        );
         assert_eq!(next_take(&[2, 4], (1, 3)), Some(NextTake::Phrase(1)));
         assert_eq!(next_take(&[2, 4], (3, 3)), None);
         assert_eq!(next_take(&[], (0, 3)), None);
@@ -120,7 +124,8 @@ mod tests {
 
     #[test]
     fn every_answer_says_what_to_do() {
-        let words = ["accepted", "too-short", "too-long", "too-loud", "too-quiet", "too-noisy", "unlike", "full", "nothing"];
+        let words =
+            ["accepted", "too-short", "too-long", "too-loud", "too-quiet", "too-noisy", "unlike", "full", "nothing"];
         let mut said: Vec<String> = words.iter().map(|word| TakeAnswer::of(word).to_string()).collect();
         said.sort();
         said.dedup();

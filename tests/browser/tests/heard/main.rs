@@ -18,8 +18,23 @@ use trammel_browser_tests::{Bench, Engine, Launch, Page, run};
 
 /// The words that every tool needs, in the order in which they are taught.
 const CORE: [&str; 17] = [
-    "zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "minus", "point", "keep it", "strike that",
-    "say again", "next", "go back",
+    "zero",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "minus",
+    "point",
+    "keep it",
+    "strike that",
+    "say again",
+    "next",
+    "go back",
 ];
 const TAKES: [Manner; 2] = [Manner { speed: 145, pitch: 50 }, Manner { speed: 160, pitch: 44 }];
 const READ_OUT: Manner = Manner { speed: 152, pitch: 55 };
@@ -36,8 +51,12 @@ fn heard() {
 /// A browser whose microphone is a file, with the profile of the browser before it.
 async fn with_microphone(bench: &Bench, profile: &Path, wav: &Path) -> Result<Page> {
     let file = format!("--use-file-for-fake-audio-capture={}%noloop", wav.display());
-    let args =
-        ["--use-fake-device-for-media-stream", "--use-fake-ui-for-media-stream", "--autoplay-policy=no-user-gesture-required", &file];
+    let args = [
+        "--use-fake-device-for-media-stream",
+        "--use-fake-ui-for-media-stream",
+        "--autoplay-policy=no-user-gesture-required",
+        &file,
+    ];
     let launch = Launch { profile: Some(profile), args: &args };
     Ok(Page::new(Engine::Chromium, bench.session(&launch).await?))
 }
@@ -107,7 +126,8 @@ async fn taught_and_heard(bench: &Bench) -> Result<()> {
     Ok(())
 }
 
-const PLACE: &str = "`${document.getElementById('slot-title')?.dataset.slot} ${document.getElementById('slot-title')?.dataset.repeat}`";
+const PLACE: &str =
+    "`${document.getElementById('slot-title')?.dataset.slot} ${document.getElementById('slot-title')?.dataset.repeat}`";
 
 /// Waits longer than a page is waited for: somebody is speaking.
 async fn within(page: &Page, seconds: u64, condition: &str) -> Result<()> {

@@ -51,7 +51,8 @@ impl Tape {
         let noise: Vec<f64> = (0..self.samples.len())
             .map(|at| {
                 let time = at as f64 / f64::from(RATE);
-                let hum: f64 = (1..=6).map(|k| (std::f64::consts::TAU * 49.0 * f64::from(k) * time).sin() / f64::from(k)).sum();
+                let hum: f64 =
+                    (1..=6).map(|k| (std::f64::consts::TAU * 49.0 * f64::from(k) * time).sin() / f64::from(k)).sum();
                 rush = 0.7 * rush + 0.3 * (random.f64() * 2.0 - 1.0);
                 0.15 * hum + rush
             })
