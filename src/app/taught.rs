@@ -1,5 +1,6 @@
 //! The words that were taught on this phone.
 
+use leptos::prelude::Set;
 use wasm_bindgen_futures::spawn_local;
 
 use super::shop::Shop;

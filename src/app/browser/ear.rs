@@ -4,7 +4,7 @@
 use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 
-use js_sys::{Float32Array, Function, Reflect, Uint8Array, Uint32Array};
+use js_sys::{Function, Reflect, Uint8Array, Uint32Array};
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::Url;
 
