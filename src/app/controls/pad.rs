@@ -142,7 +142,14 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
     let field = move || listening.get().then(|| said_field(unit, step, expected, spoken, command));
     let ears = Ears {
         asked: Some(AskedNumber { unit, step, expected, ask: what.ask.clone() }),
-        on_reading: Callback::new(move |(readings, sure)| spoken.set(Spoken::heard(readings, sure))),
+        on_reading: Callback::new(move |(readings, sure)| {
+            let heard = Spoken::heard(readings, sure);
+            // At once: it is read back with its sign before any effect has run.
+            if asks && heard.as_ref().is_some_and(|heard| heard.quantity().value < 0.0) {
+                negative.set(Some(true));
+            }
+            spoken.set(heard);
+        }),
         on_sign: answer,
         on_command: command,
         waiting: Signal::derive(move || signed().filter(|_| spoken.with(Option::is_some))),
