@@ -52,7 +52,9 @@ mod heard;
 mod lex;
 mod rank;
 mod swap;
+mod tens;
 mod token;
+mod tongue;
 mod vocabulary;
 mod whole;
 
@@ -60,6 +62,7 @@ pub use command::Command;
 pub use heard::{Heard, Unheard};
 
 use super::{ParseError, Quantity, Unit};
+use crate::language::{self, Language};
 use grammar::Outcome;
 use lex::Unlexed;
 use token::Token;
@@ -69,24 +72,35 @@ const LONGEST: usize = 200;
 /// Most words of one number.
 const MOST_TOKENS: usize = 32;
 
-/// What was said, where a number in `unit` off a tool of resolution `step` (in `unit`) is asked for, or a command.
+/// What was said in the language that is spoken, where a number in `unit` off a tool of resolution `step` (in `unit`) is asked for,
+/// or a command.
 ///
 /// `expected`, in `unit`, only ranks. Each reading keeps `said` verbatim, so that the digits stated can be told from it.
 pub fn hear(said: &str, unit: Unit, step: f64, expected: Option<f64>) -> Heard {
-    match readings(said, unit, step, expected) {
+    hear_in(language::current(), said, unit, step, expected)
+}
+
+/// The same of what was said in `language`.
+pub fn hear_in(language: Language, said: &str, unit: Unit, step: f64, expected: Option<f64>) -> Heard {
+    match readings(language, said, (unit, step), expected) {
         Ok(readings) => Heard::Reading(readings),
         // Every command is shorter than the longest number.
         Err(Unheard::TooLong) => Heard::Unheard(Unheard::TooLong),
-        Err(unheard) => command::command(said).map_or(Heard::Unheard(unheard), Heard::Command),
+        Err(unheard) => command::command(language, said).map_or(Heard::Unheard(unheard), Heard::Command),
     }
 }
 
 /// The readings, likeliest first; not empty.
-fn readings(said: &str, unit: Unit, step: f64, expected: Option<f64>) -> Result<Vec<Quantity>, Unheard> {
+fn readings(
+    language: Language,
+    said: &str,
+    (unit, step): (Unit, f64),
+    expected: Option<f64>,
+) -> Result<Vec<Quantity>, Unheard> {
     if said.len() > LONGEST {
         return Err(Unheard::TooLong);
     }
-    let tokens = lex::lex(said, unit).map_err(|Unlexed(word)| Unheard::Word(word))?;
+    let tokens = lex::lex(language, said, unit).map_err(|Unlexed(word)| Unheard::Word(word))?;
     if tokens.is_empty() {
         return Err(Unheard::Nothing);
     }
@@ -97,11 +111,11 @@ fn readings(said: &str, unit: Unit, step: f64, expected: Option<f64>) -> Result<
         return Err(ParseError::WrongUnit { asked: unit, given }.into());
     }
     let mut outcome = Outcome::default();
-    grammar::read(&tokens, unit, step, 0, &mut outcome);
+    grammar::read(language, &tokens, (unit, step), 0, &mut outcome);
     // Beside what was heard, never instead of it.
     if !outcome.found.is_empty() {
-        for swapped in swap::variants(&tokens) {
-            grammar::read(&swapped, unit, step, grammar::SWAPPED, &mut outcome);
+        for swapped in swap::variants(language, &tokens) {
+            grammar::read(language, &swapped, (unit, step), grammar::SWAPPED, &mut outcome);
         }
     }
     let readings = rank::ranked(&outcome.found, said, unit, step, expected);
