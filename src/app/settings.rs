@@ -59,6 +59,9 @@ pub(crate) struct Settings {
     /// The browser may send the voice to its maker to turn it into text.
     #[serde(default)]
     pub(crate) voice: bool,
+    /// The language's code; empty: as the browser says.
+    #[serde(default)]
+    pub(crate) language: String,
     /// This device's name in the record.
     #[serde(default = "ids::new")]
     pub(crate) device: Uuid,
@@ -78,6 +81,7 @@ impl Settings {
                 advised: false,
                 sent: String::new(),
                 voice: false,
+                language: String::new(),
                 device: ids::new(),
             };
             settings::save(KEY, &fresh);
