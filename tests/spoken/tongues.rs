@@ -9,7 +9,10 @@ use crate::{rows, unit, values};
 const TABLES: [(Language, [&str; 3]); 3] = [
     (Language::German, [include_str!("de/heard.tsv"), include_str!("de/unheard.tsv"), include_str!("de/commands.tsv")]),
     (Language::French, [include_str!("fr/heard.tsv"), include_str!("fr/unheard.tsv"), include_str!("fr/commands.tsv")]),
-    (Language::Spanish, [include_str!("es/heard.tsv"), include_str!("es/unheard.tsv"), include_str!("es/commands.tsv")]),
+    (
+        Language::Spanish,
+        [include_str!("es/heard.tsv"), include_str!("es/unheard.tsv"), include_str!("es/commands.tsv")],
+    ),
 ];
 
 #[test]

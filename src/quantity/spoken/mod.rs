@@ -41,6 +41,20 @@
 //! - Another unit than the one asked for is refused and never converted. Pounds and degrees mean the tool in hand.
 //! - A command is a whole utterance.
 //!
+//! German, French and Spanish have the same grammar; only their words (`tongue/`) and how tens are made (`tens.rs`) are their own:
+//!
+//! - Comma and point of digits are the other way round than in English: "227,6", and "1.240" is 1240 or 1.24 in that order. A blank may
+//!   stand between thousands.
+//! - "Hundert", "cent" and "cien" alone are one hundred. After metres, "zwei Meter siebenundzwanzig" is 2.27 m; "deux mètres cinq" is
+//!   2.05 m or 2.5 m in that order.
+//! - German: what is written in one word is taken apart, what was torn apart is put together ("207 und 20" is 227). "Sieben zwanzig" is
+//!   720, or 27 whose "und" was swallowed. The order of digits as in 27 and 72 is mistaken in writing and not in hearing; entries that
+//!   slipped so are asked about where all entries are.
+//! - French: "quatre vingt" is 80 and never 420, "soixante douze" 72 and never 60 and 12. Septante, huitante, octante and nonante are
+//!   understood. Treize and seize are mistaken for each other.
+//! - Spanish: sesenta and setenta are mistaken for each other, alone and with ones behind. "Con" is a decimal mark, too.
+//! - The "and" that joins tens and ones joins a fraction only after that: "treinta y un treintaidosavos" is 31/32 before 30 1/32.
+//!
 //! The expected value ranks and does nothing else: readings that lie further from it than the nearest one by more than ten steps
 //! and a twentieth of it come last.
 
