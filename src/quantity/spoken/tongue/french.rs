@@ -80,7 +80,7 @@ const PARTS: [(&str, u32); 25] = [
     ("quatreieme", 4),
 ];
 
-pub(super) const COMMANDS: [(&str, Command); 34] = [
+pub(super) const COMMANDS: [(&str, Command); 45] = [
     ("suivant", Command::Next),
     ("suivante", Command::Next),
     ("etape suivante", Command::Next),
@@ -115,6 +115,17 @@ pub(super) const COMMANDS: [(&str, Command); 34] = [
     ("pause", Command::Rest),
     ("ne plus ecouter", Command::Rest),
     ("arrete d ecouter", Command::Rest),
+    ("oui", Command::Yes),
+    ("c est ca", Command::Yes),
+    ("c est juste", Command::Yes),
+    ("juste", Command::Yes),
+    ("exact", Command::Yes),
+    ("non", Command::No),
+    ("faux", Command::No),
+    ("c est faux", Command::No),
+    ("fait", Command::Done),
+    ("c est fait", Command::Done),
+    ("termine", Command::Done),
 ];
 
 /// Whether these letters behind digits make a part of them ("16e", "16èmes"), and of many.

@@ -97,7 +97,7 @@ const UNITS: [(&str, Name); 15] = [
     ("newton", Name::Unit(Unit::Newton)),
 ];
 
-pub(super) const COMMANDS: [(&str, Command); 36] = [
+pub(super) const COMMANDS: [(&str, Command); 48] = [
     ("weiter", Command::Next),
     ("nachster schritt", Command::Next),
     ("nachster", Command::Next),
@@ -134,6 +134,18 @@ pub(super) const COMMANDS: [(&str, Command); 36] = [
     ("pause", Command::Rest),
     ("hor auf", Command::Rest),
     ("nicht mehr zuhoren", Command::Rest),
+    ("ja", Command::Yes),
+    ("ja richtig", Command::Yes),
+    ("stimmt", Command::Yes),
+    ("das stimmt", Command::Yes),
+    ("richtig", Command::Yes),
+    ("nein", Command::No),
+    ("falsch", Command::No),
+    ("das ist falsch", Command::No),
+    ("stimmt nicht", Command::No),
+    ("das stimmt nicht", Command::No),
+    ("fertig", Command::Done),
+    ("erledigt", Command::Done),
 ];
 
 /// Whether these letters behind digits make a part of them ("16tel"), and of many.

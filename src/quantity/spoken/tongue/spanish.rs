@@ -70,7 +70,7 @@ const PARTS: [(&str, u32); 11] = [
     ("milesim", 1000),
 ];
 
-pub(super) const COMMANDS: [(&str, Command); 35] = [
+pub(super) const COMMANDS: [(&str, Command); 46] = [
     ("siguiente", Command::Next),
     ("paso siguiente", Command::Next),
     ("siguiente paso", Command::Next),
@@ -106,6 +106,17 @@ pub(super) const COMMANDS: [(&str, Command); 35] = [
     ("dejar de escuchar", Command::Rest),
     ("deja de escuchar", Command::Rest),
     ("no escuches", Command::Rest),
+    ("si", Command::Yes),
+    ("si es", Command::Yes),
+    ("correcto", Command::Yes),
+    ("eso es", Command::Yes),
+    ("no", Command::No),
+    ("mal", Command::No),
+    ("no es", Command::No),
+    ("eso no es", Command::No),
+    ("hecho", Command::Done),
+    ("listo", Command::Done),
+    ("terminado", Command::Done),
 ];
 
 /// Whether these letters behind digits make a part of them ("16avos"), and of many.
