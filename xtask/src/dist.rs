@@ -33,6 +33,12 @@ impl Built {
         sizes::table(&self.precached, &self.packs, &self.others)
     }
 
+    /// Brotli bytes of the recogniser: its program and the script that binds it.
+    pub(crate) fn recogniser_brotli(&self) -> usize {
+        let parts = self.packs.iter().filter(|pack| packs::HEARING.contains(&pack.path.as_str()));
+        parts.map(Asset::sent).sum()
+    }
+
     /// Brotli bytes of a first visit.
     pub(crate) fn precache_brotli(&self) -> usize {
         sizes::total(&self.precached)
@@ -95,7 +101,10 @@ fn assemble(base: &str, bundle: bundle::Bundle, care: Care) -> Result<Built> {
     // The PNG icons are asked for when the app is put on a home screen, which needs a network anyway.
     let (drawn, painted): (Vec<_>, Vec<_>) = icons.into_iter().partition(|(name, _)| name.ends_with(".svg"));
     precached.extend(drawn.into_iter().map(|(_, icon)| icon));
-    let packs = packs::packs(bundle.hearing, read("ear.js")?)?;
+    let mut packs = packs::packs()?;
+    packs.extend(packs::hearing(bundle.hearing, care)?);
+    // What hands the recogniser the microphone's sound.
+    packs.push(Asset::plain("ear.js", read("ear.js")?.into_bytes())?);
     let worker = service_worker(&read("sw.js")?, &precached, &packs)?;
     let mut others: Vec<Asset> = painted.into_iter().map(|(_, icon)| icon).collect();
     others.push(Asset::plain("sw.js", worker.into_bytes())?);

@@ -1,5 +1,4 @@
-//! What is fetched when it is first asked for, and kept from then on by the service worker: the languages, and the recogniser with what hands
-//! it the microphone's sound.
+//! What is fetched when it is first asked for, and kept from then on by the service worker: the languages, the recogniser.
 
 use std::collections::BTreeMap;
 use std::fs;
@@ -9,21 +8,31 @@ use anyhow::{Context, Result, bail};
 use serde_json::{Value, json};
 
 use crate::assets::Asset;
-use crate::bundle::Module;
+use crate::bundle::{Care, Module};
 use crate::project;
 
 /// Where the catalogues stand: a folder for each language, with `.po` files.
 const CATALOGUES: &str = "src/language/catalogue";
 
-/// Every pack. The names hold no hash, since the app asks by name; the service worker holds the digest against what comes.
+/// The recogniser's two files, by the names that the app asks for.
+pub(crate) const HEARING: [&str; 2] = ["hearing.js", "hearing.wasm"];
+
+/// The recogniser.
+///
+/// # Errors
+/// When a file cannot be compressed.
+pub(crate) fn hearing(module: Module, care: Care) -> Result<[Asset; 2]> {
+    let [glue, wasm] = HEARING;
+    let program = if care == Care::Small { Asset::plain(wasm, module.wasm)? } else { Asset::bare(wasm, module.wasm) };
+    Ok([Asset::plain(glue, module.glue)?, program])
+}
+
+/// Every language. The names hold no hash, since the app asks by name; the service worker holds the digest against what comes.
 ///
 /// # Errors
 /// When a catalogue cannot be read.
-pub(crate) fn packs(hearing: Module, ear: String) -> Result<Vec<Asset>> {
-    let words = languages()?.into_iter().map(|(code, json)| (format!("{code}.json"), json.into_bytes()));
-    let heard = [("hearing.js", hearing.glue), ("hearing_bg.wasm", hearing.wasm), ("ear.js", ear.into_bytes())];
-    let heard = heard.map(|(name, bytes)| (name.to_owned(), bytes));
-    words.chain(heard).map(|(name, bytes)| Asset::plain(name, bytes)).collect()
+pub(crate) fn packs() -> Result<Vec<Asset>> {
+    languages()?.into_iter().map(|(code, json)| Asset::plain(format!("{code}.json"), json.into_bytes())).collect()
 }
 
 /// The codes of the languages beside English, each with its catalogue as the app reads it.
@@ -72,9 +81,8 @@ mod tests {
 
     #[test]
     fn every_language_is_a_pack_of_words() {
-        let hearing = Module { glue: b"export default 0".to_vec(), wasm: vec![0; 64] };
-        let names: Vec<String> = packs(hearing, String::new()).unwrap().into_iter().map(|pack| pack.path).collect();
-        assert_eq!(names, ["de.json", "es.json", "fr.json", "hearing.js", "hearing_bg.wasm", "ear.js"]);
+        let codes: Vec<String> = packs().unwrap().into_iter().map(|pack| pack.path).collect();
+        assert_eq!(codes, ["de.json", "es.json", "fr.json"]);
         for (code, json) in languages().unwrap() {
             let words: BTreeMap<String, Value> = serde_json::from_str(&json).unwrap();
             assert!(words.len() > 1000, "{code}: {}", words.len());

@@ -28,7 +28,7 @@ const LEVEL_EVERY: u32 = 5;
 /// Names of the files: the worklet that hands over the sound, the recogniser's binding script and its program.
 const WORKLET: &str = "ear.js";
 const GLUE: &str = "hearing.js";
-const PROGRAM: &str = "hearing_bg.wasm";
+const PROGRAM: &str = "hearing.wasm";
 
 /// The recogniser, with what it was taught. Dropped, it lets the microphone go.
 pub struct Ear {
@@ -196,7 +196,7 @@ impl Ear {
         };
         let verdict = js::text(&heard, "verdict")?;
         let ways: Vec<String> = way("words").into_iter().chain(way("other")).collect();
-        (verdict != "nothing" && !ways.is_empty()).then(|| Utterance { ways, sure: verdict == "sure" })
+        (verdict != "nothing" && !ways.is_empty()).then(|| Utterance { ways, sure: verdict == "sure", labels: true })
     }
 
     /// Takes the utterance for a word.
