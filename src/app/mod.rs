@@ -36,6 +36,7 @@ use shop::Shop;
 /// Mounts the app on the document's body and takes the static shell away.
 pub fn mount() {
     browser::panic::install();
+    browser::twice::ignore();
     mount_to_body(App);
 }
 

@@ -59,6 +59,9 @@ pub(crate) struct Settings {
     /// The browser may send the voice to its maker to turn it into text.
     #[serde(default)]
     pub(crate) voice: bool,
+    /// Keys of a keyboard or a clicker do nothing by themselves in a run.
+    #[serde(default)]
+    pub(crate) keys_off: bool,
     /// This device's name in the record.
     #[serde(default = "ids::new")]
     pub(crate) device: Uuid,
@@ -78,6 +81,7 @@ impl Settings {
                 advised: false,
                 sent: String::new(),
                 voice: false,
+                keys_off: false,
                 device: ids::new(),
             };
             settings::save(KEY, &fresh);

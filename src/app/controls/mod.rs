@@ -6,6 +6,7 @@ mod pad;
 mod plain;
 mod said;
 mod sign;
+mod typing;
 
 pub(crate) use field::{choice_of, number_field, numbered_choice_of, text_field};
 pub(crate) use instrument::instrument_form;

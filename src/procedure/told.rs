@@ -1,0 +1,16 @@
+//! What is told, once, to whoever does not see the screen, when a reading has been kept.
+
+use crate::procedure::{StepState, Words};
+use crate::quantity::Quantity;
+
+/// The reading, and the verdict when it was the last of its set: `step` as it is with the reading in it. Nothing more of a set that is not
+/// complete: somebody may be reading blind.
+#[must_use]
+pub fn told(step: &StepState, kept: &Quantity) -> String {
+    let kept = format!("Kept: {}.", kept.print());
+    let complete = step.attempt().is_some_and(|attempt| attempt.complete && attempt.stale.is_none());
+    match step.result().filter(|_| complete) {
+        Some(result) => format!("{kept} {}: {}.", Words::verdict(result.verdict), Words::value(result)),
+        None => kept,
+    }
+}
