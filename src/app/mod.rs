@@ -20,6 +20,7 @@ mod prelude;
 mod sending;
 mod settings;
 mod shop;
+mod tongue;
 mod widgets;
 
 use crate::app::prelude::*;
@@ -37,7 +38,14 @@ use shop::Shop;
 pub fn mount() {
     browser::panic::install();
     browser::twice::ignore();
-    mount_to_body(App);
+    if tongue::needs_catalogue() {
+        wasm_bindgen_futures::spawn_local(async {
+            tongue::learn().await;
+            mount_to_body(App);
+        });
+    } else {
+        mount_to_body(App);
+    }
 }
 
 #[component]

@@ -62,6 +62,9 @@ pub(crate) struct Settings {
     /// Keys of a keyboard or a clicker do nothing by themselves in a run.
     #[serde(default)]
     pub(crate) keys_off: bool,
+    /// The language's code; empty: as the browser says.
+    #[serde(default)]
+    pub(crate) language: String,
     /// This device's name in the record.
     #[serde(default = "ids::new")]
     pub(crate) device: Uuid,
@@ -82,6 +85,7 @@ impl Settings {
                 sent: String::new(),
                 voice: false,
                 keys_off: false,
+                language: String::new(),
                 device: ids::new(),
             };
             settings::save(KEY, &fresh);

@@ -42,6 +42,7 @@ mod stale;
 mod told;
 mod undo;
 mod waits;
+mod worded;
 mod words;
 pub mod writing;
 
@@ -84,4 +85,5 @@ pub use told::told;
 pub use undo::{FreshMove, NOT_MOVED, fresh_move};
 pub(crate) use waits::counts;
 pub use waits::{Accepted, Unfinished, Waits, departure};
+pub use worded::worded_texts;
 pub use words::{Words, fill, order};

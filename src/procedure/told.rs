@@ -1,5 +1,6 @@
 //! What is told, once, to whoever does not see the screen, when a reading has been kept.
 
+use crate::language::tr;
 use crate::procedure::{StepState, Words};
 use crate::quantity::Quantity;
 
@@ -7,10 +8,14 @@ use crate::quantity::Quantity;
 /// complete: somebody may be reading blind.
 #[must_use]
 pub fn told(step: &StepState, kept: &Quantity) -> String {
-    let kept = format!("Kept: {}.", kept.print());
+    let read = kept.print();
+    let kept = tr!("Kept: {read}.", read);
     let complete = step.attempt().is_some_and(|attempt| attempt.complete && attempt.stale.is_none());
     match step.result().filter(|_| complete) {
-        Some(result) => format!("{kept} {}: {}.", Words::verdict(result.verdict), Words::value(result)),
+        Some(result) => {
+            let (verdict, value) = (Words::verdict(result.verdict), Words::value(result));
+            tr!("{kept} {verdict}: {value}.", kept, verdict, value)
+        }
         None => kept,
     }
 }

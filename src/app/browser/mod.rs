@@ -18,6 +18,7 @@ pub mod keeping;
 pub mod keyboard;
 pub mod keys;
 pub mod outbox;
+pub mod pack;
 pub mod panic;
 pub mod photos;
 pub mod pick;

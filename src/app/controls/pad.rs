@@ -7,6 +7,7 @@ use super::{button, button_when, group, latch, para, row, says};
 use crate::app::live::{changing, live, tap};
 use crate::app::shop::Shop;
 use crate::app::widgets::tape_at;
+use crate::language::tr;
 use crate::procedure::{Ask, Slot};
 use crate::quantity::{Command, Dimension, Key, Pad, Quantity, Unit, parse, print, print_number, stepped};
 use crate::record::Instrument;
@@ -199,8 +200,8 @@ fn steppers(move_by: Callback<bool>, unit: Unit, step: f64) -> Vec<AnyView> {
         view! { <button id=id type="button" class="key step" aria-label=name on:click=tapped>{sign}</button> }
     };
     vec![
-        key("step-down", false, "\u{25bc}", format!("One step down, {size}")),
-        key("step-up", true, "\u{25b2}", format!("One step up, {size}")),
+        key("step-down", false, "\u{25bc}", tr!("One step down, {size}", size)),
+        key("step-up", true, "\u{25b2}", tr!("One step up, {size}", size)),
     ]
 }
 
