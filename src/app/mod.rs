@@ -38,6 +38,7 @@ use shop::Shop;
 pub fn mount() {
     browser::panic::install();
     browser::twice::ignore();
+    browser::keyboard::leave_focus();
     if tongue::needs_catalogue() {
         wasm_bindgen_futures::spawn_local(async {
             tongue::learn().await;

@@ -38,6 +38,20 @@ const PRESSED: &str = "button, a[href], summary, [role=button]";
 /// A second press of the same key within this many milliseconds of the last is not meant; digits are.
 const TWICE: f64 = 250.0;
 
+/// Keys that are drawn. A finger on one leaves the focus where it is: Enter and the space of a real keyboard would press it again.
+const DRAWN: &str = ".key, .sign";
+
+/// Keeps the focus from going to a drawn key that is hit, as long as the page lives; the tab key goes there as ever.
+pub fn leave_focus() {
+    js::on_the_way_down(&js_sys::global(), "mousedown", |event| {
+        let target = js::get(&event, "target");
+        let on = target.and_then(|target| js::call(&target, "closest", &[&JsValue::from_str(DRAWN)]).ok());
+        if on.is_some_and(|on| !on.is_null() && !on.is_undefined()) {
+            drop(js::call(&event, "preventDefault", &[]));
+        }
+    });
+}
+
 /// Listens as long as it is kept.
 pub struct Keyboard {
     _listening: js::Listening,

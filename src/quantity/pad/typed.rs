@@ -65,11 +65,11 @@ pub(super) fn sixty_fourths(text: &str) -> Option<u8> {
     (bottom > 0 && top < bottom && 64 % bottom == 0).then(|| top * (64 / bottom))
 }
 
-/// Whether a fraction may look so while it is typed: three digits at most above and below. What is no fraction of a tape (a third) is
+/// Whether a fraction may look so while it is typed. What is no fraction of a tape (a third) is
 /// shown as it was typed and refused when it is kept: a sign that were left out would make it another number.
 fn looks_like_a_fraction(text: &str) -> bool {
     let (top, bottom) = text.split_once('/').unwrap_or((text, "0"));
-    let few = |digits: &str| digits.len() <= 3 && digits.bytes().all(|digit| digit.is_ascii_digit());
+    let few = |digits: &str| digits.len() <= LONGEST && digits.bytes().all(|digit| digit.is_ascii_digit());
     few(top) && few(bottom) && !text.starts_with('/')
 }
 
@@ -129,6 +129,8 @@ mod tests {
             let pad = typed(signs);
             assert_eq!((pad.text().as_str(), pad.quantity(TAPE)), (text, None), "{signs}");
         }
+        assert_eq!(typed("22711/16").text(), "22711/16", "the space was left out");
+        assert_eq!(typed("22711/16").quantity(TAPE), None);
         assert_eq!(typed("/").text(), "");
         assert_eq!(typed("1 1/64").text(), "1 1/64", "finer than the tape, as it was typed");
     }

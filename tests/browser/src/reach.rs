@@ -65,7 +65,7 @@ for (const it of targets) {
   }
 }
 const keep = document.querySelector('.dock #keep');
-if (high > wide && high >= 700 && keep && keep.getBoundingClientRect().bottom > high + 0.5) found.push('the pad ends below the screen');
+if (high > wide && high >= 780 && keep && keep.getBoundingClientRect().bottom > high + 0.5) found.push('the pad ends below the screen');
 return found;";
 
 const FOCUS: &str = r"
