@@ -98,6 +98,7 @@ mod tests {
             ("227 11/16", 227.6875),
             ("227-11/16", 227.6875),
             ("11/16", 0.6875),
+            ("9/8", 1.125),
             ("1 1/2", 1.5),
             ("0 8/32", 0.25),
             ("227 11/1<<<<1/4", 227.25),
@@ -120,12 +121,10 @@ mod tests {
         assert_eq!(Pad::restored(&typed("227 ").text(), Unit::Inch, TAPE).text(), "227 ");
     }
 
-    /// A third, eight eighths: shown as typed, and no number. Nothing is left out of what is typed that would make it another one.
+    /// A third, a hundred-and-twenty-eighth: shown as typed, and no number. Nothing is left out of what is typed that would make it another one.
     #[test]
     fn what_no_tape_has_is_shown_and_is_no_number() {
-        for (signs, text) in
-            [("1 1/3", "1 1/3"), ("1 2/3/", "1 2/3"), ("9/8", "9/8"), ("1 1/128", "1 1/128"), ("1 1/164", "1 1/164")]
-        {
+        for (signs, text) in [("1 1/3", "1 1/3"), ("1 2/3/", "1 2/3"), ("1 1/128", "1 1/128"), ("1 1/164", "1 1/164")] {
             let pad = typed(signs);
             assert_eq!((pad.text().as_str(), pad.quantity(TAPE)), (text, None), "{signs}");
         }
