@@ -8,7 +8,7 @@ mod typed;
 
 use super::{Quantity, Unit, parse};
 
-pub use stepped::stepped;
+pub use stepped::{nearness, stepped};
 
 /// A key of the pad.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -4,6 +4,7 @@ use crate::app::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
 use super::send::sending;
+use super::sound::{listening, sound};
 use crate::app::address::Address;
 use crate::app::browser;
 use crate::app::browser::keeping::{self, Keeping};
@@ -50,6 +51,8 @@ pub(crate) fn settings() -> AnyView {
             {choice_of("hand", "Keys for the thumb of the", hand, vec![("right".into(), "right hand".into()), ("left".into(), "left hand".into())])}
             {choice_of("keys", "Keys of a keyboard or a clicker, at a step", keys, vec![("on".into(), "do what is said below".into()), ("off".into(), "do nothing".into())])}
             {para("hint", KEYS)}
+            {sound(shop)}
+            {listening(shop)}
             {language_choice(shop)}
             {storage()}
             {part("Without a network", vec![offline])}

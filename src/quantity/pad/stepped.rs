@@ -22,6 +22,22 @@ pub fn stepped(now: Option<f64>, near: Option<f64>, step: f64, up: bool, signed:
     next.is_finite().then_some(next * step)
 }
 
+/// So many marks off what is sought a number is far from it.
+const FAR: f64 = 32.0;
+
+/// How near a number that is being stepped is to what is sought, all in the instrument's unit: 1 on the nearest mark, 0 from 32 marks off,
+/// evenly in between.
+#[must_use]
+pub fn nearness(value: f64, sought: f64, step: f64) -> f32 {
+    let marks = (value - sought).abs() / step;
+    if marks <= 0.5 + ON_A_MARK {
+        return 1.0;
+    }
+    #[allow(clippy::cast_possible_truncation, reason = "between 0 and 1, for the ear")]
+    let near = (1.0 - marks / FAR).max(0.0) as f32;
+    if near.is_finite() { near } else { 0.0 }
+}
+
 impl Pad {
     /// Puts a number on the pad in the place of what is there, rounded to `step`; its sign is not the pad's to show.
     pub fn put(&mut self, value: f64, step: f64) {
@@ -31,7 +47,7 @@ impl Pad {
 
 #[cfg(test)]
 mod tests {
-    use super::stepped;
+    use super::{nearness, stepped};
     use crate::quantity::{Key, Pad, Unit};
 
     const TAPE: f64 = 1.0 / 32.0;
@@ -63,6 +79,14 @@ mod tests {
         assert_eq!(stepped(Some(0.0), None, 0.5, false, false), Some(0.0));
         let zero = stepped(Some(-0.5), None, 0.5, true, true).expect("a step");
         assert!(zero == 0.0 && zero.is_sign_positive());
+    }
+
+    #[test]
+    fn it_rises_to_one_on_the_mark_and_is_below_it_everywhere_else() {
+        let heard: Vec<f32> = (0..40).map(|marks| nearness(f64::from(marks) * TAPE, 1.0, TAPE)).collect();
+        assert!(heard[..33].windows(2).all(|pair| pair[0] < pair[1]), "{heard:?}");
+        assert!((heard[32] - 1.0).abs() < f32::EPSILON && heard[31] < 1.0 && heard[0].abs() < f32::EPSILON);
+        assert!(nearness(f64::NAN, 1.0, TAPE).abs() < f32::EPSILON && nearness(0.0, 1.0, 0.0).abs() < f32::EPSILON);
     }
 
     #[test]

@@ -1,6 +1,7 @@
 //! A run: one step per screen.
 
 mod actions;
+mod aloud;
 mod clicker;
 mod hold;
 mod holes;
@@ -206,6 +207,7 @@ fn step_screen(screen: Screen) -> AnyView {
                 <div class="run-readings">{measure::readings(screen)}</div>
                 <div class="run-hands">{live(move || taken_back(screen, left))}{live(hands)}{next(screen)}</div>
             </fieldset>
+            {screen.written.is_none().then(|| aloud::aloud(screen))}
             {ways(screen)}
             {screen.written.is_none().then(|| {
                 clicker::listen();
