@@ -56,7 +56,7 @@ document.scrollingElement.scrollTo({ top: 0, behavior: 'instant' });
 const { innerWidth: wide, innerHeight: high } = window;
 const left = document.documentElement.dataset.hand === 'left';
 for (const it of targets) {
-  if (!it.closest('.run-hands, .ways')) continue;
+  if (!it.closest('.run-hands, .run-voice, .ways')) continue;
   const box = it.getBoundingClientRect();
   const [x, y] = [(box.left + box.right) / 2, (box.top + box.bottom) / 2];
   if (high > wide && y < high / 2) found.push(`${name(it)} lies at ${y.toFixed(0)} of ${high}`);
