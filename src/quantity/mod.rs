@@ -44,7 +44,7 @@ pub use angle::Angle;
 pub use convert::{in_unit, scale};
 pub use entered::Quantity;
 pub use length::Length;
-pub use pad::{Key, Pad};
+pub use pad::{Key, Pad, nearness, stepped};
 pub use parse::parse;
 pub use parse_error::ParseError;
 pub use print::{print, print_number};
