@@ -147,5 +147,5 @@ async fn watch(page: &Page) -> Result<()> {
         const state = document.querySelector('.talk-panel')?.dataset.hearing ?? ''; \
         if (state === 'answers' && before !== 'answers') window.readBack.push(document.getElementById('spoken').textContent); \
         before = state; }, 20);";
-    page.run::<Option<()>>(script, Vec::new()).await
+    page.run::<Option<()>>(script, Vec::new()).await.map(drop)
 }
