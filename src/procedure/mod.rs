@@ -20,6 +20,7 @@ mod foreign;
 mod format;
 mod guard;
 mod hold;
+mod hole_rows;
 mod holes;
 mod instruments;
 mod learning;
@@ -61,7 +62,8 @@ pub use foreign::{ProcedureError, about_file, read_procedure, taken_in, write_pr
 pub use format::{Ask, Check, Formula, Pass, Procedure, Role, Slot, Step, StepKind};
 pub use guard::{Context, Doubt, Expected, FarOff, LastTyped, Slip, Source, WrongMode, context_of, doubt, plausible};
 pub use hold::{Hold, Missing, may_not_sign};
-pub use holes::{HoleMap, HoleState, HoleTool, NOT_BAD, RowsError, mark_words, place_words, rows_of, rows_words};
+pub use hole_rows::{RowsError, rows_of, rows_words};
+pub use holes::{HoleMap, HoleState, HoleTool, mark_words, not_bad, place_words};
 pub use instruments::{
     InstrumentDraft, InstrumentError, LongPull, LongPullError, Preset, describe, draft_of_instrument, instrument_for,
     instrument_now, instrument_words, presets, reversal_slots, reversal_words, reversed, state_words, zero_of,
@@ -80,7 +82,7 @@ pub use sheet::{Condition, SpecForm, SpecItem};
 pub use shown::{equipped, shown_run};
 pub use specify::{SpecDraft, SpecError, draft_of, specify};
 pub use stale::stirs;
-pub use undo::{FreshMove, NOT_MOVED, fresh_move};
+pub use undo::{FreshMove, fresh_move, not_moved};
 pub(crate) use waits::counts;
 pub use waits::{Accepted, Unfinished, Waits, departure};
 pub use worded::worded_texts;
