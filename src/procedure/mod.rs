@@ -50,7 +50,7 @@ pub use adjuster::{Adjuster, Counted, Effect, Effects, How, LeverKind, SettableS
 pub use advice::{Advice, Correction, ProposedMove};
 pub use aircraft::{Progress, Work, aircraft, applies_to, next_work};
 pub use attempt::{Attempt, TakenReading};
-pub use bench::{BENCH_KINDS, BENCH_PURPOSE, BenchAnswer, BenchEntry, bench_answer, bench_label, bench_unit};
+pub use bench::{BenchAnswer, BenchEntry, bench_answer, bench_kinds, bench_label, bench_purpose, bench_unit};
 pub use check::CheckResult;
 pub use drift::{AtGate, Drift, drift};
 pub use example::{ExampleAirframe, examples};
