@@ -9,6 +9,7 @@ mod adjuster;
 mod advice;
 mod aircraft;
 mod attempt;
+mod back;
 mod bench;
 mod check;
 mod drift;
@@ -18,6 +19,7 @@ mod fit;
 mod fold;
 mod foreign;
 mod format;
+mod glance;
 mod guard;
 mod hold;
 mod holes;
@@ -48,6 +50,7 @@ pub use adjuster::{Adjuster, Counted, Effect, Effects, How, LeverKind, SettableS
 pub use advice::{Advice, Correction, ProposedMove};
 pub use aircraft::{Progress, Work, aircraft, applies_to, next_work};
 pub use attempt::{Attempt, TakenReading};
+pub use back::{DatumAgain, Return, interrupted};
 pub use bench::{BENCH_KINDS, BENCH_PURPOSE, BenchAnswer, BenchEntry, bench_answer, bench_label, bench_unit};
 pub use check::CheckResult;
 pub use drift::{AtGate, Drift, drift};
@@ -58,6 +61,10 @@ pub(crate) use fold::applies;
 pub use fold::{Run, State, StepState};
 pub use foreign::{ProcedureError, about_file, read_procedure, taken_in, write_procedure};
 pub use format::{Ask, Check, Formula, Pass, Procedure, Role, Slot, Step, StepKind};
+pub use glance::{
+    Arranged, CANNOT_BE, Far, Flash, HANDED_BACK, HelperCard, HelperReading, LOOK_ONCE_MORE, ReadBlind, Seen, TURNING,
+    Turns, arrange, flash, helper_cards, read_blind,
+};
 pub use guard::{Context, Doubt, Expected, FarOff, LastTyped, Slip, Source, WrongMode, context_of, doubt, plausible};
 pub use hold::{Hold, Missing, may_not_sign};
 pub use holes::{HoleMap, HoleState, HoleTool, NOT_BAD, RowsError, mark_words, place_words, rows_of, rows_words};

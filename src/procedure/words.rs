@@ -145,6 +145,12 @@ impl Words {
         step_title(step)
     }
 
+    /// What is said first at a hold point that may be signed; `accepted`: something before it is not in and was accepted as it is.
+    #[must_use]
+    pub const fn ready(accepted: bool) -> &'static str {
+        if accepted { "Everything before this is done." } else { "Everything before this is done and in." }
+    }
+
     /// What keeps a hold point shut, one sentence.
     #[must_use]
     pub fn missing(missing: &Missing, steps: &[StepState]) -> String {

@@ -8,7 +8,7 @@ use crate::app::live::{changing, live, tap};
 use crate::app::shop::Shop;
 use crate::app::widgets::tape_at;
 use crate::procedure::{Ask, Slot};
-use crate::quantity::{Command, Dimension, Key, Pad, Quantity, parse, print_number};
+use crate::quantity::{Command, Dimension, Key, Pad, Quantity, parse, print_number, with_unit};
 use crate::record::Instrument;
 
 /// What stands behind a pad, beside its slot and its instrument.
@@ -24,6 +24,8 @@ pub(crate) struct PadWork {
     pub(crate) refusal: RwSignal<String>,
     /// Something was typed, said or answered anew.
     pub(crate) on_touch: Callback<()>,
+    /// What stands on the pad, with its unit; empty while nothing does.
+    pub(crate) typed: RwSignal<String>,
     /// What a spoken command does that the pad does not do by itself.
     pub(crate) on_command: Callback<Command>,
 }
@@ -36,7 +38,7 @@ pub(crate) fn pad_panel(what: Slot, instrument: Instrument, work: PadWork) -> An
 
 fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
     let shop = Shop::here();
-    let PadWork { draft_key, expected, on_keep, refusal, on_touch, on_command } = work;
+    let PadWork { draft_key, expected, on_keep, refusal, on_touch, typed, on_command } = work;
     let (unit, step) = (instrument.unit, instrument.step);
     let (sign, text) = split_draft(&shop.draft(&draft_key).unwrap_or_default());
     let pad = RwSignal::new(Pad::restored(&text, unit, step));
@@ -121,6 +123,7 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
         let sign = if asks && negative.get() == Some(true) && !zero { "\u{2212}" } else { "" };
         pad.with(|pad| if pad.is_empty() { "\u{2013}".to_owned() } else { format!("{sign}{}", pad.text()) })
     };
+    Effect::new(move |_| typed.set(if filled() { with_unit(&shown(), unit) } else { String::new() }));
     let words = move || signed().map_or_else(String::new, |quantity| quantity.say());
     let beside = move || signed().and_then(|quantity| quantity.beside()).unwrap_or_default();
     let fractions = pad.with_untracked(Pad::fractions);
