@@ -9,6 +9,11 @@ const FILES = [
 {{files}}
 ];
 
+// The same of what is fetched only when the app asks for it, and kept from then on.
+const PACKS = new Map([
+{{packs}}
+].map(([path, expected]) => [new URL(path, self.registration.scope).href, expected]));
+
 // Caches of one origin are shared by all its folders: the scope keeps ours apart from any neighbour's.
 const SCOPE = new URL(self.registration.scope);
 const OURS = `trammel ${SCOPE.pathname} `;
@@ -45,8 +50,17 @@ const checked = async ([path, expected]) => {
   return [address, await attempt(address, expected, "reload")];
 };
 
+// The packs that an earlier build kept: whoever speaks a language goes on speaking it without a network.
+const packsInUse = async () => {
+  const names = (await caches.keys()).filter((name) => name.startsWith(`${OURS}app-`));
+  const lists = await Promise.all(names.map(async (name) => (await caches.open(name)).keys()));
+  const used = new Set(lists.flat().map((request) => request.url));
+  return [...PACKS].filter(([address]) => used.has(address));
+};
+
 const install = async () => {
-  const files = await Promise.all(FILES.map(checked));
+  const packs = (await packsInUse()).map(async ([address, expected]) => [address, await attempt(address, expected, "reload")]);
+  const files = await Promise.all([...FILES.map(checked), ...packs]);
   const cache = await caches.open(CURRENT);
   try {
     await Promise.all(files.map(([address, response]) => cache.put(address, response)));
@@ -65,7 +79,13 @@ const activate = async () => {
 const answer = async (request) => {
   const cache = await caches.open(CURRENT);
   const wanted = request.mode === "navigate" ? PAGE : request;
-  return (await cache.match(wanted, { ignoreVary: true })) ?? fetch(request);
+  const kept = await cache.match(wanted, { ignoreVary: true });
+  if (kept) return kept;
+  const pack = PACKS.get(request.url);
+  if (!pack) return fetch(request);
+  const response = await attempt(request.url, pack, "reload");
+  await cache.put(request.url, response.clone());
+  return response;
 };
 
 // The share sheet posts a form to this address, which no server answers: the file is put aside, and the app comes up and offers it.

@@ -10,6 +10,7 @@ use send_wrapper::SendWrapper;
 use wasm_bindgen::{JsCast, JsValue};
 
 use super::pen::Said;
+use crate::language;
 
 /// The framework's part of a page whose type is forgotten.
 type Framed = leptos::prelude::AnyView;
@@ -52,10 +53,11 @@ impl IntoAny for String {
     }
 }
 
-impl IntoAny for &str {
+/// A literal of ours, in the language that is spoken.
+impl IntoAny for &'static str {
     #[inline(never)]
     fn into_any(self) -> AnyView {
-        IntoAny::into_any(self.to_owned())
+        IntoAny::into_any(language::ours(self).to_owned())
     }
 }
 

@@ -7,11 +7,12 @@ use wasm_bindgen_futures::spawn_local;
 use super::address::Address;
 use super::browser::worker::{self, WorkerState};
 use super::browser::{clock, focus, share, tabs};
-use super::controls::{button, link, para, row};
+use super::controls::{Text, button, link, para, row};
 use super::live::{live, tap};
 use super::opening;
 use super::outgoing;
 use super::shop::Shop;
+use super::tongue;
 use crate::report::{Parcel, write_json};
 
 /// The path that the app is served under, without its last slash: "" at the root of a host.
@@ -47,8 +48,8 @@ pub(crate) fn head_with(title: Signal<String>, up: (String, String), beside: Any
 }
 
 /// A head whose title stays.
-pub(crate) fn still_head(title: impl Into<String>, up: (String, String)) -> AnyView {
-    let title: String = title.into();
+pub(crate) fn still_head(title: impl Into<Text>, up: (String, String)) -> AnyView {
+    let Text(title) = title.into();
     head(Signal::stored(title), up)
 }
 
@@ -83,7 +84,7 @@ pub(crate) fn notices() -> AnyView {
         (shop.ready.get() && !shop.writes.get()).then(|| {
             let words = "Another tab of this app is writing. This one shows what is kept.";
             let here = button("write-here", "plain", "Write here instead", tap(move |_| tabs::ask_for_writer()));
-            notice("not-writer", "notice", words.to_owned(), here)
+            notice("not-writer", "notice", words, here)
         })
     };
     let update = move || {
@@ -92,8 +93,14 @@ pub(crate) fn notices() -> AnyView {
             let now = tap(move |_| {
                 worker::apply_update();
             });
-            notice("update-ready", "notice", words.to_owned(), button("update-now", "plain", "Update now", now))
+            notice("update-ready", "notice", words, button("update-now", "plain", "Update now", now))
         })
+    };
+    let speechless = RwSignal::new(tongue::missing());
+    let told = move || {
+        let words = speechless.get()?;
+        let read = button("language-read", "plain", "Read", tap(move |_| speechless.set(None)));
+        Some(notice("language-missing", "notice", words, read))
     };
     view! {
         <aside class="notices" aria-label="Notices">
@@ -102,11 +109,12 @@ pub(crate) fn notices() -> AnyView {
             {outgoing::notice(shop)}
             {live(not_writer)}
             {live(update)}
+            {live(told)}
         </aside>
     }
 }
 
-fn notice(id: &'static str, class: &'static str, words: String, inside: AnyView) -> AnyView {
+fn notice(id: &'static str, class: &'static str, words: impl Into<Text>, inside: AnyView) -> AnyView {
     view! { <section id=id class=class>{para("", words)}{inside}</section> }
 }
 

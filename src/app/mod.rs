@@ -20,6 +20,7 @@ mod prelude;
 mod sending;
 mod settings;
 mod shop;
+mod tongue;
 mod widgets;
 
 use crate::app::prelude::*;
@@ -36,7 +37,14 @@ use shop::Shop;
 /// Mounts the app on the document's body and takes the static shell away.
 pub fn mount() {
     browser::panic::install();
-    mount_to_body(App);
+    if tongue::needs_catalogue() {
+        wasm_bindgen_futures::spawn_local(async {
+            tongue::learn().await;
+            mount_to_body(App);
+        });
+    } else {
+        mount_to_body(App);
+    }
 }
 
 #[component]

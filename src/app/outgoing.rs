@@ -53,7 +53,7 @@ pub(crate) fn notice(shop: Shop) -> AnyView {
         let words = sending.sent.get();
         (!words.is_empty()).then(|| {
             let read = tap(move |_| sending.sent.set(String::new()));
-            let inside = vec![named("outbox-said", "", words.trim()), button("", "plain", "Read", read)];
+            let inside = vec![named("outbox-said", "", words.trim().to_owned()), button("", "plain", "Read", read)];
             view! { <section class="notice" role="status">{inside}</section> }
         })
     };

@@ -1,11 +1,14 @@
 //! How pages are drawn: [`view!`] reads the lines that the framework's macro of this name would, and guides a [`Pen`].
 
+use std::borrow::Cow;
+
 use leptos::ev::Event;
 use leptos::prelude::Owner;
 use send_wrapper::SendWrapper;
 use wasm_bindgen::{JsCast, JsValue};
 
 use super::element::{AnyView, Element, IntoAny};
+use crate::language;
 
 /// What an attribute or a property says; without words it is left away, or off.
 pub(crate) enum Said {
@@ -13,46 +16,63 @@ pub(crate) enum Said {
     Changing(Box<dyn FnMut() -> Option<String> + Send>),
 }
 
+/// The attributes that a person reads or hears: a literal in one of them is looked up in the catalogue, as a text is.
+const READ: [&str; 4] = ["alt", "aria-label", "placeholder", "title"];
+
 /// What an attribute can be given.
 pub(crate) trait Words {
-    /// As words; none leaves the attribute away.
-    fn words(self) -> Option<String>;
+    /// As words, of a literal or made; none leaves the attribute away.
+    fn words(self) -> Option<Cow<'static, str>>;
 }
 
 impl Words for String {
-    fn words(self) -> Option<String> {
-        Some(self)
+    fn words(self) -> Option<Cow<'static, str>> {
+        Some(Cow::Owned(self))
     }
 }
 
-impl Words for &str {
-    fn words(self) -> Option<String> {
-        Some(self.to_owned())
+impl Words for &'static str {
+    fn words(self) -> Option<Cow<'static, str>> {
+        Some(Cow::Borrowed(self))
     }
 }
 
 impl Words for bool {
-    fn words(self) -> Option<String> {
-        self.then(String::new)
+    fn words(self) -> Option<Cow<'static, str>> {
+        self.then_some(Cow::Borrowed(""))
     }
 }
 
 impl<T: Words> Words for Option<T> {
-    fn words(self) -> Option<String> {
+    fn words(self) -> Option<Cow<'static, str>> {
         self.and_then(Words::words)
     }
 }
 
-impl<T: Words> From<T> for Said {
+/// What `name` says of such words.
+fn spoken(name: &'static str, words: Option<Cow<'static, str>>) -> Option<String> {
+    Some(match words? {
+        Cow::Borrowed(ours) if READ.contains(&name) => language::ours(ours).to_owned(),
+        words => words.into_owned(),
+    })
+}
+
+/// What can be said by an attribute: words, or what makes them anew.
+pub(crate) trait Saying {
+    /// As what the attribute `name` says.
+    fn said(self, name: &'static str) -> Said;
+}
+
+impl<T: Words> Saying for T {
     #[inline(never)]
-    fn from(words: T) -> Self {
-        Self::Still(words.words())
+    fn said(self, name: &'static str) -> Said {
+        Said::Still(spoken(name, self.words()))
     }
 }
 
-impl<T: Words + 'static> From<Box<dyn FnMut() -> T + Send>> for Said {
-    fn from(mut words: Box<dyn FnMut() -> T + Send>) -> Self {
-        Self::Changing(Box::new(move || words().words()))
+impl<T: Words + 'static> Saying for Box<dyn FnMut() -> T + Send> {
+    fn said(mut self, name: &'static str) -> Said {
+        Said::Changing(Box::new(move || spoken(name, self().words())))
     }
 }
 
@@ -82,8 +102,8 @@ impl Pen {
 
     /// Gives the element an attribute, or a property when the name begins with a point.
     #[inline(never)]
-    pub(crate) fn say(&mut self, name: &'static str, said: impl Into<Said>) {
-        self.said(name, said.into());
+    pub(crate) fn say(&mut self, name: &'static str, said: impl Saying) {
+        self.said(name, said.said(name));
     }
 
     #[inline(never)]

@@ -73,6 +73,9 @@ pub(crate) struct Settings {
     /// That the phone keeps turning its picture was said once.
     #[serde(default)]
     pub(crate) turning: bool,
+    /// The language's code; empty: as the browser says.
+    #[serde(default)]
+    pub(crate) language: String,
     /// This device's name in the record.
     #[serde(default = "ids::new")]
     pub(crate) device: Uuid,
@@ -93,6 +96,7 @@ impl Settings {
                 sent: String::new(),
                 voice: false,
                 turning: false,
+                language: String::new(),
                 device: ids::new(),
             };
             settings::save(KEY, &fresh);

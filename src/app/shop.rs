@@ -12,6 +12,7 @@ use super::browser::worker::{self, WorkerState};
 use super::browser::{clock, handed, haptics, ids, tabs};
 use super::sending::Sending;
 use super::settings::{self, Settings};
+use super::tongue;
 use crate::record::{
     AirframeId, Body, Chains, Digest, Entry, EntryId, Ledger, Merged, Signed, announce, from_json, signatures,
 };
@@ -84,6 +85,7 @@ impl Shop {
         worker::register(move |state| {
             if matches!(state, WorkerState::ReadyOffline) {
                 mark("data-offline", "ready");
+                spawn_local(tongue::keep());
             }
             shop.worker.set(state);
         });

@@ -6,6 +6,7 @@
 use chrono::{DateTime, FixedOffset, TimeDelta};
 use uuid::Uuid;
 
+use crate::language::tr;
 use crate::procedure::{Formula, Procedure, Run, State, StepKind, Words, of_run};
 use crate::quantity::Dimension;
 use crate::record::{Airframe, Body, Entry, EntryId, Ledger};
@@ -51,9 +52,9 @@ impl Return {
     pub fn back_words(&self) -> String {
         let first = self.over.first().map(String::as_str).unwrap_or_default();
         match self.over.len() {
-            1 => format!("Go back one step: “{first}”"),
-            2 => format!("Go back two steps, from “{first}”"),
-            _ => format!("Go back three steps, from “{first}”"),
+            1 => tr!("Go back one step: “{first}”", first),
+            2 => tr!("Go back two steps, from “{first}”", first),
+            _ => tr!("Go back three steps, from “{first}”", first),
         }
     }
 }
@@ -86,10 +87,14 @@ pub fn interrupted(
     let left = |place: &usize| matches!(run.steps[*place].state, State::Open | State::Stale);
     let at = stopped.and_then(|stopped| (stopped..run.steps.len()).find(left)).unwrap_or(current);
     let first = at.saturating_sub(BACK);
-    let place = format!("You were at step {} of {}", at + 1, run.steps.len());
+    let (step, all) = (at + 1, run.steps.len());
     let words = match ago(since(last)) {
-        Some(ago) => format!("{place}, {ago}."),
-        None => format!("{place}. The clock of this phone was set back since: how long ago that was cannot be told."),
+        Some(ago) => tr!("You were at step {step} of {all}, {ago}.", step, all, ago),
+        None => tr!(
+            "You were at step {step} of {all}. The clock of this phone was set back since: how long ago that was cannot be told.",
+            step,
+            all
+        ),
     };
     Some(Return {
         since: last.id,
@@ -124,14 +129,12 @@ const fn step_of(body: &Body) -> Option<&String> {
 
 /// "43 minutes ago"; `None` where the clock went back.
 fn ago(since: TimeDelta) -> Option<String> {
-    let words = |count: i64, one: &str, many: &str| {
-        if count == 1 { format!("{count} {one} ago") } else { format!("{count} {many} ago") }
-    };
+    let whole = |count: i64| u64::try_from(count).unwrap_or_default();
     match (since.num_minutes(), since.num_hours(), since.num_days()) {
         (..0, _, _) => None,
-        (minutes, ..2, _) => Some(words(minutes, "minute", "minutes")),
-        (_, hours, ..2) => Some(words(hours, "hour", "hours")),
-        (_, _, days) => Some(words(days, "day", "days")),
+        (minutes, ..2, _) => Some(tr!("{n} minute ago" | "{n} minutes ago" % whole(minutes))),
+        (_, hours, ..2) => Some(tr!("{n} hour ago" | "{n} hours ago" % whole(hours))),
+        (_, _, days) => Some(tr!("{n} day ago" | "{n} days ago" % whole(days))),
     }
 }
 
@@ -143,7 +146,8 @@ fn datum_again(
 ) -> Option<DatumAgain> {
     if let Some(place) = datum_before(procedure, run, at) {
         let step = &run.steps[place];
-        let words = format!("Read the datum again first: “{}”", Words::step_title(step));
+        let title = Words::step_title(step);
+        let words = tr!("Read the datum again first: “{title}”", title);
         // Going on is reading it.
         return (place != at).then(|| DatumAgain { procedure: procedure.id.clone(), step: step.path.clone(), words });
     }
@@ -154,7 +158,8 @@ fn datum_again(
         let folded = Run::without_advice(other, airframe, started.run, &entries);
         let place = datum_before(other, &folded, folded.steps.len())?;
         let step = folded.steps.get(place).filter(|step| step.attempt().is_some())?;
-        let words = format!("Read the datum again first: “{}”, in “{}”", Words::step_title(step), other.title);
+        let (title, job) = (Words::step_title(step), &other.title);
+        let words = tr!("Read the datum again first: “{title}”, in “{job}”", title, job);
         Some(DatumAgain { procedure: other.id.clone(), step: step.path.clone(), words })
     })
 }

@@ -1,5 +1,6 @@
 //! The same checks at one gate after another: what clamping, drilling and fastening have pulled.
 
+use crate::language;
 use crate::metrology::{Limits, Mark, Verdict, prints_as_zero};
 use crate::procedure::words::rough_signed;
 use crate::procedure::{CheckResult, Procedure, Run, State, StepKind, StepState, Words};
@@ -117,7 +118,8 @@ impl<'r> Seen<'r> {
         let large = !moved && tolerance.is_some_and(|tolerance| change.value.abs() > tolerance / 2.0 + ROUNDING);
         let amount = rough_signed(change.value, change.unit);
         let unchanged = prints_as_zero(&amount);
-        let mut words = format!("{} since {}", if unchanged { "unchanged" } else { &amount }, before.gate);
+        let mut words =
+            format!("{} since {}", if unchanged { "unchanged" } else { &amount }, language::of_file(before.gate));
         if moved {
             words.push_str(", moved in between");
         }

@@ -2,6 +2,8 @@
 
 use std::sync::OnceLock;
 
+use super::worded;
+use crate::language::{self, Language};
 use crate::procedure::{Procedure, SpecItem};
 use crate::record::from_json;
 
@@ -43,7 +45,15 @@ const FILES: &[&str] = &[
 #[must_use]
 pub fn procedures() -> &'static [Procedure] {
     static READ: OnceLock<Vec<Procedure>> = OnceLock::new();
-    READ.get_or_init(|| FILES.iter().filter_map(|text| from_json(text).ok()).collect())
+    READ.get_or_init(|| FILES.iter().filter_map(|text| from_json(text).ok().map(in_language)).collect())
+}
+
+/// A procedure's words in the language that is spoken; its keys, ids and numbers stay.
+fn in_language(mut procedure: Procedure) -> Procedure {
+    if language::current() != Language::English {
+        worded::each_text(&mut procedure, &mut |text| *text = language::of_file(text));
+    }
+    procedure
 }
 
 /// A built-in procedure by its id.

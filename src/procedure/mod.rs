@@ -43,6 +43,7 @@ mod specify;
 mod stale;
 mod undo;
 mod waits;
+mod worded;
 mod words;
 pub mod writing;
 
@@ -89,4 +90,5 @@ pub use stale::stirs;
 pub use undo::{FreshMove, NOT_MOVED, fresh_move};
 pub(crate) use waits::counts;
 pub use waits::{Accepted, Unfinished, Waits, departure};
+pub use worded::worded_texts;
 pub use words::{Words, fill, order};

@@ -1,5 +1,6 @@
 //! Every sentence about a run that a person reads: one place, so that the screen, the record and the export say the same.
 
+use crate::language::{self, words};
 use crate::metrology::{Beyond, Budget, Estimate, Rule, Verdict, conformity_words, probability_of_conformity, rough};
 use crate::procedure::{Adjuster, Check, CheckResult, FittedCheck, Missing, State, StepState};
 use crate::quantity::{Quantity, Unit, print, print_number};
@@ -36,23 +37,23 @@ pub struct Words;
 impl Words {
     /// The verdict in a word or two.
     #[must_use]
-    pub const fn verdict(verdict: Verdict) -> &'static str {
+    pub fn verdict(verdict: Verdict) -> &'static str {
         match verdict {
-            Verdict::In => "in",
-            Verdict::Out(_) => "out",
-            Verdict::CantTell => "can't tell",
-            Verdict::NotJudged => "not judged",
+            Verdict::In => words!("in"),
+            Verdict::Out(_) => words!("out"),
+            Verdict::CantTell => words!("can't tell"),
+            Verdict::NotJudged => words!("not judged"),
         }
     }
 
     /// A step's state in a word or two.
     #[must_use]
-    pub const fn state(state: State) -> &'static str {
+    pub fn state(state: State) -> &'static str {
         match state {
-            State::Open => "to do",
-            State::Done => "done",
-            State::Stale => "stale",
-            State::Blocked => "shut",
+            State::Open => words!("to do"),
+            State::Done => words!("done"),
+            State::Stale => words!("stale"),
+            State::Blocked => words!("shut"),
         }
     }
 
@@ -147,8 +148,8 @@ impl Words {
 
     /// What is said first at a hold point that may be signed; `accepted`: something before it is not in and was accepted as it is.
     #[must_use]
-    pub const fn ready(accepted: bool) -> &'static str {
-        if accepted { "Everything before this is done." } else { "Everything before this is done and in." }
+    pub fn ready(accepted: bool) -> &'static str {
+        if accepted { words!("Everything before this is done.") } else { words!("Everything before this is done and in.") }
     }
 
     /// What keeps a hold point shut, one sentence.
@@ -211,7 +212,9 @@ pub(super) fn capitalised(words: &str) -> String {
 }
 
 pub(super) fn step_title(step: &StepState) -> String {
-    step.gate.as_ref().map_or_else(|| step.step.title.clone(), |gate| format!("{}, {gate}", step.step.title))
+    step.gate
+        .as_ref()
+        .map_or_else(|| step.step.title.clone(), |gate| format!("{}, {}", step.step.title, language::of_file(gate)))
 }
 
 /// A move in words: "Slide the block aft 3/4 in". A whole number and its fraction stay on one line.

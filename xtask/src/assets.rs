@@ -28,7 +28,10 @@ impl Asset {
     pub(crate) fn plain(path: impl Into<String>, bytes: Vec<u8>) -> Result<Self> {
         let path = path.into();
         let (mut brotli, mut gzip) = (None, None);
-        if ["css", "html", "js", "svg", "wasm", "webmanifest"].iter().any(|end| path.ends_with(&format!(".{end}"))) {
+        if ["css", "html", "js", "json", "svg", "wasm", "webmanifest"]
+            .iter()
+            .any(|end| path.ends_with(&format!(".{end}")))
+        {
             brotli = Some(brotli_of(&bytes)?).filter(|small| small.len() < bytes.len());
             gzip = Some(gzip_of(&bytes)?).filter(|small| small.len() < bytes.len());
         }
@@ -40,9 +43,15 @@ impl Asset {
     /// # Errors
     /// When it cannot be compressed, or `name` has no extension.
     pub(crate) fn hashed(name: &str, bytes: Vec<u8>) -> Result<Self> {
-        let (stem, end) = name.rsplit_once('.').with_context(|| format!("{name} has no extension"))?;
-        let hash = sha256_hex(&bytes);
-        Self::plain(format!("assets/{stem}.{}.{end}", &hash[..10]), bytes)
+        Self::plain(hashed_path(name, &bytes)?, bytes)
+    }
+
+    /// The same without compressed copies, which take longer to make than a quick build itself.
+    ///
+    /// # Errors
+    /// When `name` has no extension.
+    pub(crate) fn hashed_bare(name: &str, bytes: Vec<u8>) -> Result<Self> {
+        Ok(Self { path: hashed_path(name, &bytes)?, bytes, brotli: None, gzip: None })
     }
 
     /// The name without its folder.
@@ -77,6 +86,11 @@ impl Asset {
         }
         Ok(())
     }
+}
+
+fn hashed_path(name: &str, bytes: &[u8]) -> Result<String> {
+    let (stem, end) = name.rsplit_once('.').with_context(|| format!("{name} has no extension"))?;
+    Ok(format!("assets/{stem}.{}.{end}", &sha256_hex(bytes)[..10]))
 }
 
 /// SHA-256 in lower-case hexadecimal.

@@ -5,6 +5,7 @@ use std::time::Instant;
 
 use anyhow::{Result, bail};
 
+use crate::bundle::Care;
 use crate::check::BROWSER_TESTS;
 use crate::figures::{self, Figure};
 use crate::{browsers, check, dist, process, project, python};
@@ -40,7 +41,7 @@ pub(crate) fn run(names: &[String]) -> Result<()> {
 
 /// The mating: what a first visit costs, how fast the app starts, how many moves a simulated mating takes.
 fn main(found: &mut Vec<Figure>) -> Result<()> {
-    let built = dist::build(dist::ROOT_BASE)?;
+    let built = dist::build(dist::ROOT_BASE, Care::Small)?;
     #[allow(clippy::cast_precision_loss, reason = "a few hundred thousand bytes")]
     found.push(("precache_brotli_bytes".to_owned(), built.precache_brotli() as f64));
     found.push(("lib_test_seconds".to_owned(), library_test_seconds()?));
@@ -73,7 +74,7 @@ fn readings(found: &mut Vec<Figure>) -> Result<()> {
 /// The alignment engine: certified regressions, a general-purpose solver, planted slips, matings with coupled adjusters, and one
 /// adjustment in the browser.
 fn alignment(found: &mut Vec<Figure>) -> Result<()> {
-    dist::build(dist::ROOT_BASE)?;
+    dist::build(dist::ROOT_BASE, Care::Small)?;
     let tests = "test --profile bench --package trammel";
     for test in [
         "--test strd -- --nocapture",
@@ -95,7 +96,7 @@ fn alignment(found: &mut Vec<Figure>) -> Result<()> {
 /// Rigging: what is checked against published values, the procedures that a machine walks to their end, and how long the state of a
 /// run of many entries takes in the browser.
 fn rigging(found: &mut Vec<Figure>) -> Result<()> {
-    dist::build(dist::ROOT_BASE)?;
+    dist::build(dist::ROOT_BASE, Care::Small)?;
     let tests = "test --profile bench --package trammel";
     for test in ["--test published -- --nocapture", "--test walk -- --nocapture"] {
         found.extend(measured(&mut process::cargo(&format!("{tests} {test}")))?);
@@ -114,7 +115,7 @@ fn record(found: &mut Vec<Figure>) -> Result<()> {
         process::cargo("test --profile bench --package trammel --test folder -- --ignored --nocapture campaign");
     python::equip(&mut folder);
     found.extend(measured(&mut folder)?);
-    dist::build(dist::ROOT_BASE)?;
+    dist::build(dist::ROOT_BASE, Care::Small)?;
     let file = project::target().join("record-scale.json");
     let mut make =
         process::cargo("test --profile bench --package trammel --test record_scale -- --ignored --nocapture");

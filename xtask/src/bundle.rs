@@ -37,15 +37,25 @@ pub(crate) struct Bundle {
     pub(crate) wasm: Vec<u8>,
 }
 
+/// How much care goes into a build.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Care {
+    /// As small as it can be made: what is published.
+    Small,
+    /// As soon as it can be made, to try something out.
+    Quick,
+}
+
 /// Compiles, binds and shrinks the app.
 ///
 /// # Errors
 /// When a step fails; a missing npm is not a failure, it is said and leaves the module larger.
-pub(crate) fn build() -> Result<Bundle> {
+pub(crate) fn build(care: Care) -> Result<Bundle> {
     let toolchain = setup::wasm_target()?;
-    let mut cargo = toolchain.cargo("build --release --package trammel --bin trammel --target");
+    let profile = if care == Care::Quick { "quick" } else { "release" };
+    let mut cargo = toolchain.cargo(&format!("build --profile {profile} --package trammel --bin trammel --target"));
     cargo.arg(WASM);
-    let small = toolchain.substitute.is_none() && setup::library_source()?;
+    let small = care == Care::Small && toolchain.substitute.is_none() && setup::library_source()?;
     if small {
         cargo
             .env("RUSTC_BOOTSTRAP", "1")
@@ -56,12 +66,13 @@ pub(crate) fn build() -> Result<Bundle> {
     if out.exists() {
         fs::remove_dir_all(&out)?;
     }
-    bind(&project::target().join(WASM).join("release/trammel.wasm"), &out)?;
+    bind(&project::target().join(WASM).join(profile).join("trammel.wasm"), &out)?;
     if out.join("snippets").exists() {
         bail!("a crate brings a script of its own (see {}/snippets): the bundle has no place for it", out.display());
     }
     let bound = out.join("trammel_bg.wasm");
-    let wasm = match wasm_opt()? {
+    let optimiser = if care == Care::Small { wasm_opt()? } else { None };
+    let wasm = match optimiser {
         Some(optimiser) => shrink(&optimiser, &bound)?,
         None => fs::read(&bound)?,
     };

@@ -6,7 +6,8 @@ use std::path::{Path, PathBuf};
 use anyhow::{Context, Result, bail};
 
 use crate::assets::Asset;
-use crate::{assets, bundle, project, sizes, template};
+use crate::bundle::Care;
+use crate::{assets, bundle, packs, project, sizes, template};
 
 /// The base of an app that has a host to itself.
 pub(crate) const ROOT_BASE: &str = "/";
@@ -21,13 +22,15 @@ pub(crate) const POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-uns
 /// What was written.
 pub(crate) struct Built {
     precached: Vec<Asset>,
+    /// Fetched when first asked for.
+    packs: Vec<Asset>,
     others: Vec<Asset>,
 }
 
 impl Built {
     /// The size table.
     pub(crate) fn table(&self) -> String {
-        sizes::table(&self.precached, &self.others)
+        sizes::table(&self.precached, &self.packs, &self.others)
     }
 
     /// Brotli bytes of a first visit.
@@ -46,9 +49,9 @@ impl Built {
 ///
 /// # Errors
 /// When the base is not a path between slashes, the build fails or `dist/` cannot be written.
-pub(crate) fn build(base: &str) -> Result<Built> {
+pub(crate) fn build(base: &str, care: Care) -> Result<Built> {
     check_base(base)?;
-    let built = assemble(base, bundle::build()?)?;
+    let built = assemble(base, bundle::build(care)?, care)?;
     write(&built, &project::dist())?;
     Ok(built)
 }
@@ -63,12 +66,13 @@ pub(crate) fn check_base(base: &str) -> Result<()> {
     Ok(())
 }
 
-fn assemble(base: &str, bundle: bundle::Bundle) -> Result<Built> {
+fn assemble(base: &str, bundle: bundle::Bundle, care: Care) -> Result<Built> {
     let public = project::root().join("public");
     let read = |name: &str| fs::read_to_string(public.join(name)).with_context(|| format!("cannot read public/{name}"));
 
     let glue = Asset::hashed("trammel.js", bundle.glue)?;
-    let wasm = Asset::hashed("trammel.wasm", bundle.wasm)?;
+    let packed = if care == Care::Small { Asset::hashed } else { Asset::hashed_bare };
+    let wasm = packed("trammel.wasm", bundle.wasm)?;
     let style = Asset::hashed("trammel.css", stylesheet(&project::root().join("style"))?.into_bytes())?;
     let names = [("glue", glue.file_name()), ("wasm", wasm.file_name())];
     let start = format!("{}\n{}", read("rescue.js")?, template::fill(&read("boot.js")?, &names)?);
@@ -91,26 +95,30 @@ fn assemble(base: &str, bundle: bundle::Bundle) -> Result<Built> {
     // The PNG icons are asked for when the app is put on a home screen, which needs a network anyway.
     let (drawn, painted): (Vec<_>, Vec<_>) = icons.into_iter().partition(|(name, _)| name.ends_with(".svg"));
     precached.extend(drawn.into_iter().map(|(_, icon)| icon));
-    let worker = service_worker(&read("sw.js")?, &precached)?;
+    let packs = packs::packs()?;
+    let worker = service_worker(&read("sw.js")?, &precached, &packs)?;
     let mut others: Vec<Asset> = painted.into_iter().map(|(_, icon)| icon).collect();
     others.push(Asset::plain("sw.js", worker.into_bytes())?);
     others.push(Asset::plain("404.html", index)?);
     others.push(Asset::plain(".nojekyll", Vec::new())?);
-    Ok(Built { precached, others })
+    Ok(Built { precached, packs, others })
 }
 
-/// The worker with its list. `index.html` goes by the app's base itself: some hosts redirect the file's name to it.
-fn service_worker(text: &str, precached: &[Asset]) -> Result<String> {
-    let lines: Vec<String> = precached
-        .iter()
-        .map(|asset| {
-            let address = if asset.path == "index.html" { "./" } else { asset.path.as_str() };
-            format!("  [{address:?}, {:?}],", asset.digest())
-        })
-        .collect();
-    let list = lines.join("\n");
-    let build = assets::sha256_hex(list.as_bytes());
-    template::fill(text, &[("build", &build[..12]), ("files", &list)])
+/// The worker with its lists. `index.html` goes by the app's base itself: some hosts redirect the file's name to it.
+fn service_worker(text: &str, precached: &[Asset], packs: &[Asset]) -> Result<String> {
+    let list = |assets: &[Asset]| {
+        let lines: Vec<String> = assets
+            .iter()
+            .map(|asset| {
+                let address = if asset.path == "index.html" { "./" } else { asset.path.as_str() };
+                format!("  [{address:?}, {:?}],", asset.digest())
+            })
+            .collect();
+        lines.join("\n")
+    };
+    let (files, packs) = (list(precached), list(packs));
+    let build = assets::sha256_hex(format!("{files}{packs}").as_bytes());
+    template::fill(text, &[("build", &build[..12]), ("files", &files), ("packs", &packs)])
 }
 
 /// All of `style/`, in the order of the file names.
@@ -145,7 +153,7 @@ fn write(built: &Built, dist: &Path) -> Result<()> {
     if fresh.exists() {
         fs::remove_dir_all(&fresh)?;
     }
-    for asset in built.precached.iter().chain(&built.others) {
+    for asset in built.precached.iter().chain(&built.packs).chain(&built.others) {
         asset.write(&fresh)?;
     }
     if dist.exists() {
@@ -172,16 +180,18 @@ mod tests {
     #[test]
     fn the_worker_changes_when_any_file_does() {
         let page = |text: &str| vec![Asset::plain("index.html", text.as_bytes().to_vec()).unwrap()];
-        let one = service_worker("{{build}} {{files}}", &page("one")).unwrap();
-        let two = service_worker("{{build}} {{files}}", &page("two")).unwrap();
+        let one = service_worker("{{build}} {{files}}", &page("one"), &[]).unwrap();
+        let two = service_worker("{{build}} {{files}}", &page("two"), &[]).unwrap();
         assert!(one.contains("[\"./\", \""));
         assert_ne!(one[..12], two[..12]);
+        let three = service_worker("{{build}} {{packs}}", &page("one"), &page("de")).unwrap();
+        assert_ne!(one[..12], three[..12]);
     }
 
     #[test]
     fn the_page_and_the_manifest_fill_in_from_what_is_in_public() {
         let bundle = bundle::Bundle { glue: b"export default 0".to_vec(), wasm: vec![0; 64] };
-        let built = assemble("/sub/", bundle).unwrap();
+        let built = assemble("/sub/", bundle, Care::Small).unwrap();
         let text = |path: &str| {
             let mut all = built.precached.iter().chain(&built.others);
             String::from_utf8(all.find(|asset| asset.path == path).unwrap().bytes.clone()).unwrap()

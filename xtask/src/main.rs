@@ -11,6 +11,7 @@ mod counts;
 mod dist;
 mod figures;
 mod npm;
+mod packs;
 mod process;
 mod project;
 mod python;
@@ -23,6 +24,7 @@ mod template;
 use std::process::ExitCode;
 
 use anyhow::{Result, bail};
+use bundle::Care;
 use lexopt::prelude::*;
 
 const USAGE: &str = "\
@@ -30,7 +32,7 @@ cargo xtask COMMAND
 
   serve [--port N] [--base /SUB/] [--no-build] [--dir DIR]   build the app and serve it on this machine
   test                                                       everything: format, lint, native and browser tests
-  dist [--base /SUB/]                                        write dist/, to be put on a static host
+  dist [--base /SUB/] [--quick]                              write dist/, to be put on a static host; quick: large, to try things out
   build                                                      build the app for the browser, and no more
   bench [GROUP...]                                           measure a group (main) into target/figures.json";
 
@@ -57,20 +59,23 @@ fn run() -> Result<ExitCode> {
             return check::run();
         }
         "dist" => {
-            let mut base = dist::ROOT_BASE.to_owned();
+            let (mut base, mut care) = (dist::ROOT_BASE.to_owned(), Care::Small);
             while let Some(arg) = parser.next()? {
                 match arg {
                     Long("base") => base = parser.value()?.string()?,
+                    Long("quick") => care = Care::Quick,
                     _ => return Err(arg.unexpected().into()),
                 }
             }
-            let built = dist::build(&base)?;
-            print!("{}", built.table());
-            built.within_budget()?;
+            let built = dist::build(&base, care)?;
+            if care == Care::Small {
+                print!("{}", built.table());
+                built.within_budget()?;
+            }
         }
         "build" => {
             finish(&mut parser)?;
-            let bundle = bundle::build()?;
+            let bundle = bundle::build(Care::Small)?;
             println!("wasm {} bytes, glue {} bytes", bundle.wasm.len(), bundle.glue.len());
         }
         "bench" => {

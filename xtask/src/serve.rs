@@ -15,6 +15,7 @@ use axum::routing::get;
 use tokio::net::TcpListener;
 use tower_http::services::{ServeDir, ServeFile};
 
+use crate::bundle::Care;
 use crate::{dist, project};
 
 /// Where to begin when no port is asked for.
@@ -46,7 +47,7 @@ impl Default for Options {
 /// When the build fails, there is nothing to serve, or no port is free.
 pub(crate) fn run(options: &Options) -> Result<()> {
     if options.build {
-        let built = dist::build(options.base.as_deref().unwrap_or(dist::ROOT_BASE))?;
+        let built = dist::build(options.base.as_deref().unwrap_or(dist::ROOT_BASE), Care::Small)?;
         eprint!("{}", built.table());
     }
     let base = base_of(&options.dir)?;

@@ -9,14 +9,16 @@ use crate::assets::Asset;
 /// Brotli bytes that a first visit may cost, all told, when every procedure, picture and word is there (docs/decisions/0007).
 pub(crate) const BUDGET: usize = 720_000;
 
-/// One line per file, raw and sent, and the total of the precache.
-pub(crate) fn table(precached: &[Asset], others: &[Asset]) -> String {
+/// One line per file, raw and sent, and the total of the precache. A pack comes when somebody asks for it.
+pub(crate) fn table(precached: &[Asset], packs: &[Asset], others: &[Asset]) -> String {
     let mut out = format!("{:<44} {:>9} {:>9}\n", "file", "raw", "brotli");
     for asset in precached {
         let _ = writeln!(out, "{:<44} {:>9} {:>9}", asset.path, asset.bytes.len(), asset.sent());
     }
-    for asset in others {
-        let _ = writeln!(out, "{:<44} {:>9} {:>9}  (not precached)", asset.path, asset.bytes.len(), asset.sent());
+    for (assets, when) in [(packs, "when asked for"), (others, "not precached")] {
+        for asset in assets {
+            let _ = writeln!(out, "{:<44} {:>9} {:>9}  ({when})", asset.path, asset.bytes.len(), asset.sent());
+        }
     }
     let raw: usize = precached.iter().map(|asset| asset.bytes.len()).sum();
     let _ = writeln!(out, "precache raw {raw} bytes");
@@ -53,7 +55,7 @@ mod tests {
         let small = Asset::plain("x.js", b"a".repeat(5000)).unwrap();
         let picture = Asset::plain("x.png", vec![7; 100]).unwrap();
         let expected = small.sent() + 100;
-        let table = table(&[small, picture], &[]);
+        let table = table(&[small, picture], &[], &[]);
         assert!(table.ends_with(&format!("precache raw 5100 bytes\nprecache brotli {expected} bytes\n")));
     }
 }

@@ -19,6 +19,7 @@ mod js;
 pub mod keeping;
 pub mod keys;
 pub mod outbox;
+pub mod pack;
 pub mod panic;
 pub mod photos;
 pub mod pick;

@@ -18,6 +18,19 @@ pub fn save<T: Serialize>(key: &str, value: &T) {
     }
 }
 
+/// The language that the browser is set to, as a tag of RFC 5646; empty when it does not say.
+#[must_use]
+pub fn browser_language() -> String {
+    super::js::navigator("language").and_then(|tag| tag.as_string()).unwrap_or_default()
+}
+
+/// Starts the app anew, where a setting is read at the start alone.
+pub fn start_anew() {
+    if let Some(window) = web_sys::window() {
+        drop(window.location().reload());
+    }
+}
+
 fn full(key: &str) -> String {
     format!("trammel.{key}")
 }

@@ -11,6 +11,6 @@ pub(crate) use field::{choice_of, number_field, numbered_choice_of, text_field};
 pub(crate) use instrument::instrument_form;
 pub(crate) use pad::{PadWork, pad_panel};
 pub(crate) use plain::{
-    Keyed, button, button_when, group, keyed, latch, link, list, named, para, part, row, says, tick,
+    Keyed, Text, button, button_when, group, keyed, latch, link, list, named, para, part, row, says, tick,
 };
 pub(crate) use sign::{drawn_field, drawn_view, who_field};

@@ -4,18 +4,40 @@ use crate::app::prelude::*;
 
 use crate::app::element::framed;
 use crate::app::live::{Live, Tap, changing};
+use crate::language;
+
+/// Words for a page: a literal of ours is looked up in the catalogue, what is made or was typed stays as it is.
+pub(crate) struct Text(pub(crate) String);
+
+impl From<&'static str> for Text {
+    fn from(ours: &'static str) -> Self {
+        Self(language::ours(ours).to_owned())
+    }
+}
+
+impl From<&String> for Text {
+    fn from(made: &String) -> Self {
+        Self(made.clone())
+    }
+}
+
+impl From<String> for Text {
+    fn from(made: String) -> Self {
+        Self(made)
+    }
+}
 
 /// A paragraph.
-pub(crate) fn para(class: &'static str, words: impl Into<String>) -> AnyView {
+pub(crate) fn para(class: &'static str, words: impl Into<Text>) -> AnyView {
     named("", class, words)
 }
 
 /// A paragraph with an id; an empty id is left away.
-pub(crate) fn named(id: &'static str, class: &'static str, words: impl Into<String>) -> AnyView {
+pub(crate) fn named(id: &'static str, class: &'static str, words: impl Into<Text>) -> AnyView {
     fn build(id: &'static str, class: &'static str, words: String) -> AnyView {
         view! { <p id=some(id) class=class>{words}</p> }
     }
-    build(id, class, words.into())
+    build(id, class, words.into().0)
 }
 
 /// A paragraph whose words change by themselves; `role` is "status" for news and "alert" for what may not be missed.
@@ -24,12 +46,12 @@ pub(crate) fn says(id: &'static str, class: &'static str, role: &'static str, wo
 }
 
 /// A button; `class` is "primary" for the one thing to do, "plain" for the others.
-pub(crate) fn button(id: impl Into<String>, class: &'static str, label: impl Into<String>, action: Tap) -> AnyView {
+pub(crate) fn button(id: impl Into<String>, class: &'static str, label: impl Into<Text>, action: Tap) -> AnyView {
     fn build(id: String, class: &'static str, label: String, action: Tap) -> AnyView {
         let id = (!id.is_empty()).then_some(id);
         view! { <button id=id type="button" class=class on:click=action>{label}</button> }
     }
-    build(id.into(), class, label.into(), action)
+    build(id.into(), class, label.into().0, action)
 }
 
 /// A button that can be pressed only when `ready`.
@@ -49,7 +71,7 @@ pub(crate) fn button_when(
 pub(crate) fn latch(
     id: String,
     class: &'static str,
-    label: impl Into<String>,
+    label: impl Into<Text>,
     down: impl Fn() -> bool + Send + 'static,
     action: Tap,
 ) -> AnyView {
@@ -62,11 +84,11 @@ pub(crate) fn latch(
     ) -> AnyView {
         view! { <button id=id type="button" class=class aria-pressed=down on:click=action>{label}</button> }
     }
-    build(id, class, label.into(), Box::new(move || if down() { "true" } else { "false" }), action)
+    build(id, class, label.into().0, Box::new(move || if down() { "true" } else { "false" }), action)
 }
 
 /// Something that is marked or not; each line of its words stands on a line of its own.
-pub(crate) fn tick(id: impl Into<String>, words: impl Into<String>, marked: RwSignal<bool>) -> AnyView {
+pub(crate) fn tick(id: impl Into<String>, words: impl Into<Text>, marked: RwSignal<bool>) -> AnyView {
     fn build(id: String, words: String, marked: RwSignal<bool>) -> AnyView {
         let line = |line: &str| view! { <span class="line">{line.to_owned()}</span> };
         let lines: Vec<AnyView> = words.lines().map(line).collect();
@@ -78,15 +100,15 @@ pub(crate) fn tick(id: impl Into<String>, words: impl Into<String>, marked: RwSi
             </label>
         }
     }
-    build(id.into(), words.into(), marked)
+    build(id.into(), words.into().0, marked)
 }
 
 /// A way to another page of the app.
-pub(crate) fn link(id: &'static str, class: &'static str, address: String, label: impl Into<String>) -> AnyView {
+pub(crate) fn link(id: &'static str, class: &'static str, address: String, label: impl Into<Text>) -> AnyView {
     fn build(id: &'static str, class: &'static str, address: String, label: String) -> AnyView {
         view! { <a href=address id=some(id) class=class>{label}</a> }
     }
-    build(id, class, address, label.into())
+    build(id, class, address, label.into().0)
 }
 
 /// A list of sentences.
@@ -95,11 +117,11 @@ pub(crate) fn list(class: &'static str, items: Vec<String>) -> AnyView {
 }
 
 /// A part of a page under its own heading.
-pub(crate) fn part(heading: impl Into<String>, inside: Vec<AnyView>) -> AnyView {
+pub(crate) fn part(heading: impl Into<Text>, inside: Vec<AnyView>) -> AnyView {
     fn build(heading: String, inside: Vec<AnyView>) -> AnyView {
         view! { <section><h2>{heading}</h2>{inside}</section> }
     }
-    build(heading.into(), inside)
+    build(heading.into().0, inside)
 }
 
 /// Things beside each other, as far as there is room.

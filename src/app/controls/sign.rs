@@ -10,8 +10,8 @@ use crate::record::{Person, begin_stroke, drawn_path, go_on, same_person};
 /// A name: one of those that are known, at a tap, or another, typed.
 pub(crate) fn who_field(
     id: &'static str,
-    label: &str,
-    hint: &str,
+    label: &'static str,
+    hint: &'static str,
     known: Vec<Person>,
     name: RwSignal<String>,
 ) -> AnyView {

@@ -237,13 +237,13 @@ fn long_pull(units: Units, doing: RwSignal<Doing>) -> AnyView {
     view! {
         <h2>"A long distance by tape"</h2>
         {para("hint", "For a steel tape of 25 by 0.11 mm. What comes out is for you to weigh: no reading is changed.")}
-        {number_field("pull-distance", &format!("The tape reads ({length})"), "", "decimal", distance)}
-        {number_field("pull-tolerance", &format!("It may be off by ({length})"), "", "decimal", tolerance)}
-        {number_field("pull-temperature", &format!("Temperature of tape and airframe ({})", warmth.symbol()), "", "decimal", temperature)}
+        {number_field("pull-distance", format!("The tape reads ({length})"), "", "decimal", distance)}
+        {number_field("pull-tolerance", format!("It may be off by ({length})"), "", "decimal", tolerance)}
+        {number_field("pull-temperature", format!("Temperature of tape and airframe ({})", warmth.symbol()), "", "decimal", temperature)}
         {choice_of("pull-material", "The airframe there is of", material, LongPull::materials())}
         {choice_of("pull-hangs", "The blade", hangs, lying)}
-        {number_field("pull-force", &format!("Pull ({})", force.symbol()), "Blank: the standard 50 N.", "decimal", pull)}
-        {number_field("pull-height", &format!("One end is higher by ({length})"), "Where the level distance is wanted.", "decimal", height)}
+        {number_field("pull-force", format!("Pull ({})", force.symbol()), "Blank: the standard 50 N.", "decimal", pull)}
+        {number_field("pull-height", format!("One end is higher by ({length})"), "Where the level distance is wanted.", "decimal", height)}
         {says("pull-refusal", "refusal", "alert", live(move || refusal.get()))}
         <div id="pull-found" role="status">{live(result)}</div>
         {button("work-out", "primary", "Work it out", work)}

@@ -5,6 +5,7 @@ use wasm_bindgen_futures::spawn_local;
 
 use super::send::sending;
 use crate::app::address::Address;
+use crate::app::browser;
 use crate::app::browser::keeping::{self, Keeping};
 use crate::app::browser::worker::WorkerState;
 use crate::app::controls::{button, choice_of, link, para, part, says, text_field};
@@ -12,6 +13,8 @@ use crate::app::frame::{hangar, still_head};
 use crate::app::live::{live, tap};
 use crate::app::settings::Look;
 use crate::app::shop::Shop;
+use crate::app::tongue;
+use crate::language::{Language, tr, words};
 use crate::record::{AirframeId, Ledger};
 use crate::report::{Parcel, backup_words, photos_of, storage_words};
 
@@ -39,12 +42,44 @@ pub(crate) fn settings() -> AnyView {
             {text_field("name", "Who is at the phone", "Stands beside every reading.", name)}
             {choice_of("look", "Look", look, looks)}
             {choice_of("hand", "Keys for the thumb of the", hand, vec![("right".into(), "right hand".into()), ("left".into(), "left hand".into())])}
+            {language_choice(shop)}
             {storage()}
             {part("Without a network", vec![offline])}
             {part("With others", vec![link("folder", "plain", Address::Folder.path(), "Folder and outbox")])}
             {everything(shop)}
             {para("hint", "Nothing leaves this phone until you send it. There is no account and no server of ours.")}
         </main>
+    }
+}
+
+/// The language; the app starts anew with another one.
+fn language_choice(shop: Shop) -> AnyView {
+    let chosen = RwSignal::new(shop.settings.with_untracked(|settings| settings.language.clone()));
+    let refusal = RwSignal::new(String::new());
+    Effect::new(move |before: Option<String>| {
+        let now = chosen.get();
+        if before.is_some_and(|before| before != now) {
+            let wanted = now.clone();
+            refusal.set(String::new());
+            spawn_local(async move {
+                match tongue::fetch(&wanted).await {
+                    Ok(()) => {
+                        shop.settings.update(|settings| settings.language = wanted);
+                        browser::settings::start_anew();
+                    }
+                    Err(why) => {
+                        refusal.try_set(tr!("It has to be fetched once with a network, and could not be: {why}.", why));
+                    }
+                }
+            });
+        }
+        now
+    });
+    let own = (String::new(), words!("As the phone").to_owned());
+    let options = Language::ALL.iter().map(|language| (language.code().to_owned(), language.own_name().to_owned()));
+    view! {
+        {choice_of("language", "Language", chosen, [own].into_iter().chain(options).collect())}
+        {says("language-refusal", "refusal", "alert", live(move || refusal.get()))}
     }
 }
 

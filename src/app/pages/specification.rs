@@ -5,11 +5,12 @@ use wasm_bindgen_futures::spawn_local;
 
 use super::with_airframe;
 use crate::app::address::{Address, Page};
-use crate::app::controls::{numbered_choice_of, para, says, text_field};
+use crate::app::controls::{Text, numbered_choice_of, para, says, text_field};
 use crate::app::data;
 use crate::app::frame::still_head;
 use crate::app::live::live;
 use crate::app::shop::Shop;
+use crate::language;
 use crate::procedure::{Procedure, SpecDraft, SpecForm, SpecItem, draft_of, specify};
 use crate::quantity::{Dimension, Unit};
 use crate::record::{Airframe, AirframeId, Body, SpecValue, Units};
@@ -161,30 +162,32 @@ impl Typed {
 /// The fields that an item is typed into; their ids are `first-key-number` and so on.
 pub(super) fn inputs(item: &'static SpecItem, units: Units, first: &str, typed: Typed) -> Vec<AnyView> {
     let id = |part: &str| format!("{first}-{}-{part}", item.key);
-    let field = |part: &str, label: &str, value| text_field(&id(part), label, "", value);
-    let number = |label: &str| field("number", label, typed.number);
-    let tolerance = |label: &str| field("tolerance", label, typed.tolerance);
+    let field = |part: &str, label: Text, value| text_field(&id(part), label, "", value);
+    let number = |label: Text| field("number", label, typed.number);
+    let tolerance = |label: Text| field("tolerance", label, typed.tolerance);
     // A length's unit stands at the head of the page.
-    let in_unit = |label: &str| match item.of {
-        Dimension::Length | Dimension::Count => label.to_owned(),
-        _ => format!("{label}, {}", item.unit(units).symbol()),
+    let in_unit = |label: &'static str| match item.of {
+        Dimension::Length | Dimension::Count => label.into(),
+        _ => Text::from(format!("{}, {}", language::ours(label), item.unit(units).symbol())),
     };
     match item.form {
-        SpecForm::TolerancedAngle => vec![number("Nominal, degrees"), tolerance("Plus or minus, degrees")],
-        SpecForm::TolerancedLength => vec![number("Nominal"), tolerance("Plus or minus")],
-        SpecForm::Toleranced => vec![number(&in_unit("Nominal")), tolerance(&in_unit("Plus or minus"))],
-        SpecForm::EqualWithin => vec![tolerance(&in_unit("Equal within"))],
-        SpecForm::AtMost => vec![number(&in_unit("At most"))],
-        SpecForm::AtLeast => vec![number(&in_unit("At least"))],
-        SpecForm::Range => vec![number(&in_unit("At least")), tolerance(&in_unit("At most"))],
-        SpecForm::Amount => vec![number(&in_unit("Number"))],
-        SpecForm::Chart => vec![field("words", "Temperature = tension; temperature = tension", typed.words)],
-        SpecForm::Length => vec![number("Length")],
-        SpecForm::Angle => vec![number("Degrees")],
-        SpecForm::Count => vec![number("How many")],
-        SpecForm::Words => vec![field("words", "As the manual says", typed.words)],
+        SpecForm::TolerancedAngle => {
+            vec![number("Nominal, degrees".into()), tolerance("Plus or minus, degrees".into())]
+        }
+        SpecForm::TolerancedLength => vec![number("Nominal".into()), tolerance("Plus or minus".into())],
+        SpecForm::Toleranced => vec![number(in_unit("Nominal")), tolerance(in_unit("Plus or minus"))],
+        SpecForm::EqualWithin => vec![tolerance(in_unit("Equal within"))],
+        SpecForm::AtMost => vec![number(in_unit("At most"))],
+        SpecForm::AtLeast => vec![number(in_unit("At least"))],
+        SpecForm::Range => vec![number(in_unit("At least")), tolerance(in_unit("At most"))],
+        SpecForm::Amount => vec![number(in_unit("Number"))],
+        SpecForm::Chart => vec![field("words", "Temperature = tension; temperature = tension".into(), typed.words)],
+        SpecForm::Length => vec![number("Length".into())],
+        SpecForm::Angle => vec![number("Degrees".into())],
+        SpecForm::Count => vec![number("How many".into())],
+        SpecForm::Words => vec![field("words", "As the manual says".into(), typed.words)],
         SpecForm::Choice => {
-            let options = item.options.iter().map(|option| (option.clone(), option.clone())).collect();
+            let options = item.options.iter().map(|option| (option.clone(), language::of_file(option))).collect();
             let name = id("option");
             vec![numbered_choice_of(&name, &item.title, typed.words, options)]
         }

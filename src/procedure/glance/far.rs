@@ -1,7 +1,8 @@
 //! One number and one word: what is readable of a step from two metres.
 
+use crate::language::words;
 use crate::metrology::Verdict;
-use crate::procedure::{Check, Face, Formula, Procedure, Run, Slot, StepKind, StepState, Words, words};
+use crate::procedure::{Check, Face, Formula, Procedure, Run, Slot, StepKind, StepState, Words, words as sentences};
 use crate::quantity::{Unit, print};
 use crate::record::{Airframe, Tolerance};
 
@@ -65,10 +66,10 @@ impl Far {
             Self::new(format!("{place}/{}", run.steps.len()), Words::state(step.state), Seen::Place)
         };
         match face {
-            Face::Read { .. } if !typed.is_empty() => Self::new(typed.to_owned(), "typed", Seen::Typed),
+            Face::Read { .. } if !typed.is_empty() => Self::new(typed.to_owned(), words!("typed"), Seen::Typed),
             Face::Read { slot, repeat, .. } => {
                 let seen = if face.hides(step) { None } else { target(procedure, airframe, step, slot) };
-                seen.unwrap_or_else(|| Self::new(format!("{repeat}/{}", slot.repeats.max(1)), "reading", Seen::Count))
+                seen.unwrap_or_else(|| Self::new(format!("{repeat}/{}", slot.repeats.max(1)), words!("reading"), Seen::Count))
             }
             Face::Judged => step.result().map_or_else(place, |result| {
                 let estimate = result.estimate;
@@ -81,10 +82,10 @@ impl Far {
             }),
             Face::Count { expected, .. } if step.counted.is_none() => {
                 let many = airframe.specification.nominal(expected);
-                many.map_or_else(place, |many| Self::new(format!("{:.0}", many.value), "to count", Seen::Target))
+                many.map_or_else(place, |many| Self::new(format!("{:.0}", many.value), words!("to count"), Seen::Target))
             }
-            Face::HandOver => Self { word: "second reader".to_owned(), ..place() },
-            Face::Hold { .. } if step.by.is_none() => Self { word: "hold point".to_owned(), ..place() },
+            Face::HandOver => Self { word: words!("second reader").to_owned(), ..place() },
+            Face::Hold { .. } if step.by.is_none() => Self { word: words!("hold point").to_owned(), ..place() },
             _ => place(),
         }
     }
@@ -115,18 +116,18 @@ fn target(procedure: &Procedure, airframe: &Airframe, step: &StepState, slot: &S
     let own = reads_itself(check, slot);
     if let Some(expected) = step.expected.filter(|_| own) {
         let fine = step.results.iter().flatten().next_back().map_or(0.0, |result| result.step);
-        return Some(Far::new(words::value(expected.value, expected.unit, fine), "expected", Seen::Target));
+        return Some(Far::new(sentences::value(expected.value, expected.unit, fine), words!("expected"), Seen::Target));
     }
     let shown = |quantity: &crate::quantity::Quantity| print(quantity.value, quantity.unit, 0.0);
     if let Some(near) = slot.near.as_deref().and_then(item).and_then(|item| item.value.nominal.as_ref()) {
-        let word = if own { "target" } else { "about" };
+        let word = if own { words!("target") } else { words!("about") };
         return Some(Far::new(shown(near), word, Seen::Target));
     }
     let value = &item(check.judged_by.as_deref()?).filter(|_| own)?.value;
     let (number, word) = match (&value.nominal, &value.tolerance) {
-        (Some(nominal), _) => (shown(nominal), "target"),
-        (None, Tolerance::Limits { lower: None, upper: Some(upper) }) => (shown(upper), "at most"),
-        (None, Tolerance::Limits { lower: Some(lower), upper: None }) => (shown(lower), "at least"),
+        (Some(nominal), _) => (shown(nominal), words!("target")),
+        (None, Tolerance::Limits { lower: None, upper: Some(upper) }) => (shown(upper), words!("at most")),
+        (None, Tolerance::Limits { lower: Some(lower), upper: None }) => (shown(lower), words!("at least")),
         _ => return None,
     };
     Some(Far::new(number, word, Seen::Target))

@@ -1,7 +1,8 @@
 //! The verdict over the whole screen, for a second after the last reading.
 
+use crate::language::words;
 use crate::metrology::{Beyond, Mark, Verdict};
-use crate::procedure::{Procedure, StepKind, StepState, Words, words};
+use crate::procedure::{Procedure, StepKind, StepState, Words, words as sentences};
 
 /// What fills the screen.
 #[derive(Clone, Debug, PartialEq)]
@@ -27,10 +28,10 @@ pub fn flash(procedure: &Procedure, step: &StepState) -> Option<Flash> {
     let result = step.result()?;
     let way = match result.verdict {
         Verdict::Out(beyond) => {
-            let meant = procedure.check(check).and_then(|check| words::meaning(check, result));
+            let meant = procedure.check(check).and_then(|check| sentences::meaning(check, result));
             let plain = match beyond {
-                Beyond::Low => "Below the limit",
-                Beyond::High => "Above the limit",
+                Beyond::Low => words!("Below the limit"),
+                Beyond::High => words!("Above the limit"),
             };
             Some(meant.unwrap_or_else(|| plain.to_owned()))
         }

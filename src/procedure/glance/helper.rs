@@ -1,6 +1,7 @@
 //! What the one who helps does at a step: what to hold, where to look, how to call the number out. Nothing that could lead the eye:
 //! no target, no earlier value, no verdict.
 
+use crate::language::{tr, words};
 use crate::procedure::{
     Context, Face, Procedure, Run, Slot, Step, StepKind, StepState, Words, context_of, doubt, fill, instrument_for,
     plausible,
@@ -76,17 +77,24 @@ fn reading(procedure: &Procedure, airframe: &Airframe, step: &StepState, slot: &
     let nominal = slot.near.as_deref().and_then(|key| airframe.specification.nominal(key));
     let mut call = Vec::new();
     if let Some(ask) = &slot.ask {
-        call.push(format!("First say: {} “{}” or “{}”.", ask.question, ask.plus, ask.minus));
+        let (question, plus, minus) = (&ask.question, &ask.plus, &ask.minus);
+        call.push(tr!("First say: {question} “{plus}” or “{minus}”.", question, plus, minus));
     }
     call.push(match instrument.map(|instrument| example(&instrument, nominal)) {
-        Some(example) => format!("Then call the number with its unit, like “{}”.", example.say()),
-        None => "Then call the number with its unit.".to_owned(),
+        Some(example) => {
+            let example = example.say();
+            tr!("Then call the number with its unit, like “{example}”.", example)
+        }
+        None => words!("Then call the number with its unit.").to_owned(),
     });
-    call.push("Listen: it is read back to you. If it comes back wrong, say “wrong” and call it again.".to_owned());
+    call.push(
+        words!("Listen: it is read back to you. If it comes back wrong, say “wrong” and call it again.").to_owned(),
+    );
     if slot.repeats > 1 {
-        call.push(format!(
-            "{} times. Lift it off and lay it on anew each time, and forget the number before.",
-            slot.repeats
+        let times = slot.repeats;
+        call.push(tr!(
+            "{times} times. Lift it off and lay it on anew each time, and forget the number before.",
+            times
         ));
     }
     HelperReading {
@@ -100,29 +108,17 @@ fn reading(procedure: &Procedure, airframe: &Airframe, step: &StepState, slot: &
 }
 
 /// Where to look, by instrument. Common practice, no source.
-const fn look(kind: InstrumentKind) -> &'static str {
+fn look(kind: InstrumentKind) -> &'static str {
     match kind {
-        InstrumentKind::Protractor => {
-            "Lay it on and take the hand away. Wait until the display stands still, then read it."
-        }
-        InstrumentKind::Tape => {
-            "Eye square above the mark. The tape straight, pulled as you agreed, its hook where it belongs."
-        }
-        InstrumentKind::Rule => "Rule flat and square, the eye straight above the edge that is read.",
-        InstrumentKind::WaterLevel => {
-            "Wait until the water stands. Read the bottom of its curve, the eye level with it."
-        }
-        InstrumentKind::Laser => "Read the middle of the line, where it crosses the rule. Never look into the beam.",
-        InstrumentKind::Tensiometer => {
-            "Hands off the cable beside it. Let the pointer come to rest, and look at it squarely."
-        }
-        InstrumentKind::Scales => "Nobody leans on anything. Wait until the display stands still, then read it.",
-        InstrumentKind::TorqueWrench => {
-            "Pull slowly and square until it gives. Read the setting, the eye square to the scale."
-        }
-        InstrumentKind::Thermometer => {
-            "Hold it to the metal, not in the air. Wait until it stands still, then read it."
-        }
+        InstrumentKind::Protractor => words!("Lay it on and take the hand away. Wait until the display stands still, then read it."),
+        InstrumentKind::Tape => words!("Eye square above the mark. The tape straight, pulled as you agreed, its hook where it belongs."),
+        InstrumentKind::Rule => words!("Rule flat and square, the eye straight above the edge that is read."),
+        InstrumentKind::WaterLevel => words!("Wait until the water stands. Read the bottom of its curve, the eye level with it."),
+        InstrumentKind::Laser => words!("Read the middle of the line, where it crosses the rule. Never look into the beam."),
+        InstrumentKind::Tensiometer => words!("Hands off the cable beside it. Let the pointer come to rest, and look at it squarely."),
+        InstrumentKind::Scales => words!("Nobody leans on anything. Wait until the display stands still, then read it."),
+        InstrumentKind::TorqueWrench => words!("Pull slowly and square until it gives. Read the setting, the eye square to the scale."),
+        InstrumentKind::Thermometer => words!("Hold it to the metal, not in the air. Wait until it stands still, then read it."),
     }
 }
 

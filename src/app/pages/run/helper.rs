@@ -12,6 +12,7 @@ use crate::app::frame::still_head;
 use crate::app::live::{changing, live, tap};
 use crate::app::pages::{missing, people::everybody};
 use crate::app::widgets::alone;
+use crate::language::{self, tr};
 use crate::procedure::{
     CANNOT_BE, Face, HANDED_BACK, HelperCard, HelperReading, LOOK_ONCE_MORE, Procedure, ReadBlind, Words, helper_cards,
     read_blind, shown_run,
@@ -211,9 +212,9 @@ fn entry(helping: Helping, next: ReadBlind) -> AnyView {
                 .with_untracked(|airframe| airframe.as_ref().is_some_and(|airframe| next.refuses(&value, airframe)));
             let before = looked.get_untracked() == Some(value.value);
             if refused {
-                refusal.set(CANNOT_BE.to_owned());
+                refusal.set(language::ours(CANNOT_BE).to_owned());
             } else if before {
-                take.run((value, Some(LOOK_ONCE_MORE.to_owned())));
+                take.run((value, Some(language::ours(LOOK_ONCE_MORE).to_owned())));
             } else if next.doubts(&value) {
                 looked.set(Some(value.value));
                 doubted.set(Some(value));
@@ -224,8 +225,9 @@ fn entry(helping: Helping, next: ReadBlind) -> AnyView {
     };
     let doubt = move || {
         let value = doubted.get()?;
-        let label = format!("It is what I read: {}", value.print());
-        let keep = tap(move |_| take.run((value.clone(), Some(LOOK_ONCE_MORE.to_owned()))));
+        let number = value.print();
+        let label = tr!("It is what I read: {number}", number);
+        let keep = tap(move |_| take.run((value.clone(), Some(language::ours(LOOK_ONCE_MORE).to_owned()))));
         Some(view! {
             <section id="doubt" class="notice" role="alertdialog" aria-labelledby="doubt-words">
                 {named("doubt-words", "lead", LOOK_ONCE_MORE)}
@@ -237,7 +239,7 @@ fn entry(helping: Helping, next: ReadBlind) -> AnyView {
     let on_command = Callback::new(|_: Command| ());
     let on_touch = Callback::new(move |()| doubted.set(None));
     let typed = screen.views.typed;
-    let count = (slot.repeats > 1).then(|| para("hint", format!("{} of {}", next.repeat, slot.repeats)));
+    let count = (slot.repeats > 1).then(|| para("hint", format!("{}/{}", next.repeat, slot.repeats)));
     let repeat = next.repeat.to_string();
     let work = PadWork { draft_key, expected: None, on_keep, refusal, on_touch, typed, on_command };
     view! {

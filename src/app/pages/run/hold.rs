@@ -104,7 +104,7 @@ fn sign(screen: Screen, statement: &str, not_judged: &[usize]) -> AnyView {
         {before.then(|| para("notice trouble",
             "It was signed before, and that signature does not hold: something was read or a number changed since, or the \
              reader signed where a second person must."))}
-        {tick("agree", statement, agree)}
+        {tick("agree", statement.to_owned(), agree)}
         {who_field("signer", "Name of who signs", "", everybody(screen.airframe), name)}
         {drawn_field(drawn)}
         {says("sign-refusal", "refusal", "alert", live(move || refusal.get()))}

@@ -218,7 +218,7 @@ fn put_right(sheet: Sheet, named: &str, note: RwSignal<String>) -> AnyView {
     });
     let field = text_field(
         "answer-note",
-        &format!("How {named} was put right"),
+        format!("How {named} was put right"),
         "What was done, and who said so: replaced, next size by the support's answer of today.",
         note,
     );

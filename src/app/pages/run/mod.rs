@@ -33,6 +33,7 @@ use crate::app::frame::head_with;
 use crate::app::live::{changing, live};
 use crate::app::shop::Shop;
 use crate::app::widgets::alone;
+use crate::language;
 use crate::procedure::{
     Face, Procedure, ProposedMove, Run, State, StepState, Words, equipped, fill, fresh_move, shown_run,
 };
@@ -266,7 +267,7 @@ fn place_words(screen: Screen) -> Option<String> {
     screen.run.with(|run| {
         let run = run.as_ref()?;
         let place = run.place(&step.path)? + 1;
-        let gate = step.gate.as_ref().map(|gate| format!(" · {gate}")).unwrap_or_default();
+        let gate = step.gate.as_ref().map(|gate| format!(" · {}", language::of_file(gate))).unwrap_or_default();
         Some(format!("Step {place} of {}{gate} · {}", run.steps.len(), Words::state(step.state)))
     })
 }

@@ -8,6 +8,7 @@ use crate::app::browser::{clock, dialog};
 use crate::app::controls::{button, link, row};
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
+use crate::language::{self, tr};
 use crate::procedure::{self, Flash, Procedure, StepState};
 
 /// How long a verdict fills the screen, in milliseconds.
@@ -83,7 +84,8 @@ pub(super) fn ways(screen: Screen) -> Option<AnyView> {
         Some(link("to-helper", "plain", there, "To the helper"))
     };
     let look = move || {
-        let label = format!("Look: {}", shop.settings.with(|settings| settings.look.name()));
+        let look = language::ours(shop.settings.with(|settings| settings.look.name()));
+        let label = tr!("Look: {look}", look);
         let next = tap(move |_| shop.settings.update(|settings| settings.look = settings.look.next()));
         button("next-look", "plain", label, next)
     };
