@@ -69,7 +69,9 @@ impl Far {
             Face::Read { .. } if !typed.is_empty() => Self::new(typed.to_owned(), words!("typed"), Seen::Typed),
             Face::Read { slot, repeat, .. } => {
                 let seen = if face.hides(step) { None } else { target(procedure, airframe, step, slot) };
-                seen.unwrap_or_else(|| Self::new(format!("{repeat}/{}", slot.repeats.max(1)), words!("reading"), Seen::Count))
+                seen.unwrap_or_else(|| {
+                    Self::new(format!("{repeat}/{}", slot.repeats.max(1)), words!("reading"), Seen::Count)
+                })
             }
             Face::Judged => step.result().map_or_else(place, |result| {
                 let estimate = result.estimate;
@@ -82,7 +84,9 @@ impl Far {
             }),
             Face::Count { expected, .. } if step.counted.is_none() => {
                 let many = airframe.specification.nominal(expected);
-                many.map_or_else(place, |many| Self::new(format!("{:.0}", many.value), words!("to count"), Seen::Target))
+                many.map_or_else(place, |many| {
+                    Self::new(format!("{:.0}", many.value), words!("to count"), Seen::Target)
+                })
             }
             Face::HandOver => Self { word: words!("second reader").to_owned(), ..place() },
             Face::Hold { .. } if step.by.is_none() => Self { word: words!("hold point").to_owned(), ..place() },

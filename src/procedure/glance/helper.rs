@@ -92,10 +92,7 @@ fn reading(procedure: &Procedure, airframe: &Airframe, step: &StepState, slot: &
     );
     if slot.repeats > 1 {
         let times = slot.repeats;
-        call.push(tr!(
-            "{times} times. Lift it off and lay it on anew each time, and forget the number before.",
-            times
-        ));
+        call.push(tr!("{times} times. Lift it off and lay it on anew each time, and forget the number before.", times));
     }
     HelperReading {
         slot: slot.id.clone(),
@@ -110,15 +107,31 @@ fn reading(procedure: &Procedure, airframe: &Airframe, step: &StepState, slot: &
 /// Where to look, by instrument. Common practice, no source.
 fn look(kind: InstrumentKind) -> &'static str {
     match kind {
-        InstrumentKind::Protractor => words!("Lay it on and take the hand away. Wait until the display stands still, then read it."),
-        InstrumentKind::Tape => words!("Eye square above the mark. The tape straight, pulled as you agreed, its hook where it belongs."),
+        InstrumentKind::Protractor => {
+            words!("Lay it on and take the hand away. Wait until the display stands still, then read it.")
+        }
+        InstrumentKind::Tape => {
+            words!("Eye square above the mark. The tape straight, pulled as you agreed, its hook where it belongs.")
+        }
         InstrumentKind::Rule => words!("Rule flat and square, the eye straight above the edge that is read."),
-        InstrumentKind::WaterLevel => words!("Wait until the water stands. Read the bottom of its curve, the eye level with it."),
-        InstrumentKind::Laser => words!("Read the middle of the line, where it crosses the rule. Never look into the beam."),
-        InstrumentKind::Tensiometer => words!("Hands off the cable beside it. Let the pointer come to rest, and look at it squarely."),
-        InstrumentKind::Scales => words!("Nobody leans on anything. Wait until the display stands still, then read it."),
-        InstrumentKind::TorqueWrench => words!("Pull slowly and square until it gives. Read the setting, the eye square to the scale."),
-        InstrumentKind::Thermometer => words!("Hold it to the metal, not in the air. Wait until it stands still, then read it."),
+        InstrumentKind::WaterLevel => {
+            words!("Wait until the water stands. Read the bottom of its curve, the eye level with it.")
+        }
+        InstrumentKind::Laser => {
+            words!("Read the middle of the line, where it crosses the rule. Never look into the beam.")
+        }
+        InstrumentKind::Tensiometer => {
+            words!("Hands off the cable beside it. Let the pointer come to rest, and look at it squarely.")
+        }
+        InstrumentKind::Scales => {
+            words!("Nobody leans on anything. Wait until the display stands still, then read it.")
+        }
+        InstrumentKind::TorqueWrench => {
+            words!("Pull slowly and square until it gives. Read the setting, the eye square to the scale.")
+        }
+        InstrumentKind::Thermometer => {
+            words!("Hold it to the metal, not in the air. Wait until it stands still, then read it.")
+        }
     }
 }
 

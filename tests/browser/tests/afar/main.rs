@@ -8,7 +8,7 @@ mod seen;
 use anyhow::{Result, ensure};
 use serde_json::json;
 use trammel_browser_tests::pad::Scale;
-use trammel_browser_tests::{AppServer, Bench, Engine, Page, axe, in_engines, screenshots};
+use trammel_browser_tests::{AppServer, Engine, Page, axe, in_engines, screenshots};
 
 use helping::{a_second_phone_helps, the_helper_reads_blind};
 use over::{the_look_is_one_tap_away, the_verdict_fills_the_screen_for_a_second};
@@ -74,7 +74,7 @@ async fn look_at(page: &Page, name: &str) -> Result<()> {
         let found = page.axe(&source).await?;
         ensure!(found.is_empty(), "{name}, {look}: {found:?}");
     }
-    page.run::<Option<()>>("document.documentElement.dataset.look = 'system';", Vec::new()).await
+    page.run::<Option<()>>("document.documentElement.dataset.look = 'system';", Vec::new()).await.map(drop)
 }
 
 /// Waits until what a change of size or look set going is drawn.

@@ -53,7 +53,7 @@ pub(super) async fn the_verdict_fills_the_screen_for_a_second(bench: &Bench) -> 
     ensure!(begun.elapsed() < Duration::from_secs(3), "it ends by itself");
 
     // Out, with the direction; a tap ends it at once, and hits nothing below.
-    page.tap("#again").await?;
+    page.step_in(&run, "clamped/pitch").await?;
     page.read(&[-3.2; 3], DEGREES).await?;
     last_reading(&page, -3.2).await?;
     picture(&page, "verdict-out").await?;

@@ -15,12 +15,12 @@ globalThis.Date = class extends Real {
 };";
 
 async fn minutes_pass(page: &Page, minutes: i32) -> Result<()> {
-    page.run::<Option<()>>(&format!("localStorage.setItem('test.minutes', '{minutes}');"), Vec::new()).await
+    page.run::<Option<()>>(&format!("localStorage.setItem('test.minutes', '{minutes}');"), Vec::new()).await.map(drop)
 }
 
 /// The app goes behind another and comes back.
 async fn comes_back(page: &Page) -> Result<()> {
-    page.run::<Option<()>>("document.dispatchEvent(new Event('visibilitychange'));", Vec::new()).await
+    page.run::<Option<()>>("document.dispatchEvent(new Event('visibilitychange'));", Vec::new()).await.map(drop)
 }
 
 pub(super) async fn a_pause_asks_first(bench: &Bench) -> Result<()> {

@@ -112,7 +112,7 @@ pub(super) async fn nothing_runs_over_at_any_length(bench: &Bench) -> Result<()>
         if name == "long" {
             page.viewport(390, 844).await?;
             ensure!(seen(&page).await?[0] == "227 11/16 in", "{:?}", seen(&page).await?);
-            fits(&page, 110.0, "a fraction upright").await?;
+            fits(&page, 100.0, "a fraction upright").await?;
             look_at(&page, "far-fraction").await?;
         }
         page.tap("#far-leave").await?;
