@@ -145,7 +145,7 @@ fn a_card_says_how_to_call_a_number_of_this_tape() {
     let cards = helper_cards(book.procedure(), &book.airframe(), run.step("set/square").expect("a step"));
     let reading = cards[0].reading.as_ref().expect("something is read");
     assert_eq!(reading.title, "LEFT distance");
-    assert_eq!(reading.call[0], "Then call the number with its unit, like “eight and nine thirty-seconds inches”.");
+    assert_eq!(reading.call[0], "Call the number with its unit, like “eight and nine thirty-seconds inches”.");
     assert_eq!(reading.call[2], "3 times. Lift it off and lay it on anew each time, and forget the number before.");
     let cards = helper_cards(book.procedure(), &book.airframe(), run.step("set/pitch").expect("a step"));
     let call = &cards[0].reading.as_ref().expect("something is read").call;

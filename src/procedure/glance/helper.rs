@@ -83,9 +83,12 @@ fn reading(procedure: &Procedure, airframe: &Airframe, step: &StepState, slot: &
     call.push(match instrument.map(|instrument| example(&instrument, nominal)) {
         Some(example) => {
             let example = example.say();
-            tr!("Then call the number with its unit, like “{example}”.", example)
+            match slot.ask {
+                Some(_) => tr!("Then call the number with its unit, like “{example}”.", example),
+                None => tr!("Call the number with its unit, like “{example}”.", example),
+            }
         }
-        None => words!("Then call the number with its unit.").to_owned(),
+        None => words!("Call the number with its unit.").to_owned(),
     });
     call.push(
         words!("Listen: it is read back to you. If it comes back wrong, say “wrong” and call it again.").to_owned(),

@@ -6,7 +6,7 @@ use super::Screen;
 use super::judged::key;
 use crate::app::controls::para;
 use crate::app::live::{live, tap};
-use crate::app::widgets::mark_of;
+use crate::app::widgets::{fitted, mark_of};
 use crate::procedure::Flash;
 
 /// The verdict, while it fills the screen.
@@ -19,7 +19,7 @@ fn shown(flash: Flash, over: RwSignal<Option<(u32, Flash)>>) -> AnyView {
     let Flash { mark, verdict, word, way } = flash;
     view! {
         <div id="flash" class="flash" aria-hidden="true" data-verdict=key(verdict) on:click=tap(move |_| over.set(None))>
-            {para("flash-word", word)}
+            {fitted("flash-word", move || word.split(' ').map(str::to_owned).collect())}
             {mark_of(mark, verdict, word.to_owned())}
             {way.map(|way| para("flash-way", way))}
         </div>

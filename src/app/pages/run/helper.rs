@@ -121,7 +121,8 @@ fn page(helping: Helping) -> AnyView {
     let title = screen.step.with_untracked(|step| step.as_ref().map(Words::step_title)).unwrap_or_default();
     let back =
         move || Address::Of(helping.id, Page::Run(screen.procedure.id.clone(), screen.path.get_untracked())).path();
-    let words = move || helping.card().map(card_view);
+    let place = move || helping.card().map(where_view);
+    let how = move || helping.card().map(how_view);
     let picture = move || {
         let airframe = screen.airframe.get()?;
         let card = helping.card()?;
@@ -136,8 +137,9 @@ fn page(helping: Helping) -> AnyView {
         <main class="run helper" data-step=step>
             {still_head(title, (back(), "Hand it back".to_owned()))}
             <div class="helper-body">
-                <div>{live(words)}</div>
-                <div>{live(picture)}{entering(helping)}</div>
+                <div class="helper-where">{live(place)}</div>
+                <div class="helper-hands">{live(picture)}{entering(helping)}</div>
+                <div class="helper-how">{live(how)}</div>
             </div>
             {ways(helping)}
             {link("hand-back", "primary", back(), "Hand it back")}
@@ -145,19 +147,24 @@ fn page(helping: Helping) -> AnyView {
     }
 }
 
-fn card_view(card: HelperCard) -> AnyView {
+/// What to hold and where, or what is done.
+fn where_view(card: HelperCard) -> AnyView {
+    let reading = card.reading.map(|HelperReading { slot, title, hold, place, .. }| {
+        view! {
+            <h2 id="helper-slot" data-slot=slot>{title}</h2>
+            {part("Hold", vec![para("helper-large", hold), para("helper-large", place)])}
+        }
+    });
     let cautions = (!card.cautions.is_empty()).then(|| list("step-cautions", card.cautions));
     let texts: Vec<AnyView> = card.text.into_iter().map(|text| para("helper-large", text)).collect();
-    view! { {card.reading.map(reading_view)}{texts}{cautions} }
+    view! { {reading}{texts}{cautions} }
 }
 
-fn reading_view(reading: HelperReading) -> AnyView {
-    view! {
-        <h2 id="helper-slot" data-slot=reading.slot>{reading.title}</h2>
-        {part("Hold", vec![para("helper-large", reading.hold), para("helper-large", reading.place)])}
-        {part("Look", vec![para("helper-large", reading.look)])}
-        {part("Call it out", vec![list("helper-large", reading.call)])}
-    }
+/// Where to look, and how to call the number out.
+fn how_view(card: HelperCard) -> Option<AnyView> {
+    let HelperReading { look, call, .. } = card.reading?;
+    let how = [part("Look", vec![para("helper-large", look)]), part("Call it out", vec![list("helper-large", call)])];
+    Some(Vec::from(how).into_any())
 }
 
 /// Typing the number in, for a helper who holds the phone.
@@ -251,6 +258,11 @@ fn entry(helping: Helping, next: ReadBlind) -> AnyView {
     }
 }
 
+/// A way back or on, as the ways of a step have them.
+fn turned(by: isize, title: &str) -> String {
+    if by < 0 { format!("‹ {title}") } else { format!("{title} ›") }
+}
+
 /// From card to card, and from step to step.
 fn ways(helping: Helping) -> AnyView {
     let screen = helping.screen;
@@ -267,10 +279,10 @@ fn ways(helping: Helping) -> AnyView {
             let title = helping
                 .cards
                 .with(|cards| cards[card].reading.as_ref().map(|reading| reading.title.clone()).unwrap_or_default());
-            return Some(button(id, "plain", title, tap(move |_| helping.place.set(card))));
+            return Some(button(id, "plain", turned(by, &title), tap(move |_| helping.place.set(card))));
         }
         let (path, title) = step_beside(by)?;
-        Some(link(id, "plain", helping.address(&path), title))
+        Some(link(id, "plain", helping.address(&path), turned(by, &title)))
     };
     let ways = move || {
         row([("helper-before", -1), ("helper-after", 1)].into_iter().filter_map(|(id, by)| way(id, by)).collect())

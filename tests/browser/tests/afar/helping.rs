@@ -29,7 +29,7 @@ pub(super) async fn the_helper_reads_blind(bench: &Bench) -> Result<()> {
     page.appears("main.helper #helper-slot").await?;
     ensure!(page.text("#helper-slot").await? == "RIGHT distance", "{}", page.text("#helper-slot").await?);
     let text = page.text("main.helper").await?;
-    ensure!(text.contains("aft centre point") && text.contains("Then call the number with its unit"), "{text}");
+    ensure!(text.contains("aft centre point") && text.contains("Call the number with its unit"), "{text}");
     blind(&page).await?;
     look_at(&page, "helper").await?;
 

@@ -43,7 +43,8 @@ pub(super) async fn the_verdict_fills_the_screen_for_a_second(bench: &Bench) -> 
     let covers = "(() => { const box = document.getElementById('flash').getBoundingClientRect(); \
         return box.left <= 0 && box.top <= 0 && box.right >= innerWidth && box.bottom >= innerHeight })()";
     ensure!(page.is(covers).await?, "it fills the screen");
-    let shown = "[...document.querySelectorAll('#flash p')].map((it) => it.textContent.trim())";
+    let shown = "[...document.querySelectorAll('#flash #flash-word, #flash p')].map((it) => it.textContent.trim())";
+    page.wait("document.querySelector('#flash-word text')").await?;
     let words: Vec<String> = page.value(shown).await?;
     ensure!(words == ["in"] && page.has("#flash svg.is-in").await?, "{words:?}");
     ensure!(page.is("document.getElementById('flash').getAttribute('aria-hidden') === 'true'").await?, "heard once");
