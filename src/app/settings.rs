@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
 use super::browser::{ids, settings};
+use super::sound::Sound;
 
 /// The colours of the screen.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -73,6 +74,9 @@ pub(crate) struct Settings {
     /// That the phone keeps turning its picture was said once.
     #[serde(default)]
     pub(crate) turning: bool,
+    /// Voice, tones, listening.
+    #[serde(default)]
+    pub(crate) sound: Sound,
     /// The language's code; empty: as the browser says.
     #[serde(default)]
     pub(crate) language: String,
@@ -96,6 +100,7 @@ impl Settings {
                 sent: String::new(),
                 voice: false,
                 turning: false,
+                sound: Sound::default(),
                 language: String::new(),
                 device: ids::new(),
             };
@@ -110,6 +115,7 @@ pub(crate) fn follow(current: RwSignal<Settings>) {
     Effect::new(move |_| {
         current.with(|now| {
             settings::save(KEY, now);
+            now.sound.apply();
             if let Some(root) = document().document_element() {
                 let _ = root.set_attribute("data-look", now.look.key());
                 let _ = root.set_attribute("data-hand", if now.left_hand { "left" } else { "right" });

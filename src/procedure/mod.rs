@@ -8,6 +8,7 @@
 mod adjuster;
 mod advice;
 mod aircraft;
+mod aloud;
 mod attempt;
 mod back;
 mod bench;
@@ -27,6 +28,7 @@ mod instruments;
 mod learning;
 mod levers;
 mod library;
+mod listen;
 mod moved;
 mod own;
 mod picture;
@@ -50,6 +52,7 @@ pub mod writing;
 pub use adjuster::{Adjuster, Counted, Effect, Effects, How, LeverKind, SettableStep};
 pub use advice::{Advice, Correction, ProposedMove};
 pub use aircraft::{Progress, Work, aircraft, applies_to, next_work};
+pub use aloud::{Part as SpokenPart, Script, Told};
 pub use attempt::{Attempt, TakenReading};
 pub use back::{DatumAgain, Return, interrupted};
 pub use bench::{BENCH_KINDS, BENCH_PURPOSE, BenchAnswer, BenchEntry, bench_answer, bench_label, bench_unit};
@@ -74,6 +77,7 @@ pub use instruments::{
     instrument_now, instrument_words, presets, reversal_slots, reversal_words, reversed, state_words, zero_of,
 };
 pub use library::{MATE_AFT_FUSELAGE, procedure, procedures, sheet_items};
+pub use listen::{Asked as AskedNumber, Deaf, Meaning, Utterance, phrases, read_back, understand};
 pub use moved::Moved;
 pub use own::{all_in_use, held, in_use, newest, next_version, of_run, unreadable};
 pub use picture::Picture;

@@ -2,12 +2,13 @@
 
 use crate::app::prelude::*;
 
-use super::said::{Spoken, said_field};
+use super::said::{Spoken, others, said_field};
+use super::talk::{Ears, talk};
 use super::{button, button_when, latch, para, row, says};
 use crate::app::live::{changing, live, tap};
 use crate::app::shop::Shop;
 use crate::app::widgets::tape_at;
-use crate::procedure::{Ask, Slot};
+use crate::procedure::{Ask, AskedNumber, Slot};
 use crate::quantity::{Command, Dimension, Key, Pad, Quantity, parse, print_number, with_unit};
 use crate::record::Instrument;
 
@@ -26,6 +27,8 @@ pub(crate) struct PadWork {
     pub(crate) on_touch: Callback<()>,
     /// What stands on the pad, with its unit; empty while nothing does.
     pub(crate) typed: RwSignal<String>,
+    /// Says words aloud, where the person wants to hear them.
+    pub(crate) on_say: Callback<String>,
     /// What a spoken command does that the pad does not do by itself.
     pub(crate) on_command: Callback<Command>,
 }
@@ -38,7 +41,7 @@ pub(crate) fn pad_panel(what: Slot, instrument: Instrument, work: PadWork) -> An
 
 fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
     let shop = Shop::here();
-    let PadWork { draft_key, expected, on_keep, refusal, on_touch, typed, on_command } = work;
+    let PadWork { draft_key, expected, on_keep, refusal, on_touch, typed, on_say, on_command } = work;
     let (unit, step) = (instrument.unit, instrument.step);
     let (sign, text) = split_draft(&shop.draft(&draft_key).unwrap_or_default());
     let pad = RwSignal::new(Pad::restored(&text, unit, step));
@@ -108,10 +111,14 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
             }
         }
     };
+    let words = move || {
+        let quantity = signed()?;
+        Some(spoken.with(|spoken| spoken.as_ref().map_or_else(|| quantity.say(), |spoken| spoken.read_back(&quantity))))
+    };
     let command = Callback::new(move |command: Command| match command {
         Command::Keep => keep(),
-        Command::Again => press.run(Key::Clear),
-        Command::Strike if filled() => press.run(Key::Clear),
+        Command::Again if filled() => on_say.run(untrack(words).unwrap_or_default()),
+        Command::Strike | Command::No if filled() => press.run(Key::Clear),
         Command::Rest => listening.set(false),
         other => on_command.run(other),
     });
@@ -124,7 +131,6 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
         pad.with(|pad| if pad.is_empty() { "\u{2013}".to_owned() } else { format!("{sign}{}", pad.text()) })
     };
     Effect::new(move |_| typed.set(if filled() { with_unit(&shown(), unit) } else { String::new() }));
-    let words = move || signed().map_or_else(String::new, |quantity| quantity.say());
     let beside = move || signed().and_then(|quantity| quantity.beside()).unwrap_or_default();
     let fractions = pad.with_untracked(Pad::fractions);
     let tape = move || quantity.get().map(|quantity| tape_at(quantity.value, step, unit));
@@ -137,6 +143,14 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
     });
     let class = changing(move || if filled() { "reading-now" } else { "reading-now empty" });
     let field = move || listening.get().then(|| said_field(unit, step, expected, spoken, command));
+    let ears = Ears {
+        asked: Some(AskedNumber { unit, step, expected, ask: what.ask.clone() }),
+        on_reading: Callback::new(move |(readings, sure)| spoken.set(Spoken::heard(readings, sure))),
+        on_sign: answer,
+        on_command: command,
+        waiting: Signal::derive(move || signed().filter(|_| spoken.with(Option::is_some))),
+        unsigned: Signal::derive(move || asks && negative.get().is_none()),
+    };
     let listen = latch(
         "listen".to_owned(),
         "plain",
@@ -154,11 +168,13 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
                 {says("refusal", "refusal", "alert", live(move || refusal.get()))}
                 {live(tape)}
             </div>
+            {others(spoken)}
             {what.ask.map(|ask| sign_question(ask, negative, answer))}
             {live(field)}
             {keys(pad, press, fractions)}
             {button_when("keep", "Keep it", filled, tap(move |_| keep()))}
             {listen}
+            {talk(ears)}
         </div>
     }
 }

@@ -57,14 +57,18 @@ pub(super) fn read(screen: Screen, slot: Slot, repeat: usize, attempt: usize) ->
     let on_command = Callback::new(move |command: Command| screen.command(command));
     let said_near = context.expected.map(|expected| expected.value);
     let on_touch = Callback::new(move |()| doubted.set(None));
-    // What asks something may not stay unseen behind the far view.
+    let on_say = Callback::new(move |words: String| screen.say(&words));
     Effect::new(move |_| {
-        if doubted.with(Option::is_some) || refusal.with(|refusal| !refusal.is_empty()) {
+        let question = doubted.with(|doubted| doubted.as_ref().map(|(found, _)| found.to_string()));
+        let words = question.unwrap_or_else(|| refusal.get());
+        if !words.is_empty() {
+            // What asks something may not stay unseen behind the far view.
             screen.views.come_near();
+            screen.say(&words);
         }
     });
     let typed = screen.views.typed;
-    let work = PadWork { draft_key, expected: said_near, on_keep, refusal, on_touch, typed, on_command };
+    let work = PadWork { draft_key, expected: said_near, on_keep, refusal, on_touch, typed, on_say, on_command };
     view! {
         <h2 id="slot-title" data-slot=slot.id.clone() data-repeat=repeat.to_string()>{title} " " <small>{count}</small></h2>
         {para("place", place)}
