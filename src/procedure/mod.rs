@@ -10,7 +10,6 @@ mod advice;
 mod aircraft;
 mod aloud;
 mod attempt;
-mod back;
 mod bench;
 mod check;
 mod drift;
@@ -54,7 +53,6 @@ pub use advice::{Advice, Correction, ProposedMove};
 pub use aircraft::{Progress, Work, aircraft, applies_to, next_work};
 pub use aloud::{Part as SpokenPart, Script, Told};
 pub use attempt::{Attempt, TakenReading};
-pub use back::{DatumAgain, Return, interrupted};
 pub use bench::{BENCH_KINDS, BENCH_PURPOSE, BenchAnswer, BenchEntry, bench_answer, bench_label, bench_unit};
 pub use check::CheckResult;
 pub use drift::{AtGate, Drift, drift};
@@ -66,8 +64,8 @@ pub use fold::{Run, State, StepState};
 pub use foreign::{ProcedureError, about_file, read_procedure, taken_in, write_procedure};
 pub use format::{Ask, Check, Formula, Pass, Procedure, Role, Slot, Step, StepKind};
 pub use glance::{
-    Arranged, CANNOT_BE, Far, Flash, HANDED_BACK, HelperCard, HelperReading, LOOK_ONCE_MORE, ReadBlind, Seen, TURNING,
-    Turns, arrange, flash, helper_cards, read_blind,
+    Arranged, CANNOT_BE, DatumAgain, Far, Flash, HANDED_BACK, HelperCard, HelperReading, LOOK_ONCE_MORE, ReadBlind,
+    Return, Seen, TURNING, Turns, arrange, flash, helper_cards, interrupted, read_blind,
 };
 pub use guard::{Context, Doubt, Expected, FarOff, LastTyped, Slip, Source, WrongMode, context_of, doubt, plausible};
 pub use hold::{Hold, Missing, may_not_sign};

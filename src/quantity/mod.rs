@@ -47,7 +47,7 @@ pub use length::Length;
 pub use pad::{Key, Pad};
 pub use parse::parse;
 pub use parse_error::ParseError;
-pub use print::{print, print_number, with_unit};
+pub use print::{print, print_number};
 pub use say::say;
 pub use spoken::{Command, Heard, Unheard, hear};
 pub use tape::{TapeTicks, Tick};

@@ -12,16 +12,19 @@ const MINUS: char = '−';
 /// 1 in, else as a decimal; decimals have as many places as the step, so that a trailing zero tells the resolution.
 /// Without a step (0) all digits are shown.
 pub fn print(value: f64, unit: Unit, step: f64) -> String {
-    with_unit(&print_number(value, unit, step), unit)
+    unit.behind(&print_number(value, unit, step))
 }
 
-/// A number as it is shown, with its unit behind it.
-pub fn with_unit(number: &str, unit: Unit) -> String {
-    let space = match unit {
-        Unit::Degree | Unit::One => "",
-        _ => " ",
-    };
-    format!("{number}{space}{}", unit.symbol())
+impl Unit {
+    /// A number as it is shown, with the unit behind it.
+    #[must_use]
+    pub fn behind(self, number: &str) -> String {
+        let space = match self {
+            Self::Degree | Self::One => "",
+            _ => " ",
+        };
+        format!("{number}{space}{}", self.symbol())
+    }
 }
 
 /// The same as [`print()`], without the unit.

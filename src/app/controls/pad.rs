@@ -9,7 +9,7 @@ use crate::app::live::{changing, live, tap};
 use crate::app::shop::Shop;
 use crate::app::widgets::tape_at;
 use crate::procedure::{Ask, AskedNumber, Slot};
-use crate::quantity::{Command, Dimension, Key, Pad, Quantity, parse, print_number, with_unit};
+use crate::quantity::{Command, Dimension, Key, Pad, Quantity, parse, print_number};
 use crate::record::Instrument;
 
 /// What stands behind a pad, beside its slot and its instrument.
@@ -130,7 +130,7 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
         let sign = if asks && negative.get() == Some(true) && !zero { "\u{2212}" } else { "" };
         pad.with(|pad| if pad.is_empty() { "\u{2013}".to_owned() } else { format!("{sign}{}", pad.text()) })
     };
-    Effect::new(move |_| typed.set(if filled() { with_unit(&shown(), unit) } else { String::new() }));
+    Effect::new(move |_| typed.set(if filled() { unit.behind(&shown()) } else { String::new() }));
     let beside = move || signed().and_then(|quantity| quantity.beside()).unwrap_or_default();
     let fractions = pad.with_untracked(Pad::fractions);
     let tape = move || quantity.get().map(|quantity| tape_at(quantity.value, step, unit));
