@@ -74,6 +74,9 @@ pub(crate) struct Settings {
     /// That the phone keeps turning its picture was said once.
     #[serde(default)]
     pub(crate) turning: bool,
+    /// Keys of a keyboard or a clicker do nothing by themselves in a run.
+    #[serde(default)]
+    pub(crate) keys_off: bool,
     /// Voice, tones, listening.
     #[serde(default)]
     pub(crate) sound: Sound,
@@ -100,6 +103,7 @@ impl Settings {
                 sent: String::new(),
                 voice: false,
                 turning: false,
+                keys_off: false,
                 sound: Sound::default(),
                 language: String::new(),
                 device: ids::new(),
