@@ -19,6 +19,7 @@ mod fit;
 mod fold;
 mod foreign;
 mod format;
+mod glance;
 mod guard;
 mod hold;
 mod hole_rows;
@@ -64,6 +65,10 @@ pub(crate) use fold::applies;
 pub use fold::{Run, State, StepState};
 pub use foreign::{ProcedureError, about_file, read_procedure, taken_in, write_procedure};
 pub use format::{Ask, Check, Formula, Pass, Procedure, Role, Slot, Step, StepKind};
+pub use glance::{
+    Arranged, CANNOT_BE, DatumAgain, Far, Flash, HANDED_BACK, HelperCard, HelperReading, LOOK_ONCE_MORE, ReadBlind,
+    Return, Seen, TURNING, Turns, arrange, flash, helper_cards, interrupted, read_blind,
+};
 pub use guard::{Context, Doubt, Expected, FarOff, LastTyped, Slip, Source, WrongMode, context_of, doubt, plausible};
 pub use hold::{Hold, Missing, may_not_sign};
 pub use hole_rows::{RowsError, rows_of, rows_words};

@@ -167,6 +167,16 @@ impl Words {
         step_title(step)
     }
 
+    /// What is said first at a hold point that may be signed; `accepted`: something before it is not in and was accepted as it is.
+    #[must_use]
+    pub fn ready(accepted: bool) -> &'static str {
+        if accepted {
+            words!("Everything before this is done.")
+        } else {
+            words!("Everything before this is done and in.")
+        }
+    }
+
     /// What keeps a hold point shut, one sentence.
     #[must_use]
     pub fn missing(missing: &Missing, steps: &[StepState]) -> String {
