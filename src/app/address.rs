@@ -68,6 +68,8 @@ pub(crate) enum Page {
     Question(EntryId),
     /// One of its photos, or a reading that one is taken of.
     Photo(EntryId),
+    /// What the one who helps sees of a step of its run of a procedure; an empty one means the step that is open.
+    Helper(String, String),
     /// Its run of a procedure, at a step; an empty one means the step that is open.
     Run(String, String),
 }
@@ -113,6 +115,7 @@ impl Address {
                         Ok(entry) => Page::Photo(entry),
                         Err(_) => return Self::Unknown,
                     },
+                    (Some("helper"), Some((procedure, step))) => Page::Helper(procedure.to_owned(), step.to_owned()),
                     (Some("run"), Some((procedure, step))) => Page::Run(procedure.to_owned(), step.to_owned()),
                     _ => return Self::Unknown,
                 };
@@ -159,6 +162,10 @@ impl Address {
             Self::Of(id, Page::Ask(procedure, step)) => format!("/airframe/{id}/ask/{procedure}/{step}"),
             Self::Of(id, Page::Question(entry)) => format!("/airframe/{id}/question/{entry}"),
             Self::Of(id, Page::Photo(entry)) => format!("/airframe/{id}/photo/{entry}"),
+            Self::Of(id, Page::Helper(procedure, step)) if step.is_empty() => {
+                format!("/airframe/{id}/helper/{procedure}")
+            }
+            Self::Of(id, Page::Helper(procedure, step)) => format!("/airframe/{id}/helper/{procedure}/{step}"),
             Self::Of(id, Page::Run(procedure, step)) if step.is_empty() => format!("/airframe/{id}/run/{procedure}"),
             Self::Of(id, Page::Run(procedure, step)) => format!("/airframe/{id}/run/{procedure}/{step}"),
         }
@@ -168,6 +175,7 @@ impl Address {
     pub(crate) fn page(&self) -> Self {
         match self {
             Self::Of(id, Page::Run(procedure, _)) => Self::Of(*id, Page::Run(procedure.clone(), String::new())),
+            Self::Of(id, Page::Helper(procedure, _)) => Self::Of(*id, Page::Helper(procedure.clone(), String::new())),
             Self::Of(id, Page::Write(procedure, _)) => Self::Of(*id, Page::Write(procedure.clone(), String::new())),
             other => other.clone(),
         }
@@ -176,7 +184,7 @@ impl Address {
     /// The step that a run's address names, or the part of what is written; empty when it names none.
     pub(crate) fn step(&self) -> String {
         match self {
-            Self::Of(_, Page::Run(_, step) | Page::Write(_, step)) => step.clone(),
+            Self::Of(_, Page::Run(_, step) | Page::Helper(_, step) | Page::Write(_, step)) => step.clone(),
             _ => String::new(),
         }
     }

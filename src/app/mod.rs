@@ -110,6 +110,7 @@ fn Places() -> impl IntoView {
         Address::Of(id, Page::Notes(of, step)) => {
             of_procedure(id, of, Box::new(move |id, procedure| pages::notes(id, procedure, step.clone())))
         }
+        Address::Of(id, Page::Helper(procedure, _)) => of_procedure(id, procedure, Box::new(pages::helper)),
         Address::Of(id, Page::Run(procedure, _)) => of_procedure(id, procedure, Box::new(pages::run)),
         Address::Unknown => pages::nowhere(),
     };

@@ -43,7 +43,7 @@ pub(crate) use place::place;
 pub(crate) use question::question;
 pub(crate) use record::record;
 pub(crate) use reread::reread;
-pub(crate) use run::run;
+pub(crate) use run::{helper, run};
 pub(crate) use send::send;
 pub(crate) use settings::settings;
 pub(crate) use specification::specification;
