@@ -3,7 +3,7 @@
 use chrono::{DateTime, Datelike, FixedOffset, Timelike};
 
 use crate::procedure::{Procedure, StepKind, Words, all_in_use, mark_words, of_run, order, place_words, rows_words};
-use crate::quantity::Quantity;
+use crate::quantity::print;
 use crate::record::{
     About, AirframeId, Body, Deviation, DeviationAnswer, Entry, EntryId, Key, Ledger, MovedAdjuster, OpenItem,
     Question, Remark, RunId, TimeSpent, day_text,
@@ -190,7 +190,7 @@ impl Titles {
             Body::InstrumentAccepted { role, instrument } => format!(
                 "Instrument accepted as {role}: {}, reads to {}",
                 instrument.name,
-                Quantity::new(instrument.step, instrument.unit, 0.0).text
+                print(instrument.step, instrument.unit, 0.0)
             ),
             Body::InstrumentReversed { role, reversal } => {
                 format!("Turned end for end: {role}, {} then {}", reversal.first.print(), reversal.turned.print())

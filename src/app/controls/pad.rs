@@ -126,7 +126,7 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
         }
         let zero = quantity.with(|quantity| quantity.as_ref().is_none_or(|quantity| quantity.value == 0.0));
         let sign = if asks && negative.get() == Some(true) && !zero { "\u{2212}" } else { "" };
-        pad.with(|pad| if pad.is_empty() { "\u{2013}".to_owned() } else { format!("{sign}{}", pad.text()) })
+        pad.with(|pad| if pad.is_empty() { "\u{2013}".to_owned() } else { format!("{sign}{}", pad.shown()) })
     };
     let beside = move || signed().and_then(|quantity| quantity.beside()).unwrap_or_default();
     let fractions = pad.with_untracked(Pad::fractions);

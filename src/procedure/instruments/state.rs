@@ -7,7 +7,7 @@ use super::reversal::{reversed, zero_of};
 use crate::metrology::{Estimate, rough};
 use crate::procedure::words::value;
 use crate::procedure::{Formula, Procedure, Run, Slot, StepKind, StepState};
-use crate::quantity::{Quantity, Unit};
+use crate::quantity::{Unit, print};
 use crate::record::{Airframe, Instrument, InstrumentKind, Mode, Reversal, day_text};
 
 /// The instrument that plays a role, as it is now: with the zero error that its last reversal check found.
@@ -82,8 +82,8 @@ pub fn state_words(run: &Run, instrument: &Instrument, today: NaiveDate) -> Vec<
 /// What is said of an instrument on its page, one sentence each.
 #[must_use]
 pub fn instrument_words(instrument: &Instrument, today: NaiveDate) -> Vec<String> {
-    let print = |number| Quantity::new(number, instrument.unit, 0.0).text;
-    let mut words = vec![format!("Reads to {}, good to {}.", print(instrument.step), print(instrument.accuracy))];
+    let shown = |number| print(number, instrument.unit, 0.0);
+    let mut words = vec![format!("Reads to {}, good to {}.", shown(instrument.step), shown(instrument.accuracy))];
     if let Some((_, _, label)) = CLASSES.iter().find(|(class, ..)| Some(*class) == instrument.class) {
         words.push(format!("{label}: its limit of error grows with the length."));
     }
@@ -119,7 +119,7 @@ pub fn reversal_words(reversal: &Reversal, instrument: &Instrument) -> Vec<Strin
     if zero.value.abs() > instrument.accuracy + zero.expanded() {
         words.push(format!(
             "That is more than the {} it is good to: set its zero anew as its leaflet says, or take another.",
-            Quantity::new(instrument.accuracy, instrument.unit, 0.0).text
+            print(instrument.accuracy, instrument.unit, 0.0)
         ));
     }
     if instrument.unit == Unit::Degree {

@@ -27,7 +27,7 @@ fn instruments(page: &Printed<'_>, pen: &mut Pen) {
     }
     pen.markup("<h3>Instruments</h3>\n<table><thead><tr><th>Used as</th><th>Instrument</th><th>Last checked</th></tr></thead><tbody>\n");
     for (role, instrument) in all {
-        let of = |number| crate::quantity::Quantity::new(number, instrument.unit, 0.0).text;
+        let of = |number| crate::quantity::print(number, instrument.unit, 0.0);
         let checked = instrument.checked.map_or_else(|| "nobody said".to_owned(), crate::record::day_text);
         pen.put("<tr><td>", role, "</td>").put("<td>", &instrument.name, "");
         let words = format!("reads to {}, good to {}", of(instrument.step), of(instrument.accuracy));
