@@ -131,6 +131,7 @@ pub fn reversal_words(reversal: &Reversal, instrument: &Instrument) -> Vec<Strin
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::Quantity;
     use crate::record::{AccuracyClass, InstrumentKind};
 
     fn level() -> Instrument {

@@ -63,6 +63,7 @@ mod command;
 mod decimals;
 mod grammar;
 mod heard;
+mod labels;
 mod lex;
 mod rank;
 mod swap;
@@ -74,6 +75,7 @@ mod whole;
 
 pub use command::Command;
 pub use heard::{Heard, Unheard};
+pub use labels::{Place, label, vocabulary};
 
 use super::{ParseError, Quantity, Unit};
 use crate::language::{self, Language};
