@@ -22,12 +22,12 @@ pub fn print_in(language: Language, value: f64, unit: Unit, step: f64) -> String
         Unit::Degree | Unit::One => "",
         _ => " ",
     };
-    format!("{}{space}{}", number(language, value, unit, step), unit.symbol())
+    format!("{}{space}{}", print_number_in(language, value, unit, step), unit.symbol())
 }
 
 /// The same as [`print()`], without the unit.
 pub fn print_number(value: f64, unit: Unit, step: f64) -> String {
-    number(language::current(), value, unit, step)
+    print_number_in(language::current(), value, unit, step)
 }
 
 /// The decimal mark on screens where `language` is spoken: a comma, in English a point. (ISO 80000-1, 7.3.2, has both.)
@@ -38,7 +38,8 @@ pub const fn decimal_mark(language: Language) -> char {
     }
 }
 
-fn number(language: Language, value: f64, unit: Unit, step: f64) -> String {
+/// The same with the decimal mark of `language`; what reads the digits again asks for that of English.
+pub fn print_number_in(language: Language, value: f64, unit: Unit, step: f64) -> String {
     let Rounded { negative, magnitude } = round(value, unit, step);
     let digits = match magnitude {
         Magnitude::Fraction { whole, top: 0, .. } => format!("{whole}"),

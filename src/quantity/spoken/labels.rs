@@ -111,7 +111,7 @@ mod tests {
     fn below_hundred(language: Language, number: usize) -> String {
         let word = |value: usize| {
             let place = match value {
-                ..10 => value,
+                0..=9 => value,
                 11 => 17,
                 13 => 18,
                 15 => 19,
