@@ -67,7 +67,7 @@ fn naming(id: AirframeId, airframe: Memo<Option<Airframe>>) -> Vec<AnyView> {
     let name = RwSignal::new(String::new());
     let role = RwSignal::new(Role::Helper.word().to_owned());
     let said = RwSignal::new(String::new());
-    let roles = Role::ALL.iter().map(|role| (role.word().to_owned(), role.word().to_owned())).collect();
+    let roles = Role::ALL.iter().map(|role| (role.word().to_owned(), role.to_string())).collect();
     let keep = tap(move |_| {
         let Some(known) = airframe.get_untracked() else { return };
         let chosen = role.with_untracked(|role| Role::ALL.into_iter().find(|one| one.word() == role));

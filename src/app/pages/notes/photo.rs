@@ -9,7 +9,7 @@ use crate::app::browser::{pick, shrink};
 use crate::app::controls::{button_when, para, part, row, says, text_field};
 use crate::app::live::{changing, live, tap};
 use crate::app::shop::Shop;
-use crate::record::{About, AirframeId, Body, EntryId, PHOTO_NOT_HERE, Photo};
+use crate::record::{About, AirframeId, Body, EntryId, Photo, photo_not_here};
 
 /// A photo that was chosen and is not kept yet.
 struct Taken {
@@ -128,7 +128,7 @@ pub(crate) fn shown(entry: EntryId, photo: &Photo, caption: &str) -> AnyView {
     let (width, height) = (photo.width.to_string(), photo.height.to_string());
     let address = changing(move || found.with(|found| Some(found.as_ref()?.as_ref()?.address.clone())));
     let gone = Memo::new(move |_| found.with(|found| matches!(found, Some(None))));
-    let missing = live(move || gone.get().then(|| view! { <span class="photo-gone">{PHOTO_NOT_HERE}</span> }));
+    let missing = live(move || gone.get().then(|| view! { <span class="photo-gone">{photo_not_here()}</span> }));
     let hidden = changing(move || gone.get());
     view! {
         <img id=id class="photo" src=address alt=words width=width height=height decoding="async" hidden=hidden/>
