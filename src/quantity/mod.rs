@@ -13,6 +13,7 @@
 //! - Thousands separators: "1,235" and "1 235" mean different numbers to different readers, so both are refused.
 //! - Fractions other than n/2 to n/64: no tape has them.
 
+mod aloud;
 mod angle;
 mod beside;
 mod convert;
@@ -38,16 +39,17 @@ mod words;
 #[cfg(test)]
 mod tests;
 
+pub use aloud::aloud;
 pub use angle::Angle;
 pub use convert::{in_unit, scale};
 pub use entered::Quantity;
 pub use length::Length;
-pub use pad::{Key, Pad};
+pub use pad::{Key, Pad, nearness, stepped};
 pub use parse::parse;
 pub use parse_error::ParseError;
 pub use print::{print, print_number};
-pub use say::say;
-pub use spoken::{Command, Heard, Unheard, hear};
+pub use say::{say, say_in};
+pub use spoken::{Command, Heard, Unheard, hear, hear_in};
 pub use tape::{TapeTicks, Tick};
 pub use torque::Torque;
 pub use unit::{Dimension, Unit};

@@ -96,6 +96,12 @@ pub(super) fn on(target: &JsValue, event: &str, handler: impl FnMut(JsValue) + '
     drop(call(target, "addEventListener", &[&JsValue::from_str(event), &handler]));
 }
 
+/// The same, heard before anything inside `target` hears of it.
+pub(super) fn on_the_way_down(target: &JsValue, event: &str, handler: impl FnMut(JsValue) + 'static) {
+    let handler = Closure::<dyn FnMut(JsValue)>::new(handler).into_js_value();
+    drop(call(target, "addEventListener", &[&JsValue::from_str(event), &handler, &JsValue::TRUE]));
+}
+
 /// An event listener that is taken off when this is dropped.
 pub(super) struct Listening {
     target: JsValue,
@@ -123,6 +129,21 @@ impl Drop for Listening {
 pub(super) fn after(milliseconds: u32, task: impl FnOnce() + 'static) {
     let task = Closure::once_into_js(task);
     drop(call(&js_sys::global(), "setTimeout", &[&task, &JsValue::from(milliseconds)]));
+}
+
+/// The language that the app is shown in, as the document says (BCP 47); the phone's own form of it where the two agree: "en-GB" for "en".
+pub(super) fn language() -> String {
+    let root = global("document").and_then(|document| get(&document, "documentElement"));
+    let shown =
+        root.and_then(|root| text(&root, "lang")).filter(|lang| !lang.is_empty()).unwrap_or_else(|| "en".to_owned());
+    let phone = navigator("language").and_then(|phone| phone.as_string()).unwrap_or_default();
+    if phone.split('-').next() == shown.split('-').next() { phone } else { shown }
+}
+
+/// Whether the page was touched since it opened: until then a browser lets no page sound. True where it does not say.
+pub(super) fn touched() -> bool {
+    let activation = navigator("userActivation").and_then(|activation| get(&activation, "hasBeenActive"));
+    activation.is_none_or(|touched| touched.is_truthy())
 }
 
 /// The page is in front of the user now (and not in a tab behind another, or behind a locked screen).
