@@ -186,9 +186,15 @@ fn change_kind(kind: &mut StepKind, words: &str) {
 
 /// Every drawing: its name, in words.
 fn pictures() -> Vec<super::Choosable> {
-    let words = |name: &str| {
-        let words = name.replace('-', " ");
-        language::of_file(&(words[..1].to_ascii_uppercase() + &words[1..]))
+    let words = |name: &str| match name {
+        "side" => words!("Side").to_owned(),
+        "plan" => words!("Plan").to_owned(),
+        "rear" => words!("Rear").to_owned(),
+        // The others stand in the figures' file.
+        name => {
+            let words = name.replace('-', " ");
+            language::of_file(&(words[..1].to_ascii_uppercase() + &words[1..]))
+        }
     };
     Picture::names().map(|name| (name.to_owned(), words(name))).collect()
 }
