@@ -55,7 +55,7 @@ pub(super) async fn bring_into_step(
                         outcome.photos_in += 1;
                     }
                     Err(why) => {
-                        outcome.refused.push(tr!("A photo in the folder was not taken in. {reason}", reason = why))
+                        outcome.refused.push(tr!("A photo in the folder was not taken in. {reason}", reason = why));
                     }
                 }
             }

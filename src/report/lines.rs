@@ -229,15 +229,15 @@ impl Titles {
                 tr!("Begun: {procedure} (version {version})", procedure, version)
             }
             Body::StepConfirmed { step, .. } => tr!("Done: {step}", step = self.step(step)),
-            Body::ReadingTaken(reading) => self.at_step(&reading.step, self.reading(reading)),
+            Body::ReadingTaken(reading) => self.at_step(&reading.step, &self.reading(reading)),
             Body::AdjusterMoved(moved) => tr!("Moved: {order}", order = self.order(moved)),
-            Body::Counted { step, good, bad, .. } => self.at_step(step, tr!("{good} good, {bad} bad", good, bad)),
+            Body::Counted { step, good, bad, .. } => self.at_step(step, &tr!("{good} good, {bad} bad", good, bad)),
             Body::HolesLaidOut(laid) => {
-                self.at_step(&laid.step, tr!("laid out, holes in each row: {rows}", rows = rows_words(&laid.rows)))
+                self.at_step(&laid.step, &tr!("laid out, holes in each row: {rows}", rows = rows_words(&laid.rows)))
             }
             Body::HoleMarked(marked) => {
                 let (hole, mark) = (place_words(marked.at()), mark_words(marked));
-                self.at_step(&marked.step, tr!("{hole}: {mark}", hole, mark))
+                self.at_step(&marked.step, &tr!("{hole}: {mark}", hole, mark))
             }
             Body::HoldSigned { step, name, .. } => tr!("Signed by {name}: {step}", name, step = self.step(step)),
             Body::PersonNamed { name, role } => tr!("{name}: {role}", name, role),
@@ -297,12 +297,12 @@ impl Titles {
     /// What is said of something, the step that it is about before it.
     fn about(&self, about: &About, said: String) -> String {
         match about.step.as_deref() {
-            Some(path) => self.at_step(path, said),
+            Some(path) => self.at_step(path, &said),
             None => said,
         }
     }
 
-    fn at_step(&self, path: &str, said: String) -> String {
+    fn at_step(&self, path: &str, said: &str) -> String {
         tr!("{step}: {said}", step = self.step(path), said)
     }
 
