@@ -7,6 +7,7 @@ use super::{button, button_when, latch, para, row, says};
 use crate::app::live::{changing, live, tap};
 use crate::app::shop::Shop;
 use crate::app::widgets::tape_at;
+use crate::language::words;
 use crate::procedure::{Ask, Slot};
 use crate::quantity::{Command, Dimension, Key, Pad, Quantity, parse, print_number};
 use crate::record::Instrument;
@@ -96,9 +97,9 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
         match found {
             Err(error) => refusal.set(error.to_string()),
             Ok(found) if asks && found.value != 0.0 && negative.with_untracked(Option::is_none) => {
-                refusal.set("Answer the question first: it gives the number its sign.".to_owned());
+                refusal.set(words!("Answer the question first: it gives the number its sign.").to_owned());
             }
-            Ok(found) if !asks && found.value < 0.0 => refusal.set("This reading has no minus.".to_owned()),
+            Ok(found) if !asks && found.value < 0.0 => refusal.set(words!("This reading has no minus.").to_owned()),
             Ok(found) => {
                 let minus = asks && negative.get_untracked() == Some(true);
                 let said = spoken.with_untracked(Option::is_some);
@@ -143,7 +144,7 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
     );
     view! {
         <div class="pad-panel">
-            <output id="reading" class=class><span>{live(shown)}</span><small>{unit.symbol()}</small></output>
+            <output id="reading" class=class><span>{live(shown)}</span><small>{unit.symbol().to_owned()}</small></output>
             // What comes and goes above the keys has its room from the start: a key stays under the thumb.
             <div class=room>
                 <p id="spoken" class="spoken" aria-live="polite">{live(words)}</p>
@@ -185,7 +186,7 @@ fn keys(pad: RwSignal<Pad>, press: Callback<Key>, fractions: bool) -> AnyView {
     let mut digits: Vec<AnyView> = [7, 8, 9, 4, 5, 6, 1, 2, 3]
         .map(|digit| key(&format!("key-{digit}"), digit.to_string(), Key::Digit(digit)))
         .into();
-    let clear = key("key-clear", "Clear".to_owned(), Key::Clear);
+    let clear = key("key-clear", words!("Clear").to_owned(), Key::Clear);
     let mut beside = Vec::new();
     if fractions {
         digits.push(clear);

@@ -8,6 +8,7 @@ use crate::app::browser::dictate::{self, Dictation, Heard};
 use crate::app::controls::{button, button_when, latch, para, part, row, says, text_field};
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
+use crate::language::{self, words};
 use crate::record::{Body, MAX_TEXT};
 
 /// The form.
@@ -46,7 +47,7 @@ fn dictation(shop: Shop, text: RwSignal<String>, spoken: RwSignal<bool>) -> AnyV
                 text.try_set(both);
                 spoken.try_set(true);
             }
-            Heard::Refused(why) => drop(trouble.try_set(why.to_owned())),
+            Heard::Refused(why) => drop(trouble.try_set(language::ours(why).to_owned())),
             Heard::Ended => {
                 listening.try_set(false);
                 ear.try_set_value(None);
@@ -55,7 +56,9 @@ fn dictation(shop: Shop, text: RwSignal<String>, spoken: RwSignal<bool>) -> AnyV
         let begun = Dictation::start(local, heard);
         listening.set(begun.is_some());
         if begun.is_none() {
-            trouble.set("The browser would not listen. Type it, or use the microphone of your keyboard.".to_owned());
+            trouble.set(
+                words!("The browser would not listen. Type it, or use the microphone of your keyboard.").to_owned(),
+            );
         }
         ear.set_value(begun);
     };
