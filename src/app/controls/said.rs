@@ -4,6 +4,7 @@ use crate::app::prelude::*;
 
 use super::{button, para};
 use crate::app::live::{changing, live, tap};
+use crate::language::tr;
 use crate::quantity::{Command, Heard, Quantity, Unit, hear};
 
 /// A number that was said, and what else it may have been.
@@ -70,7 +71,12 @@ pub(crate) fn said_field(
                         }
                     });
                 });
-                button(format!("heard-{place}"), "plain", format!("{}: {}", reading.print(), reading.say()), take)
+                button(
+                    format!("heard-{place}"),
+                    "plain",
+                    tr!("{reading}: {words}", reading = reading.print(), words = reading.say()),
+                    take,
+                )
             });
         let choices = choices.collect::<Vec<_>>();
         Some(view! { {para("", "Or was it")}{choices} })

@@ -7,6 +7,7 @@ use crate::app::address::Address;
 use crate::app::controls::{choice_of, group, para, part, text_field};
 use crate::app::frame::{hangar, still_head};
 use crate::app::live::live;
+use crate::language::{self, words};
 use crate::procedure::{BENCH_KINDS, BENCH_PURPOSE, BenchAnswer, BenchEntry, bench_answer, bench_label};
 use crate::quantity::Dimension;
 use crate::record::Units;
@@ -71,16 +72,18 @@ fn form(reckoning: &'static Reckoning) -> AnyView {
     let inputs = move || fields.iter().map(|field| inputs(*field, chosen.get())).collect::<Vec<_>>();
     let any = reckoning.given.iter().any(|given| given.dimension.is_none());
     let kinds = any.then(|| {
-        let options =
-            BENCH_KINDS.iter().enumerate().map(|(place, (_, words))| (place.to_string(), (*words).to_owned()));
+        let options = BENCH_KINDS
+            .iter()
+            .enumerate()
+            .map(|(place, (_, words))| (place.to_string(), language::ours(words).to_owned()));
         choice_of("kind", "What is compared", kind, options.collect())
     });
-    let up = (Address::Bench.path(), "Bench".to_owned());
+    let up = (Address::Bench.path(), words!("Bench").to_owned());
     view! {
         <main class="bench">
             {still_head(reckoning.title, up)}
             {para("", BENCH_PURPOSE)}
-            {choice_of("units", "Units", units, vec![("in".into(), "inches".into()), ("mm".into(), "millimetres".into())])}
+            {choice_of("units", "Units", units, vec![("in".into(), words!("inches").into()), ("mm".into(), words!("millimetres").into())])}
             {kinds}
             {live(inputs)}
             <section id="answer" class="notice" aria-live="polite">{live(move || answered(answer.get()))}</section>
