@@ -20,6 +20,7 @@ mod prelude;
 mod sending;
 mod settings;
 mod shop;
+mod sound;
 mod tongue;
 mod widgets;
 

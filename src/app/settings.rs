@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
 use super::browser::{ids, settings};
+use super::sound::Sound;
 
 /// The colours of the screen.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -59,6 +60,9 @@ pub(crate) struct Settings {
     /// The browser may send the voice to its maker to turn it into text.
     #[serde(default)]
     pub(crate) voice: bool,
+    /// Voice, tones, listening.
+    #[serde(default)]
+    pub(crate) sound: Sound,
     /// The language's code; empty: as the browser says.
     #[serde(default)]
     pub(crate) language: String,
@@ -81,6 +85,7 @@ impl Settings {
                 advised: false,
                 sent: String::new(),
                 voice: false,
+                sound: Sound::default(),
                 language: String::new(),
                 device: ids::new(),
             };
@@ -95,6 +100,7 @@ pub(crate) fn follow(current: RwSignal<Settings>) {
     Effect::new(move |_| {
         current.with(|now| {
             settings::save(KEY, now);
+            now.sound.apply();
             if let Some(root) = document().document_element() {
                 let _ = root.set_attribute("data-look", now.look.key());
                 let _ = root.set_attribute("data-hand", if now.left_hand { "left" } else { "right" });

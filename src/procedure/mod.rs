@@ -8,6 +8,7 @@
 mod adjuster;
 mod advice;
 mod aircraft;
+mod aloud;
 mod attempt;
 mod bench;
 mod check;
@@ -25,6 +26,7 @@ mod instruments;
 mod learning;
 mod levers;
 mod library;
+mod listen;
 mod moved;
 mod own;
 mod picture;
@@ -48,6 +50,7 @@ pub mod writing;
 pub use adjuster::{Adjuster, Counted, Effect, Effects, How, LeverKind, SettableStep};
 pub use advice::{Advice, Correction, ProposedMove};
 pub use aircraft::{Progress, Work, aircraft, applies_to, next_work};
+pub use aloud::{Part as SpokenPart, Script, Told};
 pub use attempt::{Attempt, TakenReading};
 pub use bench::{BENCH_KINDS, BENCH_PURPOSE, BenchAnswer, BenchEntry, bench_answer, bench_label, bench_unit};
 pub use check::CheckResult;
@@ -67,6 +70,7 @@ pub use instruments::{
     instrument_now, instrument_words, presets, reversal_slots, reversal_words, reversed, state_words, zero_of,
 };
 pub use library::{MATE_AFT_FUSELAGE, procedure, procedures, sheet_items};
+pub use listen::{Asked as AskedNumber, Deaf, Meaning, Utterance, phrases, read_back, understand};
 pub use moved::Moved;
 pub use own::{all_in_use, held, in_use, newest, next_version, of_run, unreadable};
 pub use picture::Picture;

@@ -13,6 +13,7 @@
 //! - Thousands separators: "1,235" and "1 235" mean different numbers to different readers, so both are refused.
 //! - Fractions other than n/2 to n/64: no tape has them.
 
+mod aloud;
 mod angle;
 mod beside;
 mod convert;
@@ -38,6 +39,7 @@ mod words;
 #[cfg(test)]
 mod tests;
 
+pub use aloud::aloud;
 pub use angle::Angle;
 pub use convert::{in_unit, scale};
 pub use entered::Quantity;

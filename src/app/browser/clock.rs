@@ -27,3 +27,8 @@ pub async fn pause() {
     let mut turn = |done: js_sys::Function, _: js_sys::Function| js::after(0, move || drop(done.call0(&JsValue::NULL)));
     drop(js::settled(&Promise::new(&mut turn)).await);
 }
+
+/// Does something once what is being done now has ended.
+pub fn soon(task: impl FnOnce() + 'static) {
+    js::after(0, task);
+}

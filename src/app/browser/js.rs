@@ -126,6 +126,21 @@ pub(super) fn after(milliseconds: u32, task: impl FnOnce() + 'static) {
     drop(call(&js_sys::global(), "setTimeout", &[&task, &JsValue::from(milliseconds)]));
 }
 
+/// The language that the app is shown in, as the document says (BCP 47); the phone's own form of it where the two agree: "en-GB" for "en".
+pub(super) fn language() -> String {
+    let root = global("document").and_then(|document| get(&document, "documentElement"));
+    let shown =
+        root.and_then(|root| text(&root, "lang")).filter(|lang| !lang.is_empty()).unwrap_or_else(|| "en".to_owned());
+    let phone = navigator("language").and_then(|phone| phone.as_string()).unwrap_or_default();
+    if phone.split('-').next() == shown.split('-').next() { phone } else { shown }
+}
+
+/// Whether the page was touched since it opened: until then a browser lets no page sound. True where it does not say.
+pub(super) fn touched() -> bool {
+    let activation = navigator("userActivation").and_then(|activation| get(&activation, "hasBeenActive"));
+    activation.is_none_or(|touched| touched.is_truthy())
+}
+
 /// The page is in front of the user now (and not in a tab behind another, or behind a locked screen).
 pub(super) fn visible() -> bool {
     global("document").and_then(|document| text(&document, "visibilityState")).is_none_or(|state| state == "visible")

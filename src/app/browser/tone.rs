@@ -1,6 +1,6 @@
 //! Short tones for the verdicts, made by the browser's synthesizer: no sound file, and silence where there is none.
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 
 use wasm_bindgen::JsValue;
 use wasm_bindgen_futures::spawn_local;
@@ -20,6 +20,7 @@ pub enum Tone {
 }
 
 /// One note: hertz, and seconds.
+#[derive(Clone, Copy)]
 struct Note(f32, f64);
 
 impl Tone {
@@ -41,23 +42,43 @@ const LATE: f64 = 400.0;
 
 thread_local! {
     static CONTEXT: RefCell<Option<AudioContext>> = const { RefCell::new(None) };
+    static QUIET: Cell<bool> = const { Cell::new(false) };
+}
+
+/// Silences every tone from now on, or lets them sound.
+pub fn quiet(quiet: bool) {
+    QUIET.set(quiet);
 }
 
 /// Plays a tone, if the browser lets the page sound; the first call must follow a tap.
 pub fn play(tone: Tone) {
-    let untouched = js::navigator("userActivation")
-        .and_then(|activation| js::get(&activation, "hasBeenActive"))
-        .is_some_and(|touched| touched.is_falsy());
-    if untouched {
+    sound(tone.notes());
+}
+
+/// How near a value that is being stepped is to what is sought: a short note, the higher the nearer, and a longer one at the target.
+/// `nearness`: 0 far off, 1 there; anything else is taken for the nearer of the two.
+pub fn approach(nearness: f32) {
+    let there = nearness >= 1.0;
+    let nearness = if nearness.is_finite() { nearness.clamp(0.0, 1.0) } else { 0.0 };
+    sound(&[Note(FAR_OFF * (AT_TARGET / FAR_OFF).powf(nearness), if there { 0.18 } else { 0.06 })]);
+}
+
+/// The notes of [`approach`], in hertz: two octaves apart, both within what a phone's speaker gives.
+const FAR_OFF: f32 = 247.0;
+const AT_TARGET: f32 = 988.0;
+
+fn sound(notes: &[Note]) {
+    if QUIET.get() || !js::touched() {
         return;
     }
     let Some(context) = context() else { return };
     let asked = js_sys::Date::now();
+    let notes = notes.to_vec();
     spawn_local(async move {
         // Running already, or put to sleep by the browser while the app was in the background.
         let awake = js::call_async(&context, "resume", &[]).await;
         if awake.is_ok() && js_sys::Date::now() - asked < LATE {
-            drop(schedule(&context, tone.notes()));
+            drop(schedule(&context, &notes));
         }
     });
 }

@@ -2,13 +2,14 @@
 
 use crate::app::prelude::*;
 
-use super::said::{Spoken, said_field};
+use super::said::{Spoken, others, said_field};
+use super::talk::{Ears, talk};
 use super::{button, button_when, latch, para, row, says};
 use crate::app::live::{changing, live, tap};
 use crate::app::shop::Shop;
 use crate::app::widgets::tape_at;
 use crate::language::words;
-use crate::procedure::{Ask, Slot};
+use crate::procedure::{Ask, AskedNumber, Slot};
 use crate::quantity::{Command, Dimension, Key, Pad, Quantity, parse, print_number};
 use crate::record::Instrument;
 
@@ -25,6 +26,8 @@ pub(crate) struct PadWork {
     pub(crate) refusal: RwSignal<String>,
     /// Something was typed, said or answered anew.
     pub(crate) on_touch: Callback<()>,
+    /// Says words aloud, where the person wants to hear them.
+    pub(crate) on_say: Callback<String>,
     /// What a spoken command does that the pad does not do by itself.
     pub(crate) on_command: Callback<Command>,
 }
@@ -37,7 +40,7 @@ pub(crate) fn pad_panel(what: Slot, instrument: Instrument, work: PadWork) -> An
 
 fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
     let shop = Shop::here();
-    let PadWork { draft_key, expected, on_keep, refusal, on_touch, on_command } = work;
+    let PadWork { draft_key, expected, on_keep, refusal, on_touch, on_say, on_command } = work;
     let (unit, step) = (instrument.unit, instrument.step);
     let (sign, text) = split_draft(&shop.draft(&draft_key).unwrap_or_default());
     let pad = RwSignal::new(Pad::restored(&text, unit, step));
@@ -107,10 +110,14 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
             }
         }
     };
+    let words = move || {
+        let quantity = signed()?;
+        Some(spoken.with(|spoken| spoken.as_ref().map_or_else(|| quantity.say(), |spoken| spoken.read_back(&quantity))))
+    };
     let command = Callback::new(move |command: Command| match command {
         Command::Keep => keep(),
-        Command::Again => press.run(Key::Clear),
-        Command::Strike if filled() => press.run(Key::Clear),
+        Command::Again if filled() => on_say.run(untrack(words).unwrap_or_default()),
+        Command::Strike | Command::No if filled() => press.run(Key::Clear),
         Command::Rest => listening.set(false),
         other => on_command.run(other),
     });
@@ -122,7 +129,6 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
         let sign = if asks && negative.get() == Some(true) && !zero { "\u{2212}" } else { "" };
         pad.with(|pad| if pad.is_empty() { "\u{2013}".to_owned() } else { format!("{sign}{}", pad.text()) })
     };
-    let words = move || signed().map_or_else(String::new, |quantity| quantity.say());
     let beside = move || signed().and_then(|quantity| quantity.beside()).unwrap_or_default();
     let fractions = pad.with_untracked(Pad::fractions);
     let tape = move || quantity.get().map(|quantity| tape_at(quantity.value, step, unit));
@@ -135,6 +141,14 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
     });
     let class = changing(move || if filled() { "reading-now" } else { "reading-now empty" });
     let field = move || listening.get().then(|| said_field(unit, step, expected, spoken, command));
+    let ears = Ears {
+        asked: Some(AskedNumber { unit, step, expected, ask: what.ask.clone() }),
+        on_reading: Callback::new(move |(readings, sure)| spoken.set(Spoken::heard(readings, sure))),
+        on_sign: answer,
+        on_command: command,
+        waiting: Signal::derive(move || signed().filter(|_| spoken.with(Option::is_some))),
+        unsigned: Signal::derive(move || asks && negative.get().is_none()),
+    };
     let listen = latch(
         "listen".to_owned(),
         "plain",
@@ -152,11 +166,13 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
                 {says("refusal", "refusal", "alert", live(move || refusal.get()))}
                 {live(tape)}
             </div>
+            {others(spoken)}
             {what.ask.map(|ask| sign_question(ask, negative, answer))}
             {live(field)}
             {keys(pad, press, fractions)}
             {button_when("keep", "Keep it", filled, tap(move |_| keep()))}
             {listen}
+            {talk(ears)}
         </div>
     }
 }

@@ -5,6 +5,7 @@ use crate::app::prelude::*;
 use super::{button, para};
 use crate::app::live::{changing, live, tap};
 use crate::language::tr;
+use crate::procedure::read_back;
 use crate::quantity::{Command, Heard, Quantity, Unit, hear};
 
 /// A number that was said, and what else it may have been.
@@ -16,6 +17,8 @@ pub(crate) struct Spoken {
     readings: Vec<Quantity>,
     /// Which of them is meant.
     chosen: usize,
+    /// It need not be asked about.
+    sure: bool,
 }
 
 impl Spoken {
@@ -27,9 +30,20 @@ impl Spoken {
     /// Of words, when they are a number.
     pub(crate) fn of(words: &str, unit: Unit, step: f64, expected: Option<f64>) -> Option<Self> {
         match hear(words, unit, step, expected) {
-            Heard::Reading(readings) => Some(Self { words: words.to_owned(), readings, chosen: 0 }),
+            Heard::Reading(readings) => Some(Self { words: words.to_owned(), sure: true, readings, chosen: 0 }),
             Heard::Command(_) | Heard::Unheard(_) => None,
         }
+    }
+
+    /// Of what a recogniser heard; `None` of nothing.
+    pub(crate) fn heard(readings: Vec<Quantity>, sure: bool) -> Option<Self> {
+        let words = readings.first()?.text.clone();
+        Some(Self { words, readings, chosen: 0, sure })
+    }
+
+    /// The reading as it is read back on the screen: a question where it is not clear.
+    pub(crate) fn read_back(&self, shown: &Quantity) -> String {
+        if self.sure { shown.say() } else { read_back(std::slice::from_ref(shown), false, None).join(" ") }
     }
 }
 
@@ -60,6 +74,18 @@ pub(crate) fn said_field(
             command.run(heard);
         }
     };
+    view! {
+        <form class="said field" on:submit=send>
+            <label for="said">"Say it with the keyboard's microphone key, or type the words"</label>
+            <input id="said" type="text" autocomplete="off" autocapitalize="off" enterkeyhint="done" maxlength="200"
+                prop:value=changing(move || words.get()) on:input:target=move |event| listen(event.target().value())/>
+            <p id="unheard" class="hint" role="status">{live(move || trouble.get())}</p>
+        </form>
+    }
+}
+
+/// What else it may have been, each to be taken instead.
+pub(crate) fn others(spoken: RwSignal<Option<Spoken>>) -> AnyView {
     let others = move || {
         let heard = spoken.get().filter(|heard| heard.readings.len() > 1)?;
         let choices =
@@ -68,6 +94,8 @@ pub(crate) fn said_field(
                     spoken.update(|spoken| {
                         if let Some(spoken) = spoken {
                             spoken.chosen = place;
+                            spoken.sure = true;
+                            spoken.words = spoken.readings[place].text.clone();
                         }
                     });
                 });
@@ -81,13 +109,5 @@ pub(crate) fn said_field(
         let choices = choices.collect::<Vec<_>>();
         Some(view! { {para("", "Or was it")}{choices} })
     };
-    view! {
-        <form class="said field" on:submit=send>
-            <label for="said">"Say it with the keyboard's microphone key, or type the words"</label>
-            <input id="said" type="text" autocomplete="off" autocapitalize="off" enterkeyhint="done" maxlength="200"
-                prop:value=changing(move || words.get()) on:input:target=move |event| listen(event.target().value())/>
-            <p id="unheard" class="hint" role="status">{live(move || trouble.get())}</p>
-            {live(others)}
-        </form>
-    }
+    view! { {live(others)} }
 }

@@ -8,7 +8,7 @@ use crate::app::frame::{hangar, still_head};
 use crate::app::live::{changing, live};
 use crate::app::shop::Shop;
 use crate::app::widgets::mark_of;
-use crate::language::tr;
+use crate::language::{tr, words};
 use crate::procedure::Words;
 use crate::record::{AirframeId, Body, Ledger};
 use crate::report::{OnDesk, OneOf, Pending, Spread, on_desk, pending, spreads, types};
@@ -55,7 +55,7 @@ fn row_of(line: OnDesk, filter: RwSignal<String>) -> AnyView {
     let waiting = if waiting == 0 { String::new() } else { waiting.to_string() };
     view! {
         <tr hidden=hidden>
-            <th scope="row">{link("", "plain", there, title)}{invented.then(|| view! { <span class="invented">"invented example"</span> })}</th>
+            <th scope="row">{link("", "plain", there, title)}{invented.then(|| view! { <span class="invented">{words!("invented example")}</span> })}</th>
             <td data-head="Builder">{builder}</td>
             <td data-head="Last entry">{latest}</td>
             <td data-head="Waiting">{waiting}</td>

@@ -67,7 +67,7 @@ fn model(details: AirframeDetails) -> AnyView {
     view! {
         <span class="airframe-model">{details.model}</span>
         <span class="airframe-serial">{details.serial}</span>
-        {details.invented.then(|| view! { <span class="invented">"invented example"</span> })}
+        {details.invented.then(|| view! { <span class="invented">{words!("invented example")}</span> })}
     }
 }
 

@@ -18,6 +18,7 @@ mod reread;
 mod run;
 mod send;
 mod settings;
+mod sound;
 mod specification;
 mod take_in;
 mod todo;

@@ -4,6 +4,7 @@ use crate::app::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
 use super::send::sending;
+use super::sound::{listening, sound};
 use crate::app::address::Address;
 use crate::app::browser;
 use crate::app::browser::keeping::{self, Keeping};
@@ -42,6 +43,8 @@ pub(crate) fn settings() -> AnyView {
             {text_field("name", "Who is at the phone", "Stands beside every reading.", name)}
             {choice_of("look", "Look", look, looks)}
             {choice_of("hand", "Keys for the thumb of the", hand, vec![("right".into(), words!("right hand").into()), ("left".into(), words!("left hand").into())])}
+            {sound(shop)}
+            {listening(shop)}
             {language_choice(shop)}
             {storage()}
             {part("Without a network", vec![offline])}

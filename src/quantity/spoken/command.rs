@@ -17,9 +17,15 @@ pub enum Command {
     Listen,
     /// Stop listening for anything but [`Command::Listen`].
     Rest,
+    /// The answer to a reading that was read back: that is it.
+    Yes,
+    /// The answer to a reading that was read back: that is not it.
+    No,
+    /// What the step asks for is done.
+    Done,
 }
 
-const COMMANDS: [(&str, Command); 32] = [
+const COMMANDS: [(&str, Command); 40] = [
     ("next", Command::Next),
     ("next step", Command::Next),
     ("next one", Command::Next),
@@ -52,6 +58,14 @@ const COMMANDS: [(&str, Command); 32] = [
     ("rest", Command::Rest),
     ("rest now", Command::Rest),
     ("stop listening", Command::Rest),
+    ("yes", Command::Yes),
+    ("yes it is", Command::Yes),
+    ("that is right", Command::Yes),
+    ("no", Command::No),
+    ("wrong", Command::No),
+    ("that is wrong", Command::No),
+    ("done", Command::Done),
+    ("that is done", Command::Done),
 ];
 
 /// The command that was said: nothing else may be said with it but "um" before and after.

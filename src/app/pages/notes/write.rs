@@ -4,11 +4,11 @@ use crate::app::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
 use super::Said;
-use crate::app::browser::dictate::{self, Dictation, Heard};
-use crate::app::controls::{button, button_when, latch, para, part, row, says, text_field};
+use crate::app::browser::dictate::{self, Dictation, Heard, Manner};
+use crate::app::controls::{Leave, button_when, latch, leave_to_listen, part, says, text_field};
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
-use crate::language::{self, words};
+use crate::procedure::Deaf;
 use crate::record::{Body, MAX_TEXT};
 
 /// The form.
@@ -36,32 +36,32 @@ pub(super) fn note(said: &Said) -> AnyView {
 /// The button that listens. What it hears goes to the field, to be read and kept by hand.
 fn dictation(shop: Shop, text: RwSignal<String>, spoken: RwSignal<bool>) -> AnyView {
     let listening = RwSignal::new(false);
-    let (trouble, asks) = (RwSignal::new(String::new()), RwSignal::new(false));
+    let trouble = RwSignal::new(String::new());
     let ear = StoredValue::new_local(None::<Dictation>);
     let begin = move |local: bool| {
         let before = text.get_untracked().trim().to_owned();
         trouble.set(String::new());
         let heard = move |heard: Heard| match heard {
-            Heard::Words(words) => {
+            Heard::Words { heard, .. } => {
+                let words = heard.ways.first().cloned().unwrap_or_default();
                 let both = if before.is_empty() { words } else { format!("{before} {words}") };
                 text.try_set(both);
                 spoken.try_set(true);
             }
-            Heard::Refused(why) => drop(trouble.try_set(language::ours(why).to_owned())),
+            Heard::Refused(why) => drop(trouble.try_set(why.to_string())),
             Heard::Ended => {
                 listening.try_set(false);
                 ear.try_set_value(None);
             }
         };
-        let begun = Dictation::start(local, heard);
+        let begun = Dictation::start(&Manner { local, on_and_on: true, phrases: Vec::new() }, heard);
         listening.set(begun.is_some());
         if begun.is_none() {
-            trouble.set(
-                words!("The browser would not listen. Type it, or use the microphone of your keyboard.").to_owned(),
-            );
+            trouble.set(Deaf::WouldNot.to_string());
         }
         ear.set_value(begun);
     };
+    let leave = Leave::new(shop, Callback::new(begin));
     let toggle = tap(move |_| {
         if listening.get_untracked() {
             return ear.with_value(|ear| {
@@ -70,35 +70,12 @@ fn dictation(shop: Shop, text: RwSignal<String>, spoken: RwSignal<bool>) -> AnyV
                 }
             });
         }
-        spawn_local(async move {
-            let local = dictate::on_device().await;
-            if listening.try_get_untracked().is_none() {
-                // The page was left meanwhile.
-            } else if local || shop.settings.with_untracked(|settings| settings.voice) {
-                begin(local);
-            } else {
-                asks.try_set(true);
-            }
-        });
+        leave.ask();
     });
-    let leave = move || {
-        let agreed = tap(move |_| {
-            shop.settings.update(|settings| settings.voice = true);
-            asks.set(false);
-            begin(false);
-        });
-        let ways = row(vec![
-            button("", "plain", "Leave it", tap(move |_| asks.set(false))),
-            button("voice-agreed", "plain", "Speak", agreed),
-        ]);
-        let words = "Your browser may send your voice to its maker to turn it into text. The app itself sends nothing. \
-                     Speak all the same?";
-        asks.get().then(|| view! { <section id="voice-asks" class="notice">{para("", words)}{ways}</section> })
-    };
     let state = live(move || if listening.get() { "Listening. Read it before you keep it." } else { "" });
     view! {
         {latch("speak".to_owned(), "plain", "Speak it", move || listening.get(), toggle)}
-        {live(leave)}
+        {leave_to_listen(leave)}
         {says("listening", "hint", "status", state)}
         {says("voice-trouble", "refusal", "alert", live(move || trouble.get()))}
     }

@@ -100,7 +100,9 @@ impl Screen {
                 let last = self.step.with_untracked(|step| Some(step.as_ref()?.begun()?.readings.last()?.entry));
                 self.striking.set(last);
             }
-            Command::Keep | Command::Again | Command::Listen | Command::Rest => {}
+            Command::Again => self.say_again(),
+            Command::Done => focus::tap("done"),
+            Command::Yes | Command::No | Command::Keep | Command::Listen | Command::Rest => {}
         }
     }
 

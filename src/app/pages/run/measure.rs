@@ -79,7 +79,15 @@ pub(super) fn read(screen: Screen, slot: Slot, repeat: usize, attempt: usize) ->
     let on_command = Callback::new(move |command: Command| screen.command(command));
     let said_near = context.expected.map(|expected| expected.value);
     let on_touch = Callback::new(move |()| doubted.set(None));
-    let work = PadWork { draft_key, expected: said_near, on_keep, refusal, on_touch, on_command };
+    let on_say = Callback::new(move |words: String| screen.say(&words));
+    Effect::new(move |_| {
+        let question = doubted.with(|doubted| doubted.as_ref().map(|(found, _)| found.to_string()));
+        let words = question.unwrap_or_else(|| refusal.get());
+        if !words.is_empty() {
+            screen.say(&words);
+        }
+    });
+    let work = PadWork { draft_key, expected: said_near, on_keep, refusal, on_touch, on_say, on_command };
     view! {
         <h2 id="slot-title" data-slot=slot.id.clone() data-repeat=repeat.to_string()>{title} " " <small>{count}</small></h2>
         {para("place", place)}

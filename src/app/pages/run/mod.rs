@@ -1,6 +1,7 @@
 //! A run: one step per screen.
 
 mod actions;
+mod aloud;
 mod hold;
 mod holes;
 mod judged;
@@ -205,6 +206,7 @@ fn step_screen(screen: Screen) -> AnyView {
                 <div class="run-readings">{measure::readings(screen)}</div>
                 <div class="run-hands">{live(move || taken_back(screen, left))}{live(hands)}</div>
             </fieldset>
+            {screen.written.is_none().then(|| aloud::aloud(screen))}
             {ways(screen)}
             {screen.written.is_none().then(awake)}
         </main>
