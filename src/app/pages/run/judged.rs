@@ -69,7 +69,7 @@ pub(in crate::app::pages) fn verdict_panel(
     let label =
         tr!("{verdict}: {value}, {uncertainty}", verdict = word, value, uncertainty = Words::uncertainty(result));
     view! {
-        <div id="verdict" class="verdict" data-verdict=key(result.verdict) role="status">
+        <div id="verdict" class="verdict" data-verdict=key(result.verdict)>
             {para("verdict-word", word)}
             {named("value", "verdict-value", value)}
             {mark_of(result.mark, result.verdict, label)}
