@@ -49,7 +49,10 @@ pub use parse::parse;
 pub use parse_error::ParseError;
 pub use print::{print, print_number};
 pub use say::say;
-pub use spoken::{Command, Heard, Unheard, hear, taught};
+pub use spoken::{Command, Heard, Unheard, hear};
 pub use tape::{TapeTicks, Tick};
 pub use torque::Torque;
 pub use unit::{Dimension, Unit};
+
+/// The words that a recogniser of single words is taught.
+pub use spoken::taught;

@@ -52,7 +52,6 @@ mod heard;
 mod lex;
 mod rank;
 mod swap;
-pub mod taught;
 mod token;
 mod vocabulary;
 mod whole;
@@ -64,6 +63,8 @@ use super::{ParseError, Quantity, Unit};
 use grammar::Outcome;
 use lex::Unlexed;
 use token::Token;
+
+pub mod taught;
 
 /// Longest utterance, in bytes: several times what the longest number takes, and not more than a file keeps of a text.
 const LONGEST: usize = 200;
