@@ -12,6 +12,7 @@ mod spoken {
     mod robust;
     pub(crate) mod speaker;
     pub(crate) mod styles;
+    mod tongues;
 }
 
 /// The rows of a tab-separated table, without its `#` comments.

@@ -7,7 +7,7 @@ use wasm_bindgen_futures::spawn_local;
 use super::address::Address;
 use super::browser::worker::{self, WorkerState};
 use super::browser::{clock, focus, share, tabs};
-use super::controls::{Text, button, link, para, row};
+use super::controls::{Text, button, link, para, row, says};
 use super::live::{live, tap};
 use super::opening;
 use super::outgoing;
@@ -109,6 +109,7 @@ pub(crate) fn notices() -> AnyView {
             {outgoing::notice(shop)}
             {live(not_writer)}
             {live(update)}
+            {says("told", "unseen", "status", live(move || shop.told.get()))}
             {live(told)}
         </aside>
     }

@@ -38,6 +38,8 @@ use shop::Shop;
 /// Mounts the app on the document's body and takes the static shell away.
 pub fn mount() {
     browser::panic::install();
+    browser::twice::ignore();
+    browser::keyboard::leave_focus();
     if tongue::needs_catalogue() {
         wasm_bindgen_futures::spawn_local(async {
             tongue::learn().await;

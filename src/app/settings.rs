@@ -60,6 +60,9 @@ pub(crate) struct Settings {
     /// The browser may send the voice to its maker to turn it into text.
     #[serde(default)]
     pub(crate) voice: bool,
+    /// Keys of a keyboard or a clicker do nothing by themselves in a run.
+    #[serde(default)]
+    pub(crate) keys_off: bool,
     /// Voice, tones, listening.
     #[serde(default)]
     pub(crate) sound: Sound,
@@ -85,6 +88,7 @@ impl Settings {
                 advised: false,
                 sent: String::new(),
                 voice: false,
+                keys_off: false,
                 sound: Sound::default(),
                 language: String::new(),
                 device: ids::new(),

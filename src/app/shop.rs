@@ -37,6 +37,8 @@ pub(crate) struct Shop {
     pub(crate) settings: RwSignal<Settings>,
     /// The name of a file that the platform handed over and that nobody has opened yet; empty when there is none.
     pub(crate) handed: RwSignal<String>,
+    /// What is told to whoever does not see the screen; one place for the whole app, so that nothing is told over something else.
+    pub(crate) told: RwSignal<String>,
     /// What leaves the phone when there is a network.
     pub(crate) sending: Sending,
     /// Half-typed readings: step and slot, and what is typed.
@@ -68,6 +70,7 @@ impl Shop {
             worker: RwSignal::new(WorkerState::Installing),
             settings: RwSignal::new(Settings::load()),
             handed: RwSignal::new(String::new()),
+            told: RwSignal::new(String::new()),
             sending: Sending::new(),
             drafts: StoredValue::new(Vec::new()),
             db: StoredValue::new_local(None),
@@ -90,6 +93,18 @@ impl Shop {
             shop.worker.set(state);
         });
         shop
+    }
+
+    /// Tells `words` to a screen reader once it is done with what it reads. The same words again are told again.
+    pub(crate) fn tell(self, words: &str) {
+        const ONCE_MORE: char = '\u{a0}';
+        self.told.update(|told| {
+            let again = told.as_str() == words;
+            words.clone_into(told);
+            if again {
+                told.push(ONCE_MORE);
+            }
+        });
     }
 
     fn take_what_is_handed_over(self) {

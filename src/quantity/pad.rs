@@ -3,7 +3,12 @@
 //! A pad holds text that [`super::parse`] reads. Signs are not typed: they are the answer to a physical question, asked beside
 //! the pad.
 
+mod stepped;
+mod typed;
+
 use super::{Quantity, Unit, parse};
+
+pub use stepped::{nearness, stepped};
 
 /// A key of the pad.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -16,6 +21,10 @@ pub enum Key {
     Eighths(u8),
     /// One more sixteenth, thirty-second or sixty-fourth (16, 32, 64): a second press takes it away again.
     Plus(u8),
+    /// The space or the hyphen between whole inches and a fraction that is typed digit by digit.
+    Gap,
+    /// The stroke of such a fraction.
+    Over,
     /// Takes the last thing typed away.
     Back,
     /// Empties the pad.
@@ -31,6 +40,8 @@ pub struct Pad {
     whole: String,
     /// In sixty-fourths.
     fraction: Option<u8>,
+    /// A fraction that is being typed digit by digit, as far as it is typed.
+    typed: Option<String>,
 }
 
 /// More digits than any reading has.
@@ -44,7 +55,7 @@ impl Pad {
             Unit::Inch => [8_u8, 16, 32, 64].into_iter().find(|&part| step * f64::from(part) == 1.0).unwrap_or(0),
             _ => 0,
         };
-        Self { unit, denominator, whole: String::new(), fraction: None }
+        Self { unit, denominator, whole: String::new(), fraction: None, typed: None }
     }
 
     /// The pad that shows `text` again, as [`Self::text`] gave it; empty when the text is not the pad's own.
@@ -57,14 +68,14 @@ impl Pad {
                 None if text.contains('/') => ("", Some(text)),
                 None => (text, None),
             };
-            let sixty_fourths = part.and_then(|part| {
-                let (top, bottom) = part.split_once('/')?;
-                let (top, bottom) = (top.parse::<u8>().ok()?, bottom.parse::<u8>().ok()?);
-                (bottom > 0 && top < bottom && 64 % bottom == 0).then(|| top * (64 / bottom))
-            });
-            if whole.chars().all(|digit| digit.is_ascii_digit()) && whole.len() <= LONGEST {
-                whole.clone_into(&mut pad.whole);
-                pad.fraction = sixty_fourths;
+            let sixty_fourths = part.and_then(typed::sixty_fourths);
+            match (part, sixty_fourths) {
+                (Some(part), None) => pad.restore_typed(whole, part),
+                _ if whole.chars().all(|digit| digit.is_ascii_digit()) && whole.len() <= LONGEST => {
+                    whole.clone_into(&mut pad.whole);
+                    pad.fraction = sixty_fourths;
+                }
+                _ => {}
             }
         } else if text.len() <= LONGEST
             && text.chars().all(|digit| digit.is_ascii_digit() || digit == '.')
@@ -102,12 +113,13 @@ impl Pad {
     /// Nothing is typed.
     #[must_use]
     pub const fn is_empty(&self) -> bool {
-        self.whole.is_empty() && self.fraction.is_none()
+        self.whole.is_empty() && self.fraction.is_none() && self.typed.is_none()
     }
 
     /// Presses a key. A key that the pad does not have, or a digit too many, changes nothing.
     pub fn press(&mut self, key: Key) {
         match key {
+            Key::Digit(digit) if digit <= 9 && self.type_on(char::from(b'0' + digit)) => {}
             Key::Digit(digit) if digit <= 9 && self.whole.len() < LONGEST => {
                 if self.whole == "0" {
                     self.whole.clear();
@@ -121,18 +133,24 @@ impl Pad {
                 self.whole.push('.');
             }
             Key::Eighths(eighths) if self.fractions() && eighths < 8 => {
+                self.typed = None;
                 let small = self.fraction.unwrap_or(0) % 8;
                 self.fraction = Some(eighths * 8 + small);
             }
             Key::Plus(part) if self.small_keys().contains(&part) => {
+                self.typed = None;
                 self.fraction = Some(self.fraction.unwrap_or(0) ^ (64 / part));
             }
+            Key::Gap => self.begin_fraction(),
+            Key::Over => self.over(),
+            Key::Back if self.type_back() => {}
             Key::Back if self.fraction.is_some() => self.fraction = None,
             Key::Back => {
                 self.whole.pop();
             }
             Key::Clear => {
                 self.fraction = None;
+                self.typed = None;
                 self.whole.clear();
             }
             _ => {}
@@ -143,6 +161,10 @@ impl Pad {
     #[must_use]
     pub fn text(&self) -> String {
         match self.fraction {
+            None if self.typed.is_some() => {
+                let typed = self.typed.as_deref().unwrap_or_default();
+                if self.whole.is_empty() { typed.to_owned() } else { format!("{} {typed}", self.whole) }
+            }
             None => self.whole.clone(),
             Some(0) if self.whole.is_empty() => "0".to_owned(),
             Some(0) => self.whole.clone(),
@@ -209,7 +231,7 @@ mod tests {
         let keys = [Key::Point, Key::Digit(6), Key::Point, Key::Digit(5), Key::Eighths(3), Key::Back];
         assert_eq!(typed(Unit::Degree, 0.1, &keys).text(), "0.6");
         assert_eq!(Pad::restored("2.6", Unit::Degree, 0.1).text(), "2.6");
-        for foreign in ["1e9", "-2", "٣", "1.2.3", "99999999999", "1/0", "9/8", "<b>"] {
+        for foreign in ["1e9", "-2", "٣", "1.2.3", "99999999999", "1/x", "9/8/7", "<b>"] {
             let pad = Pad::restored(foreign, Unit::Inch, 1.0 / 32.0);
             assert!(pad.text().is_empty(), "{foreign}: {}", pad.text());
         }

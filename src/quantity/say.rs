@@ -2,17 +2,30 @@
 
 use super::round::{Magnitude, Rounded, round};
 use super::{Unit, print, words};
+use crate::language::{self, Language};
 
-/// `value` rounded to `step` (both in `unit`), in words: "two twenty-seven and eleven sixteenths inches", "minus two
-/// point six degrees", "three sixteenths of an inch". Rounds as [`print()`] does, and says every digit that it shows.
+/// `value` rounded to `step` (both in `unit`), in words of the language that is spoken: "two twenty-seven and eleven sixteenths
+/// inches", "minus two point six degrees", "three sixteenths of an inch". Rounds as [`print()`] does, and says every digit that it
+/// shows.
 pub fn say(value: f64, unit: Unit, step: f64) -> String {
-    let Rounded { negative, magnitude } = round(value, unit, step);
-    let Some(words) = magnitude_words(&magnitude, unit) else { return print(value, unit, step) };
-    let sign = if negative { "minus " } else { "" };
-    format!("{sign}{words}").trim_end().to_owned()
+    say_in(language::current(), value, unit, step)
 }
 
-/// None when the number is too large to have a name here.
+/// The same in the words of `language`: "zweihundertsiebenundzwanzig elf Sechzehntel Zoll", "deux virgule six degrés".
+pub fn say_in(language: Language, value: f64, unit: Unit, step: f64) -> String {
+    let Rounded { negative, magnitude } = round(value, unit, step);
+    let (minus, words) = match language {
+        Language::English => ("minus", magnitude_words(&magnitude, unit)),
+        Language::German => ("minus", words::german::amount(&magnitude, unit)),
+        Language::French => ("moins", words::french::amount(&magnitude, unit)),
+        Language::Spanish => ("menos", words::spanish::amount(&magnitude, unit)),
+    };
+    let Some(words) = words else { return print(value, unit, step) };
+    let words = words.trim_end();
+    if negative { format!("{minus} {words}") } else { words.to_owned() }
+}
+
+/// In English; none when the number is too large to have a name here.
 fn magnitude_words(magnitude: &Magnitude, unit: Unit) -> Option<String> {
     Some(match magnitude {
         Magnitude::Fraction { whole, top: 0, .. } => counted(*whole, unit)?,

@@ -1,4 +1,37 @@
-//! English number words, as a shop says them.
+//! Number words: English here, as a shop says them, and the other languages below.
+
+pub(super) mod french;
+pub(super) mod german;
+pub(super) mod spanish;
+
+/// What a unit is called.
+struct Name {
+    /// One of it; empty for a count.
+    one: &'static str,
+    /// Several of it.
+    many: &'static str,
+    /// Its gender, where it decides how a number is said.
+    feminine: bool,
+}
+
+impl Name {
+    const fn masculine(one: &'static str, many: &'static str) -> Self {
+        Self { one, many, feminine: false }
+    }
+
+    const fn feminine(one: &'static str, many: &'static str) -> Self {
+        Self { one, many, feminine: true }
+    }
+
+    /// One and several alike.
+    const fn same(name: &'static str) -> Self {
+        Self::masculine(name, name)
+    }
+
+    const fn of(&self, single: bool) -> &'static str {
+        if single { self.one } else { self.many }
+    }
+}
 
 const ONES: [&str; 20] = [
     "zero",
@@ -51,7 +84,12 @@ pub(super) fn whole(number: u64) -> Option<String> {
 
 /// Digits one by one: "three seven five".
 pub(super) fn digits(digits: &str) -> String {
-    let words: Vec<&str> = digits.bytes().map(|digit| ONES[usize::from(digit.wrapping_sub(b'0')).min(9)]).collect();
+    one_by_one(digits, &ONES)
+}
+
+/// Digits one by one, each by its name.
+fn one_by_one(digits: &str, names: &[&str]) -> String {
+    let words: Vec<&str> = digits.bytes().map(|digit| names[usize::from(digit.wrapping_sub(b'0')).min(9)]).collect();
     words.join(" ")
 }
 

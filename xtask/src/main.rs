@@ -20,6 +20,7 @@ mod setup;
 mod sizes;
 mod sysroot;
 mod template;
+mod words;
 
 use std::process::ExitCode;
 
@@ -33,6 +34,7 @@ cargo xtask COMMAND
   serve [--port N] [--base /SUB/] [--no-build] [--dir DIR]   build the app and serve it on this machine
   test                                                       everything: format, lint, native and browser tests
   dist [--base /SUB/] [--quick]                              write dist/, to be put on a static host; quick: large, to try things out
+  words                                                      print every sentence that a language's catalogue has to hold
   build                                                      build the app for the browser, and no more
   bench [GROUP...]                                           measure a group (main) into target/figures.json";
 
@@ -72,6 +74,10 @@ fn run() -> Result<ExitCode> {
                 print!("{}", built.table());
                 built.within_budget()?;
             }
+        }
+        "words" => {
+            finish(&mut parser)?;
+            words::print()?;
         }
         "build" => {
             finish(&mut parser)?;

@@ -33,6 +33,17 @@ pub fn tap(id: &str) {
     }
 }
 
+/// Taps the first element that one of these selectors finds, in their order; false when none is there.
+pub fn tap_first(selectors: &[&str]) -> bool {
+    let Some(document) = web_sys::window().and_then(|window| window.document()) else { return false };
+    let found = selectors.iter().find_map(|selector| document.query_selector(selector).ok().flatten());
+    let element = found.and_then(|found| found.dyn_into::<HtmlElement>().ok());
+    if let Some(element) = &element {
+        element.click();
+    }
+    element.is_some()
+}
+
 /// Sets the title of the page, which screen readers announce and the task switcher shows.
 pub fn title(text: &str) {
     if let Some(document) = web_sys::window().and_then(|window| window.document()) {

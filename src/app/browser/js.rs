@@ -96,6 +96,12 @@ pub(super) fn on(target: &JsValue, event: &str, handler: impl FnMut(JsValue) + '
     drop(call(target, "addEventListener", &[&JsValue::from_str(event), &handler]));
 }
 
+/// The same, heard before anything inside `target` hears of it.
+pub(super) fn on_the_way_down(target: &JsValue, event: &str, handler: impl FnMut(JsValue) + 'static) {
+    let handler = Closure::<dyn FnMut(JsValue)>::new(handler).into_js_value();
+    drop(call(target, "addEventListener", &[&JsValue::from_str(event), &handler, &JsValue::TRUE]));
+}
+
 /// An event listener that is taken off when this is dropped.
 pub(super) struct Listening {
     target: JsValue,

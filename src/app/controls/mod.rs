@@ -8,6 +8,7 @@ mod plain;
 mod said;
 mod sign;
 mod talk;
+mod typing;
 
 pub(crate) use field::{choice_of, number_field, numbered_choice_of, text_field};
 pub(crate) use instrument::instrument_form;

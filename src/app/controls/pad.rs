@@ -4,12 +4,14 @@ use crate::app::prelude::*;
 
 use super::said::{Spoken, others, said_field};
 use super::talk::{Ears, talk};
-use super::{button, button_when, latch, para, row, says};
+use super::{button, button_when, group, latch, para, row, says};
+use crate::app::browser::tone;
 use crate::app::live::{changing, live, tap};
 use crate::app::shop::Shop;
 use crate::app::widgets::tape_at;
+use crate::language::tr;
 use crate::procedure::{Ask, AskedNumber, Slot};
-use crate::quantity::{Command, Dimension, Key, Pad, Quantity, parse, print_number};
+use crate::quantity::{Command, Dimension, Key, Pad, Quantity, Unit, nearness, parse, print, print_number, stepped};
 use crate::record::Instrument;
 
 /// What stands behind a pad, beside its slot and its instrument.
@@ -17,8 +19,10 @@ use crate::record::Instrument;
 pub(crate) struct PadWork {
     /// Under which the half-typed reading is kept.
     pub(crate) draft_key: String,
-    /// What the reading is expected to be, in the instrument's unit: ranks what was said, and nothing else.
+    /// What the reading is expected to be, in the instrument's unit: ranks what was said.
     pub(crate) expected: Option<f64>,
+    /// What an empty pad is stepped from, with its sign; none while somebody reads blind.
+    pub(crate) about: Option<f64>,
     /// Takes the number, or says why not.
     pub(crate) on_keep: Callback<Quantity>,
     /// What was refused.
@@ -39,7 +43,7 @@ pub(crate) fn pad_panel(what: Slot, instrument: Instrument, work: PadWork) -> An
 
 fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
     let shop = Shop::here();
-    let PadWork { draft_key, expected, on_keep, refusal, on_touch, on_say, on_command } = work;
+    let PadWork { draft_key, expected, about, on_keep, refusal, on_touch, on_say, on_command } = work;
     let (unit, step) = (instrument.unit, instrument.step);
     let (sign, text) = split_draft(&shop.draft(&draft_key).unwrap_or_default());
     let pad = RwSignal::new(Pad::restored(&text, unit, step));
@@ -83,6 +87,7 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
         negative.set(Some(value));
         note();
     });
+    super::typing::listen(press, asks.then_some(answer));
     // Without its sign where the question gives it.
     let quantity = Memo::new(move |_| {
         let said = spoken.with(|spoken| spoken.as_ref().map(|spoken| spoken.quantity().clone()));
@@ -91,6 +96,20 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
     });
     let filled = move || spoken.with(Option::is_some) || pad.with(|pad| !pad.is_empty());
     let signed = move || quantity.get().map(|quantity| quantity.signed(asks && negative.get() == Some(true)));
+    let move_by = Callback::new(move |up: bool| {
+        let now = signed().map(|quantity| quantity.value);
+        if let Some(next) = stepped(now, about, step, up, asks) {
+            spoken.set(None);
+            pad.update(|pad| pad.put(next, step));
+            if let Some(sought) = about {
+                tone::approach(nearness(next, sought, step));
+            }
+            if asks && next != 0.0 {
+                negative.set(Some(next < 0.0));
+            }
+            note();
+        }
+    });
     let keep = move || {
         let found = match quantity.get_untracked() {
             Some(quantity) => Ok(quantity),
@@ -132,12 +151,9 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
     let fractions = pad.with_untracked(Pad::fractions);
     let tape = move || quantity.get().map(|quantity| tape_at(quantity.value, step, unit));
     let taped = unit.dimension() == Dimension::Length;
-    let room = changing(move || match (refusal.with(String::is_empty), taped) {
-        (false, false) => "said-room refused",
-        (false, true) => "said-room and-tape refused",
-        (true, false) => "said-room",
-        (true, true) => "said-room and-tape",
-    });
+    let room = if taped { "said-room and-tape" } else { "said-room" };
+    let words_or_refusal =
+        changing(move || if refusal.with(String::is_empty) { "said-line" } else { "said-line refused" });
     let class = changing(move || if filled() { "reading-now" } else { "reading-now empty" });
     let field = move || listening.get().then(|| said_field(unit, step, expected, spoken, command));
     let ears = Ears {
@@ -157,19 +173,21 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
     );
     view! {
         <div class="pad-panel">
-            <output id="reading" class=class><span>{live(shown)}</span><small>{unit.symbol()}</small></output>
             // What comes and goes above the keys has its room from the start: a key stays under the thumb.
-            <div class=room>
-                <p id="spoken" class="spoken" aria-live="polite">{live(words)}</p>
-                {says("beside", "spoken", "", live(beside))}
-                {says("refusal", "refusal", "alert", live(move || refusal.get()))}
-                {live(tape)}
-            </div>
+            <div class=room>{says("beside", "spoken", "", live(beside))}{live(tape)}</div>
             {others(spoken)}
-            {what.ask.map(|ask| sign_question(ask, negative, answer))}
             {live(field)}
-            {keys(pad, press, fractions)}
-            {button_when("keep", "Keep it", filled, tap(move |_| keep()))}
+            <div class="dock">
+                // Not told at every key: the number is told when it is kept.
+                <output id="reading" class=class aria-live="off"><span>{live(shown)}</span><small>{unit.symbol()}</small></output>
+                <div class=words_or_refusal>
+                    {says("spoken", "spoken", "", live(words))}
+                    {says("refusal", "refusal", "alert", live(move || refusal.get()))}
+                </div>
+                {what.ask.map(|ask| sign_question(ask, negative, answer))}
+                {keys(pad, press, fractions, steppers(move_by, unit, step))}
+                {button_when("keep", "Keep it", filled, tap(move |_| keep()))}
+            </div>
             {listen}
             {talk(ears)}
         </div>
@@ -191,8 +209,24 @@ fn sign_question(ask: Ask, negative: RwSignal<Option<bool>>, answer: Callback<bo
     }
 }
 
-/// Digits, fractions or a point, and the two ways to take back.
-fn keys(pad: RwSignal<Pad>, press: Callback<Key>, fractions: bool) -> AnyView {
+/// One step of the instrument down, and up; nothing where the step is not known.
+fn steppers(move_by: Callback<bool>, unit: Unit, step: f64) -> Vec<AnyView> {
+    if step <= 0.0 {
+        return Vec::new();
+    }
+    let size = print(step, unit, step);
+    let key = |id: &'static str, up: bool, sign: &'static str, name: String| {
+        let tapped = tap(move |_| move_by.run(up));
+        view! { <button id=id type="button" class="key step" aria-label=name on:click=tapped>{sign}</button> }
+    };
+    vec![
+        key("step-down", false, "\u{25bc}", tr!("One step down, {size}", size)),
+        key("step-up", true, "\u{25b2}", tr!("One step up, {size}", size)),
+    ]
+}
+
+/// Digits, fractions or a point, the steps, and the two ways to take back: one sign, next to the digits; all of it, far from what keeps.
+fn keys(pad: RwSignal<Pad>, press: Callback<Key>, fractions: bool, steps: Vec<AnyView>) -> AnyView {
     const EIGHTHS: [&str; 8] = ["0", "1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8"];
     let key = move |id: &str, label: String, key: Key| button(id, "key", label, tap(move |_| press.run(key)));
     let fraction = move |id: String, label: String, key: Key, down: fn(&Pad, u8) -> bool, part: u8| {
@@ -202,9 +236,12 @@ fn keys(pad: RwSignal<Pad>, press: Callback<Key>, fractions: bool) -> AnyView {
         .map(|digit| key(&format!("key-{digit}"), digit.to_string(), Key::Digit(digit)))
         .into();
     let clear = key("key-clear", "Clear".to_owned(), Key::Clear);
+    let zero = key("key-0", "0".to_owned(), Key::Digit(0));
+    let back = tap(move |_| press.run(Key::Back));
+    let back = view! { <button id="key-back" type="button" class="key" aria-label="Take the last one back" on:click=back>"⌫"</button> };
     let mut beside = Vec::new();
     if fractions {
-        digits.push(clear);
+        digits.extend([clear, zero, back]);
         let eighths: Vec<AnyView> = (0..8_u8)
             .zip(EIGHTHS)
             .map(|(eighths, label)| {
@@ -218,16 +255,15 @@ fn keys(pad: RwSignal<Pad>, press: Callback<Key>, fractions: bool) -> AnyView {
             .map(|part| fraction(format!("plus-{part}"), format!("+1/{part}"), Key::Plus(part), Pad::is_down, part))
             .collect();
         beside.push(view! { <div class="fractions" role="group" aria-label="Eighths of an inch">{eighths}</div> });
-        beside.push(view! { <div class="small-keys" role="group" aria-label="And a part of an eighth">{small}</div> });
+        let small = view! { <div class="small-keys" role="group" aria-label="And a part of an eighth">{small}</div> };
+        let steps = view! { <div class="steps" role="group" aria-label="Steps">{steps}</div> };
+        beside.push(group("last-keys", vec![steps, small]));
     } else {
-        digits.push(key("key-point", ".".to_owned(), Key::Point));
-        beside.push(clear);
+        digits.extend([key("key-point", ".".to_owned(), Key::Point), zero, back]);
+        let mut inside = vec![clear];
+        inside.extend(steps.into_iter().rev());
+        beside.push(view! { <div class="steps" role="group" aria-label="Steps">{inside}</div> });
     }
-    digits.push(key("key-0", "0".to_owned(), Key::Digit(0)));
-    let back = tap(move |_| press.run(Key::Back));
-    digits.push(
-        view! { <button id="key-back" type="button" class="key" aria-label="Take the last one back" on:click=back>"⌫"</button> },
-    );
     let class = if fractions { "keyboard" } else { "keyboard decimal" };
     view! { <div class=class><div class="keys" role="group" aria-label="Digits">{digits}</div>{beside}</div> }
 }

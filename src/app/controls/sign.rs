@@ -51,8 +51,8 @@ pub(crate) fn drawn_field(drawn: RwSignal<String>) -> AnyView {
             <div id="drawn" class="drawn" role="img" aria-labelledby="drawn-label" on:pointerdown=begin on:pointermove=follow>
                 <svg viewBox="0 0 300 100" aria-hidden="true"><path class="base" d="M20 78L280 78"/><path d=path/></svg>
             </div>
-            <p class="hint">"May be left empty: the name signs too."</p>
             {live(clear)}
+            <p class="hint">"May be left empty: the name signs too."</p>
         </div>
     }
 }

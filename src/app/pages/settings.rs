@@ -19,6 +19,10 @@ use crate::language::{Language, tr, words};
 use crate::record::{AirframeId, Ledger};
 use crate::report::{Parcel, backup_words, photos_of, storage_words};
 
+/// What the keys of a keyboard do.
+const KEYS: &str = "Page down or the right arrow goes on, page up or the left arrow goes back. Enter does what the large button says. \
+                    Digits, the point, the stroke of a fraction and the minus go to the pad. Backspace takes the last one back.";
+
 /// The page.
 pub(crate) fn settings() -> AnyView {
     let shop = Shop::here();
@@ -26,13 +30,15 @@ pub(crate) fn settings() -> AnyView {
     let name = RwSignal::new(now.name);
     let look = RwSignal::new(now.look.key().to_owned());
     let hand = RwSignal::new(if now.left_hand { "left" } else { "right" }.to_owned());
+    let keys = RwSignal::new(if now.keys_off { "off" } else { "on" }.to_owned());
     Effect::new(move |_| {
-        let (name, look, hand) = (name.get(), look.get(), hand.get());
+        let (name, look, hand, keys) = (name.get(), look.get(), hand.get(), keys.get());
         let look = Look::ALL.iter().find(|(_, key, _)| *key == look).map_or(Look::System, |(look, ..)| *look);
         shop.settings.update(|settings| {
             settings.name = name;
             settings.look = look;
             settings.left_hand = hand == "left";
+            settings.keys_off = keys == "off";
         });
     });
     let looks = Look::ALL.iter().map(|(_, key, name)| ((*key).to_owned(), (*name).to_owned())).collect();
@@ -43,6 +49,8 @@ pub(crate) fn settings() -> AnyView {
             {text_field("name", "Who is at the phone", "Stands beside every reading.", name)}
             {choice_of("look", "Look", look, looks)}
             {choice_of("hand", "Keys for the thumb of the", hand, vec![("right".into(), "right hand".into()), ("left".into(), "left hand".into())])}
+            {choice_of("keys", "Keys of a keyboard or a clicker, at a step", keys, vec![("on".into(), "do what is said below".into()), ("off".into(), "do nothing".into())])}
+            {para("hint", KEYS)}
             {sound(shop)}
             {listening(shop)}
             {language_choice(shop)}

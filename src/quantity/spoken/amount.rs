@@ -5,7 +5,8 @@ use std::cell::Cell;
 use super::super::{Unit, round::fraction_parts};
 use super::decimals::written;
 use super::token::Token;
-use super::whole::{Whole, below_hundred, below_thousand, wholes};
+use super::whole::{Whole, Wholes, whole};
+use crate::language::Language;
 
 /// A number before its unit: `top` / `bottom`.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -58,6 +59,8 @@ const NO_LINE_AFTER_AND: u32 = 1;
 const NO_LINE: u32 = 3;
 /// A comma as a decimal mark where a recogniser writes one between thousands.
 const COMMA: u32 = 2;
+/// An "and" that joins tens and ones is taken for that of a fraction.
+const CLAIMED: u32 = 1;
 /// More parts than one whole has.
 const IMPROPER: u32 = 4;
 /// Finest division of any tape, and so the largest top of a fraction.
@@ -66,6 +69,7 @@ const FINEST: u32 = 64;
 /// Reads amounts out of tokens, and notes what was wrong with what was none.
 pub(super) struct Amounts<'a> {
     pub(super) tokens: &'a [Token],
+    pub(super) wholes: Wholes<'a>,
     pub(super) unit: Unit,
     /// Whether the tool is divided in halves to sixty-fourths.
     pub(super) fractions: bool,
@@ -79,9 +83,10 @@ pub(super) struct Amounts<'a> {
 
 impl<'a> Amounts<'a> {
     /// A reader of `tokens`, in `unit`, off a tool of resolution `step`.
-    pub(super) fn new(tokens: &'a [Token], unit: Unit, step: f64, improper: bool) -> Self {
+    pub(super) fn new(language: Language, tokens: &'a [Token], unit: Unit, step: f64, improper: bool) -> Self {
+        let wholes = Wholes { tokens, language };
         let fractions = unit == Unit::Inch && (step <= 0.0 || fraction_parts(0.0, unit, step).is_some());
-        Self { tokens, unit, fractions, improper, too_large: Cell::new(false), odd: Cell::new(false) }
+        Self { tokens, wholes, unit, fractions, improper, too_large: Cell::new(false), odd: Cell::new(false) }
     }
 
     pub(super) fn at(&self, at: usize) -> Option<Token> {
@@ -97,14 +102,20 @@ impl<'a> Amounts<'a> {
             Some(Token::A) if matches!(self.at(start + 1), Some(Token::Name(_))) => {
                 found.push(Amount { top: 1, bottom: 1, kind: Kind::Whole, cost: 0, end: start + 1 });
             }
-            Some(Token::Oh) => self.decimal(0, start + 1, &mut found),
-            _ => self.decimal(0, start, &mut found),
+            Some(Token::Oh) => self.decimal(whole(0, start + 1), &mut found),
+            _ => self.decimal(whole(0, start), &mut found),
         }
-        let spoken = wholes(self.tokens, start);
-        for &Whole { value, end } in &spoken {
-            found.push(Amount { top: value.into(), bottom: 1, kind: Kind::Whole, cost: 0, end });
-            self.decimal(value, end, &mut found);
-            found.extend(self.mixed(value, end, NO_AND));
+        let spoken = self.wholes.all(start);
+        for &number in &spoken {
+            let Whole { value, end, cost } = number;
+            found.push(Amount { top: value.into(), bottom: 1, kind: Kind::Whole, cost, end });
+            self.decimal(number, &mut found);
+            // The "and" of "sieben und zwanzig Zweiunddreißigstel" is first of all that of 27.
+            let joined = self.wholes.language != Language::English && spoken.iter().any(|longer| longer.end > end);
+            let claimed = cost + if joined && self.at(end) == Some(Token::And) { CLAIMED } else { 0 };
+            found.extend(
+                self.mixed(value, end, NO_AND).into_iter().map(|mixed| Amount { cost: mixed.cost + claimed, ..mixed }),
+            );
         }
         found.extend(self.fractions(start, Place::Alone).into_iter().filter(|part| self.stands_alone(part)).map(
             |part| {
@@ -154,32 +165,34 @@ impl<'a> Amounts<'a> {
         if let Some((bottom, end)) = one_part.filter(|&(bottom, _)| self.is_said(bottom)) {
             add(1, bottom, 0, end);
         }
-        for Whole { value: top, end } in below_hundred(self.tokens, start).into_iter().filter(|top| top.value > 0) {
+        for Whole { value: top, end, cost } in self.wholes.below_hundred(start).into_iter().filter(|top| top.value > 0)
+        {
             match self.at(end) {
                 Some(Token::Part { bottom: bottom @ ..1000, .. }) if self.is_said(bottom) => {
-                    add(top, bottom, 0, end + 1);
+                    add(top, bottom, cost, end + 1);
                 }
                 Some(Token::OddPart) => self.odd.set(true),
                 // What is written at a line is one number: "20 1/64" is not 21/64.
                 Some(Token::Slash) if end > start + 1 => {}
                 Some(Token::Slash | Token::Over) => {
                     if let Some((bottom, end)) = self.under_the_line(end + 1) {
-                        add(top, bottom, 0, end);
+                        add(top, bottom, cost, end);
                     }
                 }
                 _ => {
-                    let cost = if place == Place::AfterAnd { NO_LINE_AFTER_AND } else { NO_LINE };
-                    let bottoms = below_hundred(self.tokens, end);
+                    let cost = cost + if place == Place::AfterAnd { NO_LINE_AFTER_AND } else { NO_LINE };
+                    let bottoms = self.wholes.below_hundred(end);
                     let lost = bottoms.into_iter().filter(|bottom| self.is_lost_line(top, bottom.value, place));
-                    lost.for_each(|bottom| add(top, bottom.value, cost, bottom.end));
+                    lost.for_each(|bottom| add(top, bottom.value, cost + bottom.cost, bottom.end));
                 }
             }
         }
-        for Whole { value: top, end } in below_thousand(self.tokens, start).into_iter().filter(|top| top.value > 0) {
+        for Whole { value: top, end, cost } in self.wholes.below_thousand(start).into_iter().filter(|top| top.value > 0)
+        {
             if let Some(Token::Part { bottom: bottom @ 1000, .. }) = self.at(end)
                 && self.is_said(bottom)
             {
-                add(top, bottom, 0, end + 1);
+                add(top, bottom, cost, end + 1);
             }
         }
         found
@@ -187,9 +200,9 @@ impl<'a> Amounts<'a> {
 
     /// The bottom of a written fraction, and where it ends.
     fn under_the_line(&self, at: usize) -> Option<(u32, usize)> {
-        let mut bottoms = below_hundred(self.tokens, at);
+        let mut bottoms = self.wholes.below_hundred(at);
         if let Some(Token::Part { bottom, .. }) = self.at(at) {
-            bottoms.push(Whole { value: bottom, end: at + 1 });
+            bottoms.push(whole(bottom, at + 1));
         }
         // "Over thirty two" is 32 and not 30.
         let bottom = bottoms.last().copied()?;

@@ -1,5 +1,8 @@
 //! What can be said instead of a number.
 
+use super::tongue;
+use crate::language::Language;
+
 /// A command. It is a whole utterance, never a part of one.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Command {
@@ -69,7 +72,14 @@ const COMMANDS: [(&str, Command); 40] = [
 ];
 
 /// The command that was said: nothing else may be said with it but "um" before and after.
-pub(super) fn command(said: &str) -> Option<Command> {
+pub(super) fn command(language: Language, said: &str) -> Option<Command> {
+    if language != Language::English {
+        let folded = tongue::folded(said);
+        let words: Vec<&str> = folded.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+        let first = words.iter().position(|word| !tongue::is_filler(word))?;
+        let last = words.iter().rposition(|word| !tongue::is_filler(word))?;
+        return tongue::command(language, &words[first..=last].join(" "));
+    }
     let is_filler = |word: &str| matches!(word, "um" | "uh" | "er" | "erm");
     let lower = said.to_ascii_lowercase();
     let words: Vec<&str> = lower.split(|c: char| !c.is_ascii_alphanumeric()).filter(|word| !word.is_empty()).collect();

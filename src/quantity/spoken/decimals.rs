@@ -2,20 +2,23 @@
 
 use super::amount::{Amount, Amounts, Kind};
 use super::token::{Decimal, MOST_DIGITS, Token};
+use super::whole::Whole;
+use crate::language::Language;
 
 /// Most digits of a whole number.
 const MOST_BEFORE: u32 = 6;
 
 impl Amounts<'_> {
-    /// Adds `whole` with the digits after a point at `at`.
-    pub(super) fn decimal(&self, whole: u32, at: usize, found: &mut Vec<Amount>) {
-        let mut top = u64::from(whole);
+    /// Adds `whole` with the digits after a point where it ends.
+    pub(super) fn decimal(&self, whole: Whole, found: &mut Vec<Amount>) {
+        let Whole { value, end: at, cost } = whole;
+        let mut top = u64::from(value);
         let mut at = match self.at(at) {
             Some(Token::Point) => at + 1,
             // "91 .3"
             Some(Token::Decimal(Decimal { digits, places, bare: true })) if places + MOST_BEFORE <= MOST_DIGITS => {
                 let digits = top * 10_u64.pow(places) + digits;
-                found.push(written(Decimal { digits, places, bare: false }, 0, at + 1));
+                found.push(written(Decimal { digits, places, bare: false }, cost, at + 1));
                 return;
             }
             _ => return,
@@ -30,12 +33,19 @@ impl Amounts<'_> {
             at += tokens;
         }
         if places > 0 {
-            found.push(written(Decimal { digits: top, places, bare: false }, 0, at));
+            found.push(written(Decimal { digits: top, places, bare: false }, cost, at));
         }
     }
 
     /// The digits at `at` after a point, how many they are, and how many tokens: "six", "oh", "062", "sixty" "two".
     fn digits(&self, at: usize) -> Option<(u32, u32, usize)> {
+        if self.wholes.language != Language::English {
+            let numbers = self.wholes.below_thousand(at).into_iter().filter(|number| number.cost == 0);
+            // "Virgule soixante-quinze" is 75 after the comma, and not 60 and 15.
+            if let Some(Whole { value, end, .. }) = numbers.max_by_key(|number| number.end) {
+                return Some((value, value.checked_ilog10().unwrap_or(0) + 1, end - at));
+            }
+        }
         match (self.at(at)?, self.at(at + 1)) {
             (Token::Oh, _) => Some((0, 1, 1)),
             (Token::Number { value: tens @ 20..100, digits: 2 }, Some(next)) if tens % 10 == 0 => {

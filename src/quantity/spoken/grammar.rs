@@ -5,11 +5,15 @@ use super::super::{Dimension, ParseError, Unit};
 use super::amount::{Amount, Amounts, Kind};
 use super::heard::Unheard;
 use super::token::Token;
+use crate::language::Language;
 
 /// A word was taken for the one that it is mistaken for.
 pub(super) const SWAPPED: u32 = 10;
 /// The less likely of two meanings of "a foot and a half".
 const HALF_AN_INCH: u32 = 1;
+
+/// The less likely of two meanings of "deux mètres cinq".
+const TENTHS: u32 = 2;
 
 const INCHES_PER_FOOT: f64 = 12.0;
 const MINUTES_PER_DEGREE: f64 = 60.0;
@@ -60,13 +64,14 @@ impl Outcome {
 }
 
 /// Adds to `outcome` every reading of `tokens` as a whole, each dearer by `cost`.
-pub(super) fn read(tokens: &[Token], unit: Unit, step: f64, cost: u32, outcome: &mut Outcome) {
+pub(super) fn read(language: Language, tokens: &[Token], (unit, step): (Unit, f64), cost: u32, outcome: &mut Outcome) {
     let (negative, tokens) = match tokens {
         [Token::Minus, rest @ ..] => (true, rest),
         [Token::Plus, rest @ ..] => (false, rest),
         _ => (false, tokens),
     };
-    let reader = Reader { amounts: Amounts::new(tokens, unit, step, cost == 0), found: Vec::new(), inches: false };
+    let amounts = Amounts::new(language, tokens, unit, step, cost == 0);
+    let reader = Reader { amounts, found: Vec::new(), inches: false };
     let (found, inches, amounts) = reader.read();
     for candidate in found {
         // Zero has no sign, whatever was said.
@@ -106,6 +111,27 @@ impl<'a> Reader<'a> {
             }
         } else if let Some((_, end)) = self.name(first) {
             self.in_unit(first, end, 0.0);
+            if self.amounts.unit == Unit::Metre && self.amounts.wholes.language != Language::English {
+                self.centimetres(first, end);
+            }
+        }
+    }
+
+    /// "zwei Meter siebenundzwanzig", "deux mètres cinq": what follows whole metres without a unit is centimetres; a digit alone may
+    /// be tenths, too.
+    fn centimetres(&mut self, metres: &Amount, end: usize) {
+        if metres.kind != Kind::Whole {
+            return;
+        }
+        for rest in self.amounts.wholes.below_hundred(end) {
+            if !self.is_end(rest.end) {
+                continue;
+            }
+            let (metres, rest, cost) = (metres.value(), f64::from(rest.value), metres.cost + rest.cost);
+            self.add((metres * 100.0 + rest) / 100.0, cost);
+            if (1.0..10.0).contains(&rest) {
+                self.add((metres * 10.0 + rest) / 10.0, cost + TENTHS);
+            }
         }
     }
 
@@ -203,7 +229,8 @@ impl<'a> Reader<'a> {
         let of = matches!(amount.kind, Kind::Part | Kind::Mixed) && self.amounts.at(at) == Some(Token::Of);
         at += usize::from(of);
         if of || amount.kind == Kind::Part {
-            at += usize::from(self.amounts.at(at) == Some(Token::A));
+            let article = if self.amounts.wholes.language == Language::English { Token::A } else { Token::number(1) };
+            at += usize::from((of || article == Token::A) && self.amounts.at(at) == Some(article));
         }
         if let Some(Token::Name(name)) = self.amounts.at(at) { Some((name, at + 1)) } else { None }
     }

@@ -3,7 +3,8 @@
 use super::super::Unit;
 use super::super::lex::{Name, single_character_fraction};
 use super::token::{Decimal, MOST_DIGITS, Token};
-use super::vocabulary;
+use super::{tongue, vocabulary};
+use crate::language::Language;
 
 /// The first word that belongs to no number.
 pub(super) struct Unlexed(pub(super) String);
@@ -12,7 +13,7 @@ pub(super) struct Unlexed(pub(super) String);
 const LONGEST_WORD: usize = 24;
 
 /// Cuts `said` up. Capitals, apostrophes within words, hyphens between words and stops at the end mean nothing.
-pub(super) fn lex(said: &str, unit: Unit) -> Result<Vec<Token>, Unlexed> {
+pub(super) fn lex(language: Language, said: &str, unit: Unit) -> Result<Vec<Token>, Unlexed> {
     let (prime, double_prime) =
         if unit == Unit::Degree { (Name::Minute, Name::Second) } else { (Name::Foot, Name::Unit(Unit::Inch)) };
     let mut tokens = Vec::new();
@@ -25,12 +26,22 @@ pub(super) fn lex(said: &str, unit: Unit) -> Result<Vec<Token>, Unlexed> {
         match first {
             _ if first.is_whitespace() => spaced = true,
             '0'..='9' => {
-                length = numeral_length(rest);
-                tokens.push(numeral(&rest[..length]).ok_or_else(|| unlexed(rest))?);
+                let (written, end) = numeral_at(language, rest);
+                length = end;
+                tokens.push(numeral(&written).ok_or_else(|| unlexed(rest))?);
             }
             '.' | ',' if was_spaced && next.is_some_and(|next| next.is_ascii_digit()) => {
-                length = numeral_length(rest);
-                tokens.push(numeral(&rest[..length]).ok_or_else(|| unlexed(rest))?);
+                let (written, end) = numeral_at(language, rest);
+                length = end;
+                tokens.push(numeral(&written).ok_or_else(|| unlexed(rest))?);
+            }
+            _ if is_letter(language, first) => {
+                length = rest.find(|c: char| !is_letter(language, c) && !is_apostrophe(c)).unwrap_or(rest.len());
+                for (place, word) in rest[..length].split(is_apostrophe).filter(|word| !word.is_empty()).enumerate() {
+                    let touches = !was_spaced && place == 0;
+                    let word = tongue::folded(word);
+                    tongue::push(language, &word, touches, unit, &mut tokens).ok_or_else(|| unlexed(rest))?;
+                }
             }
             _ if first.is_ascii_alphabetic() => {
                 length = rest.find(|c: char| !c.is_ascii_alphabetic() && !is_apostrophe(c)).unwrap_or(rest.len());
@@ -78,6 +89,12 @@ pub(super) fn lex(said: &str, unit: Unit) -> Result<Vec<Token>, Unlexed> {
     Ok(tokens)
 }
 
+/// Whether a word of a language other than English goes on.
+fn is_letter(language: Language, character: char) -> bool {
+    let letter = character.is_alphabetic() && !matches!(character, 'º' | 'ª') || tongue::is_accent(character);
+    language != Language::English && letter
+}
+
 const fn is_apostrophe(character: char) -> bool {
     matches!(character, '\'' | '’')
 }
@@ -104,7 +121,7 @@ fn word_token(word: &str, spaced: bool, unit: Unit, tokens: &mut Vec<Token>) -> 
 
 /// Adds a token, joined with what stands before it where the two are one: "sixty" "fourths", "foot" "pounds". `plural` when
 /// it is a word with an s.
-fn push(tokens: &mut Vec<Token>, token: Token, plural: bool, unit: Unit) {
+pub(super) fn push(tokens: &mut Vec<Token>, token: Token, plural: bool, unit: Unit) {
     use Token::{Deca, Force, Fourth, Name as Named, Of, Part};
     let last = tokens.last().copied();
     let ends_in = |number| unit == Unit::Inch && last.is_some_and(|last| last.value() == Some(number));
@@ -140,6 +157,32 @@ fn turned(first: Name, second: Name, unit: Unit) -> Option<Unit> {
 fn numeral_length(rest: &str) -> usize {
     let run = rest.find(|c: char| !matches!(c, '0'..='9' | '.' | ',')).unwrap_or(rest.len());
     rest[..run].trim_end_matches(['.', ',']).len()
+}
+
+/// The digits at the front of `rest` as English writes them, and how long they are there: the other languages have comma and point
+/// the other way round, and blanks between thousands.
+fn numeral_at(language: Language, rest: &str) -> (String, usize) {
+    let mut length = numeral_length(rest);
+    let mut written = rest[..length].to_owned();
+    if language == Language::English {
+        return (written, length);
+    }
+    let is_blank = |c: char| matches!(c, ' ' | '\u{a0}' | '\u{202f}');
+    let begins = length <= 3 && !written.starts_with('0') && written.bytes().all(|digit| digit.is_ascii_digit());
+    if let Some(group) = rest[length..].strip_prefix(is_blank).filter(|_| begins) {
+        let digits = numeral_length(group);
+        let whole = group[..digits].split(['.', ',']).next().unwrap_or_default();
+        if whole.len() == 3 && !group[digits..].starts_with(['/', '⁄', '∕']) {
+            written.push_str(&group[..digits]);
+            length = rest.len() - group.len() + digits;
+        }
+    }
+    let swapped = |c: char| match c {
+        '.' => ',',
+        ',' => '.',
+        other => other,
+    };
+    (written.chars().map(swapped).collect(), length)
 }
 
 /// Digits, with a decimal mark or with commas between thousands.

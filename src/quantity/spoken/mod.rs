@@ -41,6 +41,20 @@
 //! - Another unit than the one asked for is refused and never converted. Pounds and degrees mean the tool in hand.
 //! - A command is a whole utterance.
 //!
+//! German, French and Spanish have the same grammar; only their words (`tongue/`) and how tens are made (`tens.rs`) are their own:
+//!
+//! - Comma and point of digits are the other way round than in English: "227,6", and "1.240" is 1240 or 1.24 in that order. A blank may
+//!   stand between thousands.
+//! - "Hundert", "cent" and "cien" alone are one hundred. After metres, "zwei Meter siebenundzwanzig" is 2.27 m; "deux mètres cinq" is
+//!   2.05 m or 2.5 m in that order.
+//! - German: what is written in one word is taken apart, what was torn apart is put together ("207 und 20" is 227). "Sieben zwanzig" is
+//!   720, or 27 whose "und" was swallowed. The order of digits as in 27 and 72 is mistaken in writing and not in hearing; entries that
+//!   slipped so are asked about where all entries are.
+//! - French: "quatre vingt" is 80 and never 420, "soixante douze" 72 and never 60 and 12. Septante, huitante, octante and nonante are
+//!   understood. Treize and seize are mistaken for each other.
+//! - Spanish: sesenta and setenta are mistaken for each other, alone and with ones behind. "Con" is a decimal mark, too.
+//! - The "and" that joins tens and ones joins a fraction only after that: "treinta y un treintaidosavos" is 31/32 before 30 1/32.
+//!
 //! The expected value ranks and does nothing else: readings that lie further from it than the nearest one by more than ten steps
 //! and a twentieth of it come last.
 
@@ -52,7 +66,9 @@ mod heard;
 mod lex;
 mod rank;
 mod swap;
+mod tens;
 mod token;
+mod tongue;
 mod vocabulary;
 mod whole;
 
@@ -60,6 +76,7 @@ pub use command::Command;
 pub use heard::{Heard, Unheard};
 
 use super::{ParseError, Quantity, Unit};
+use crate::language::{self, Language};
 use grammar::Outcome;
 use lex::Unlexed;
 use token::Token;
@@ -71,24 +88,35 @@ const LONGEST: usize = 200;
 /// Most words of one number.
 const MOST_TOKENS: usize = 32;
 
-/// What was said, where a number in `unit` off a tool of resolution `step` (in `unit`) is asked for, or a command.
+/// What was said in the language that is spoken, where a number in `unit` off a tool of resolution `step` (in `unit`) is asked for,
+/// or a command.
 ///
 /// `expected`, in `unit`, only ranks. Each reading keeps `said` verbatim, so that the digits stated can be told from it.
 pub fn hear(said: &str, unit: Unit, step: f64, expected: Option<f64>) -> Heard {
-    match readings(said, unit, step, expected) {
+    hear_in(language::current(), said, unit, step, expected)
+}
+
+/// The same of what was said in `language`.
+pub fn hear_in(language: Language, said: &str, unit: Unit, step: f64, expected: Option<f64>) -> Heard {
+    match readings(language, said, (unit, step), expected) {
         Ok(readings) => Heard::Reading(readings),
         // Every command is shorter than the longest number.
         Err(Unheard::TooLong) => Heard::Unheard(Unheard::TooLong),
-        Err(unheard) => command::command(said).map_or(Heard::Unheard(unheard), Heard::Command),
+        Err(unheard) => command::command(language, said).map_or(Heard::Unheard(unheard), Heard::Command),
     }
 }
 
 /// The readings, likeliest first; not empty.
-fn readings(said: &str, unit: Unit, step: f64, expected: Option<f64>) -> Result<Vec<Quantity>, Unheard> {
+fn readings(
+    language: Language,
+    said: &str,
+    (unit, step): (Unit, f64),
+    expected: Option<f64>,
+) -> Result<Vec<Quantity>, Unheard> {
     if said.len() > LONGEST {
         return Err(Unheard::TooLong);
     }
-    let tokens = lex::lex(said, unit).map_err(|Unlexed(word)| Unheard::Word(word))?;
+    let tokens = lex::lex(language, said, unit).map_err(|Unlexed(word)| Unheard::Word(word))?;
     if tokens.is_empty() {
         return Err(Unheard::Nothing);
     }
@@ -99,11 +127,11 @@ fn readings(said: &str, unit: Unit, step: f64, expected: Option<f64>) -> Result<
         return Err(ParseError::WrongUnit { asked: unit, given }.into());
     }
     let mut outcome = Outcome::default();
-    grammar::read(&tokens, unit, step, 0, &mut outcome);
+    grammar::read(language, &tokens, (unit, step), 0, &mut outcome);
     // Beside what was heard, never instead of it.
     if !outcome.found.is_empty() {
-        for swapped in swap::variants(&tokens) {
-            grammar::read(&swapped, unit, step, grammar::SWAPPED, &mut outcome);
+        for swapped in swap::variants(language, &tokens) {
+            grammar::read(language, &swapped, (unit, step), grammar::SWAPPED, &mut outcome);
         }
     }
     let readings = rank::ranked(&outcome.found, said, unit, step, expected);

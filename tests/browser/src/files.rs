@@ -119,6 +119,14 @@ impl Page {
         Ok((name, bytes))
     }
 
+    /// The one file that was handed out, where the browser put it.
+    ///
+    /// # Errors
+    /// When none comes.
+    pub async fn handed_out(&self) -> Result<PathBuf> {
+        self.downloaded().await
+    }
+
     /// The one file in the download folder, once the browser is done with it.
     async fn downloaded(&self) -> Result<PathBuf> {
         let deadline = Instant::now() + PATIENCE;

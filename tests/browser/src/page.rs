@@ -1,5 +1,7 @@
 //! One tab of one browser, and how a test waits for it.
 
+use std::cell::Cell;
+use std::rc::Rc;
 use std::time::{Duration, Instant};
 
 use anyhow::{Context, Result, bail};
@@ -15,6 +17,10 @@ const POLL: Duration = Duration::from_millis(12);
 /// How long a test waits: far longer than anything takes on a machine with something else to do.
 const PATIENCE: Duration = Duration::from_secs(20);
 
+/// Hits closer together than this, in time and in CSS pixels, may be one for the app.
+const BOUNCE: Duration = Duration::from_millis(280);
+const ONE_PLACE: f64 = 60.0;
+
 /// A tab. Elements are named by their ids, without the `#`, unless a parameter says that it is a selector.
 #[derive(Clone, Debug)]
 pub struct Page {
@@ -22,13 +28,15 @@ pub struct Page {
     pub engine: Engine,
     /// The session that the tab belongs to.
     pub session: Session,
+    /// When and where it was clicked last.
+    hit: Rc<Cell<Option<(Instant, f64, f64)>>>,
 }
 
 impl Page {
     /// The current tab of a session.
     #[must_use]
-    pub const fn new(engine: Engine, session: Session) -> Self {
-        Self { engine, session }
+    pub fn new(engine: Engine, session: Session) -> Self {
+        Self { engine, session, hit: Rc::default() }
     }
 
     /// The WebDriver client.
@@ -190,6 +198,7 @@ impl Page {
                 if !element.is_enabled().await? || !self.stands_still(selector).await? {
                     return Ok(false);
                 }
+                self.meant(selector).await?;
                 element.click().await.map(|()| true)
             };
             match clicked.await {
@@ -214,6 +223,22 @@ impl Page {
             const before = where(); \
             setTimeout(() => requestAnimationFrame(() => done(before !== undefined && where() === before)), 16);";
         Ok(self.client().execute_async(body, vec![json!(selector)]).await? == Value::Bool(true))
+    }
+
+    /// Waits as long as a person does who means to hit the same place twice: the app takes a second hit right after the first for a
+    /// bounce.
+    async fn meant(&self, selector: &str) -> Result<(), CmdError> {
+        let body = "const it = document.querySelector(arguments[0])?.getBoundingClientRect(); \
+                    return it ? [it.x + it.width / 2, it.y + it.height / 2] : [0, 0];";
+        let at = self.client().execute(body, vec![json!(selector)]).await?;
+        let part = |place: usize| at[place].as_f64().unwrap_or_default();
+        if let Some((last, x, y)) = self.hit.get()
+            && (part(0) - x).hypot(part(1) - y) < ONE_PLACE
+        {
+            tokio::time::sleep(BOUNCE.saturating_sub(last.elapsed())).await;
+        }
+        self.hit.set(Some((Instant::now(), part(0), part(1))));
+        Ok(())
     }
 
     /// Scrolls as a person does who wants to tap something that lies under a button that floats.

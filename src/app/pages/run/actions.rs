@@ -7,7 +7,7 @@ use super::Screen;
 use crate::app::browser::{focus, haptics, tone};
 use crate::app::shop::Shop;
 use crate::metrology::Verdict;
-use crate::procedure::{ProposedMove, StepKind};
+use crate::procedure::{ProposedMove, StepKind, told};
 use crate::quantity::{Command, Quantity};
 use crate::record::{Body, Instrument, MovedAdjuster, Reading, RunId, StepPath};
 
@@ -60,6 +60,8 @@ impl Screen {
         after: impl FnOnce(bool) + 'static,
     ) {
         let Some((run, step)) = self.here() else { return };
+        let shop = Shop::here();
+        let read = value.clone();
         let body = Body::ReadingTaken(Reading { run, step, slot, value, instrument, asked });
         let by = self.reader.get_untracked().or_else(|| self.begun_by());
         self.keep(body, by, move |kept| {
@@ -67,6 +69,8 @@ impl Screen {
             if kept {
                 self.again.try_set(false);
                 self.sound();
+                let words = self.step.try_with_untracked(|step| Some(told(step.as_ref()?, &read)));
+                shop.tell(&words.flatten().unwrap_or_default());
             }
         });
     }

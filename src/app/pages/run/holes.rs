@@ -131,7 +131,7 @@ fn marking(sheet: Sheet, rows: &[u32], reasons: Vec<String>) -> AnyView {
         group("hole-tools", vec![choice, refusal]),
         live(reason).into_any(),
         group("hole-rows", lines),
-        says("hole-counts", "lead", "status", counts),
+        says("hole-counts", "lead", "", counts),
         live(sum).into_any(),
         open_items(sheet),
         button("lay-out-anew", "plain", "Change the rows", tap(move |_| sheet.anew.set(true))),

@@ -67,7 +67,7 @@ pub(in crate::app::pages) fn verdict_panel(
     let value = Words::value(result);
     let label = format!("{word}: {value}, {}", Words::uncertainty(result));
     view! {
-        <div id="verdict" class="verdict" data-verdict=key(result.verdict) role="status">
+        <div id="verdict" class="verdict" data-verdict=key(result.verdict)>
             {para("verdict-word", word)}
             {named("value", "verdict-value", value)}
             {mark_of(result.mark, result.verdict, label)}

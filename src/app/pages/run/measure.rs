@@ -4,7 +4,7 @@ use crate::app::prelude::*;
 
 use super::Screen;
 use crate::app::address::{Address, Page};
-use crate::app::browser::clock;
+use crate::app::browser::{clock, focus};
 use crate::app::controls::{PadWork, button, button_when, named, pad_panel, para, who_field};
 use crate::app::live::{live, tap};
 use crate::app::pages::people::everybody;
@@ -12,7 +12,8 @@ use crate::app::pages::record::strike_out;
 use crate::app::shop::Shop;
 use crate::app::widgets::attempts;
 use crate::procedure::{
-    Doubt, Face, Slot, SlotRow, Words, context_of, doubt, fill, instrument_for, plausible, slot_rows, state_words,
+    Doubt, Face, Slot, SlotRow, StepKind, Words, context_of, doubt, fill, instrument_for, plausible, slot_rows,
+    state_words,
 };
 use crate::quantity::{Command, Quantity};
 use crate::record::{AirframeId, EntryId};
@@ -68,6 +69,8 @@ pub(super) fn read(screen: Screen, slot: Slot, repeat: usize, attempt: usize) ->
                     Some(found) => {
                         looked.set(Some((value.value, found.to_string())));
                         doubted.set(Some((found, value)));
+                        // Whoever keeps by keyboard reads the question before anything is pressed again.
+                        focus::focus_after_frame("doubt-words");
                     }
                     None => take.run((value, None)),
                 },
@@ -76,6 +79,8 @@ pub(super) fn read(screen: Screen, slot: Slot, repeat: usize, attempt: usize) ->
     };
     let on_command = Callback::new(move |command: Command| screen.command(command));
     let said_near = context.expected.map(|expected| expected.value);
+    let blind = matches!(&step.step.kind, StepKind::Measure { blind: true, .. });
+    let about = said_near.filter(|_| !blind);
     let on_touch = Callback::new(move |()| doubted.set(None));
     let on_say = Callback::new(move |words: String| screen.say(&words));
     Effect::new(move |_| {
@@ -85,7 +90,7 @@ pub(super) fn read(screen: Screen, slot: Slot, repeat: usize, attempt: usize) ->
             screen.say(&words);
         }
     });
-    let work = PadWork { draft_key, expected: said_near, on_keep, refusal, on_touch, on_say, on_command };
+    let work = PadWork { draft_key, expected: said_near, about, on_keep, refusal, on_touch, on_say, on_command };
     view! {
         <h2 id="slot-title" data-slot=slot.id.clone() data-repeat=repeat.to_string()>{title} " " <small>{count}</small></h2>
         {para("place", place)}

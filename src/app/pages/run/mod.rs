@@ -2,6 +2,7 @@
 
 mod actions;
 mod aloud;
+mod clicker;
 mod hold;
 mod holes;
 mod judged;
@@ -204,11 +205,14 @@ fn step_screen(screen: Screen) -> AnyView {
                 <div class="run-words">{instructions(screen)}{said::said(screen)}</div>
                 <div class="run-drawing">{drawing(screen)}</div>
                 <div class="run-readings">{measure::readings(screen)}</div>
-                <div class="run-hands">{live(move || taken_back(screen, left))}{live(hands)}</div>
+                <div class="run-hands">{live(move || taken_back(screen, left))}{live(hands)}{next(screen)}</div>
             </fieldset>
             {screen.written.is_none().then(|| aloud::aloud(screen))}
             {ways(screen)}
-            {screen.written.is_none().then(awake)}
+            {screen.written.is_none().then(|| {
+                clicker::listen();
+                awake()
+            })}
         </main>
     }
 }
@@ -297,8 +301,8 @@ fn drawing(screen: Screen) -> AnyView {
     view! { {live(move || sketch.with(|sketch| sketch.as_ref().map(alone)))} }
 }
 
-/// The ways on: the next thing to do, and the neighbours.
-fn ways(screen: Screen) -> AnyView {
+/// The next thing to do, once this one is done: right below what was done, under the thumb.
+fn next(screen: Screen) -> AnyView {
     let next = move || {
         screen.run.with(|run| {
             let run = run.as_ref()?;
@@ -312,6 +316,11 @@ fn ways(screen: Screen) -> AnyView {
             elsewhere.then(|| link("next", "primary", screen.address(&current.path), title))
         })
     };
+    view! { {live(next)} }
+}
+
+/// The neighbours, and what can be said of this step.
+fn ways(screen: Screen) -> AnyView {
     let neighbours = move || {
         let (step, face) = (screen.step.get()?, screen.face.get()?);
         if face.hides(&step) {
@@ -339,7 +348,7 @@ fn ways(screen: Screen) -> AnyView {
             row(vec![link("notes", "plain", notes, "Notes and photos"), link("ask", "plain", ask, "Ask a mentor")])
         })
     };
-    view! { <nav class="ways" aria-label="Steps">{live(next)}{live(neighbours)}{live(notes)}</nav> }
+    view! { <nav class="ways" aria-label="Steps">{live(neighbours)}{live(notes)}</nav> }
 }
 
 /// Keeps the screen lit while a run is open, and says when it cannot.

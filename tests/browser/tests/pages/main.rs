@@ -388,7 +388,7 @@ add('button', 'clipped', { width: '50px', height: '60px', overflow: 'hidden', wh
 document.querySelector('main').append(document.createElement('img'));";
     tour.page.run::<Option<()>>(faults, Vec::new()).await?;
     tour.look("faults").await?;
-    let said = tour.end().expect_err("eight faults").to_string();
+    let said = tour.said().expect_err("eight faults").to_string();
     for (fault, words) in [
         ("a small target", "#fault-small is 40.0 by 60.0"),
         ("a text under 4.5:1", "color-contrast: #fault-pale"),

@@ -1,5 +1,7 @@
 //! Looking at one page after another, at every size.
 
+use std::sync::atomic::{AtomicUsize, Ordering};
+
 use anyhow::{Result, ensure};
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
@@ -11,6 +13,12 @@ use trammel_browser_tests::{AppServer, Bench, Engine, Page, axe, screenshots};
 const SIZES: [(u32, u32); 3] = [(360, 740), (740, 360), (320, 568)];
 /// WebKitGTK's window gets no narrower than its own tool bar.
 const WEBKIT_NARROWEST: f64 = 460.0;
+/// A phone of today, upright and lying, for what a thumb reaches.
+const IN_HAND: [(u32, u32); 2] = [(390, 844), (844, 390)];
+/// Text of this many per cent of its size is still all there.
+const ENLARGED: u32 = 200;
+/// Least contrast of every text of a run with its ground: the enhanced level of the guidelines.
+const CONTRAST: f64 = 7.0;
 /// The looks that a person can choose.
 const LOOKS: [&str; 3] = ["light", "dark", "sunlight"];
 /// A picture goes no further down than this many CSS pixels.
@@ -26,8 +34,15 @@ pub(crate) struct Tour {
     pub(crate) page: Page,
     source: String,
     looked: usize,
+    /// What axe found.
+    violations: usize,
+    /// The least contrast of a run's text, and where.
+    contrast: (f64, String),
     problems: Vec<String>,
 }
+
+/// What axe found in every tour so far.
+static VIOLATIONS: AtomicUsize = AtomicUsize::new(0);
 
 impl Tour {
     /// Opens the app in a window that can be as narrow as a phone.
@@ -43,7 +58,14 @@ impl Tour {
             page.client().switch_to_window(windows[1].clone()).await?;
         }
         page.open(app.address().as_str()).await?;
-        Ok(Self { page, source: axe::source()?, looked: 0, problems: Vec::new() })
+        Ok(Self {
+            page,
+            source: axe::source()?,
+            looked: 0,
+            violations: 0,
+            contrast: (21.0, String::new()),
+            problems: Vec::new(),
+        })
     }
 
     /// Looks at the page as it is: its layout at every size, axe in every look, and in Chromium a picture at every size.
@@ -59,6 +81,10 @@ impl Tour {
                 self.picture(&format!("{name}-{}x{}", size.0, size.1)).await?;
             }
         }
+        // What is measured in CSS pixels is the same in every engine.
+        if self.page.engine == Engine::Chromium {
+            self.in_hand(name).await?;
+        }
         self.resize(SIZES[0]).await?;
         // Colours are the same in every engine: the other looks are checked in one.
         let looks = if self.page.engine == Engine::Chromium { LOOKS.as_slice() } else { &LOOKS[..1] };
@@ -68,9 +94,50 @@ impl Tour {
         for look in looks {
             self.dress(look).await?;
             let found = self.page.axe(&self.source).await?;
+            self.violations += found.len();
             self.note(name, look, found);
+            if self.page.has("main.run").await? {
+                let (least, words) = self.page.lowest_contrast().await?;
+                if least < CONTRAST {
+                    self.note(name, look, vec![format!("'{words}' has a contrast of {least:.2}")]);
+                }
+                if least < self.contrast.0 {
+                    self.contrast = (least, format!("{name}, {look}: '{words}'"));
+                }
+            }
         }
         self.dress("system").await
+    }
+
+    /// Distances and thumbs, for either hand; where the focus goes; text of twice its size.
+    async fn in_hand(&mut self, name: &str) -> Result<()> {
+        let hands = if self.page.has("main.run").await? { ["right", "left"].as_slice() } else { &["right"] };
+        for hand in hands {
+            let held = "document.documentElement.dataset.hand = arguments[0];";
+            self.page.run::<Option<()>>(held, vec![json!(hand)]).await?;
+            for size in IN_HAND {
+                self.resize(size).await?;
+                let how = format!("{}x{}, {hand} hand", size.0, size.1);
+                for found in
+                    [self.page.out_of_thumb().await?, self.page.spacing().await?, self.page.layout(false).await?]
+                {
+                    self.note(name, &how, found);
+                }
+                if hands.len() > 1 && *hand == "left" {
+                    self.picture(&format!("{name}-{}x{}-left", size.0, size.1)).await?;
+                }
+            }
+        }
+        self.page.run::<Option<()>>("document.documentElement.dataset.hand = 'right';", Vec::new()).await?;
+        self.resize(IN_HAND[0]).await?;
+        let found = self.page.hidden_focus().await?;
+        self.note(name, "focus", found);
+        self.resize(SIZES[2]).await?;
+        let found = self.page.spacing().await?;
+        self.note(name, "320", found);
+        let found = self.page.enlarged(ENLARGED).await?;
+        self.note(name, "320, twice the size", found);
+        Ok(())
     }
 
     /// Notes a problem that no look finds by itself.
@@ -80,8 +147,18 @@ impl Tour {
         }
     }
 
-    /// Says what was found.
+    /// Says what was found, and adds it to what all tours found.
     pub(crate) fn end(self) -> Result<()> {
+        let all = VIOLATIONS.fetch_add(self.violations, Ordering::Relaxed) + self.violations;
+        println!("figure: axe_violations = {all}");
+        if self.page.engine == Engine::Chromium && !self.contrast.1.is_empty() {
+            println!("least contrast in a run: {:.2} ({})", self.contrast.0, self.contrast.1);
+        }
+        self.said()
+    }
+
+    /// Says what was found.
+    pub(crate) fn said(self) -> Result<()> {
         println!("{}: {} pages and states looked at", self.page.engine, self.looked);
         ensure!(self.looked > 0, "nothing was looked at");
         ensure!(self.problems.is_empty(), "{} problems:\n{}", self.problems.len(), self.problems.join("\n"));

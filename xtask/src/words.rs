@@ -1,0 +1,244 @@
+//! The sentences of the code that a catalogue has to hold, found in its tokens: what stands in `tr!` and `words!`, and in the app every
+//! literal that reads like words, since a page looks its literals up (docs/decisions/0026).
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use anyhow::{Context, Result, anyhow};
+use proc_macro2::{Delimiter, Group, TokenStream, TokenTree};
+
+use crate::project;
+
+/// A sentence: its English words, and those for more than one where a number decides.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) struct Sentence {
+    pub(crate) english: String,
+    pub(crate) plural: Option<String>,
+}
+
+/// What the app's literals say to the browser or to its makers, and not to a person.
+const NOT_SAID: [&str; 8] =
+    ["Authorization", "Content-Type", "Depth", "Destination", "If-Match", "If-None-Match", "Overwrite", "Trammel"];
+
+/// Macros whose own text is not looked up; what is said inside them is.
+const PLAIN: [&str; 13] = [
+    "assert",
+    "assert_eq",
+    "concat",
+    "debug_assert",
+    "env",
+    "format",
+    "include_str",
+    "log",
+    "matches",
+    "panic",
+    "unreachable",
+    "write",
+    "writeln",
+];
+
+/// Every sentence, each with the file that says it first, below `src/`.
+///
+/// # Errors
+/// When a file cannot be read.
+pub(crate) fn sentences() -> Result<BTreeMap<Sentence, String>> {
+    let root = project::root();
+    let mut found = BTreeMap::new();
+    for path in sources(&root.join("src"))? {
+        let name = path.strip_prefix(&root).unwrap_or(&path).to_string_lossy().into_owned();
+        let text = fs::read_to_string(&path)?;
+        for sentence in of_source(&name, &text).with_context(|| name.clone())? {
+            found.entry(sentence).or_insert_with(|| name.clone());
+        }
+    }
+    Ok(found)
+}
+
+/// Prints them: the file, the sentence, and what is said of more than one after a bar.
+///
+/// # Errors
+/// When a file cannot be read.
+pub(crate) fn print() -> Result<()> {
+    let mut lines: Vec<(String, Sentence)> =
+        sentences()?.into_iter().map(|(sentence, file)| (file, sentence)).collect();
+    lines.sort();
+    for (file, Sentence { english, plural }) in lines {
+        let plural = plural.map(|plural| format!("\t{plural}")).unwrap_or_default();
+        println!("{file}\t{}{}", english.replace('\n', "\\n"), plural.replace('\n', "\\n"));
+    }
+    Ok(())
+}
+
+fn sources(folder: &Path) -> Result<Vec<PathBuf>> {
+    let mut found = Vec::new();
+    let mut folders = vec![folder.to_owned()];
+    while let Some(folder) = folders.pop() {
+        for path in fs::read_dir(&folder)?.flatten().map(|entry| entry.path()) {
+            let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
+            if path.is_dir() && name != "tests" {
+                folders.push(path);
+            } else if name.ends_with(".rs") && name != "tests.rs" && !name.ends_with("_tests.rs") {
+                found.push(path);
+            }
+        }
+    }
+    found.sort();
+    Ok(found)
+}
+
+fn of_source(name: &str, text: &str) -> Result<Vec<Sentence>> {
+    let tokens: TokenStream = text.parse().map_err(|error| anyhow!("{error}"))?;
+    let mut walk =
+        Walk { app: name.starts_with("src/app/"), browser: name.starts_with("src/app/browser/"), found: Vec::new() };
+    walk.stream(tokens);
+    Ok(walk.found)
+}
+
+struct Walk {
+    app: bool,
+    browser: bool,
+    found: Vec<Sentence>,
+}
+
+impl Walk {
+    fn stream(&mut self, tokens: TokenStream) {
+        let tokens: Vec<TokenTree> = tokens.into_iter().collect();
+        let mut at = 0;
+        while let Some(token) = tokens.get(at) {
+            at += 1;
+            match token {
+                TokenTree::Punct(mark) if mark.as_char() == '#' => at = self.attribute(&tokens, at),
+                TokenTree::Ident(name) => {
+                    let name = name.to_string();
+                    let called = if matches!(tokens.get(at), Some(TokenTree::Punct(mark)) if mark.as_char() == '!') {
+                        at + 1
+                    } else {
+                        at
+                    };
+                    let Some(TokenTree::Group(group)) = tokens.get(called) else { continue };
+                    let macro_call = called > at;
+                    match name.as_str() {
+                        "macro_rules" => {}
+                        "tr" | "words" if macro_call => self.said(group),
+                        "expect" if !macro_call => {}
+                        _ if macro_call && PLAIN.contains(&name.as_str()) => self.without_literals(group),
+                        _ => continue,
+                    }
+                    at = called + 1;
+                }
+                TokenTree::Group(group) => self.stream(group.stream()),
+                TokenTree::Literal(literal) => {
+                    if let Some(text) = text_of(&literal.to_string()).filter(|text| self.is_said(text)) {
+                        self.found.push(Sentence { english: text, plural: None });
+                    }
+                }
+                TokenTree::Punct(_) => {}
+            }
+        }
+    }
+
+    /// Steps over an attribute, and over the whole of what is there for tests alone.
+    fn attribute(&mut self, tokens: &[TokenTree], mut at: usize) -> usize {
+        if matches!(tokens.get(at), Some(TokenTree::Punct(mark)) if mark.as_char() == '!') {
+            at += 1;
+        }
+        let Some(TokenTree::Group(group)) = tokens.get(at) else { return at };
+        at += 1;
+        if group.to_string().replace(' ', "") == "[cfg(test)]" {
+            while let Some(token) = tokens.get(at) {
+                at += 1;
+                match token {
+                    TokenTree::Group(body) if body.delimiter() == Delimiter::Brace => break,
+                    TokenTree::Punct(mark) if mark.as_char() == ';' => break,
+                    _ => {}
+                }
+            }
+        }
+        at
+    }
+
+    /// `"…"`, `"…", name = value`, `"one" | "many" % n`.
+    fn said(&mut self, group: &Group) {
+        let tokens: Vec<TokenTree> = group.stream().into_iter().collect();
+        let literal = |at: usize| match tokens.get(at) {
+            Some(TokenTree::Literal(literal)) => text_of(&literal.to_string()),
+            _ => None,
+        };
+        let Some(english) = literal(0) else { return self.stream(group.stream()) };
+        let counted = matches!(tokens.get(1), Some(TokenTree::Punct(mark)) if mark.as_char() == '|');
+        let plural = if counted { literal(2) } else { None };
+        self.found.push(Sentence { english, plural });
+        let rest = tokens.into_iter().skip(if counted { 3 } else { 1 });
+        self.without_literals_of(rest.collect());
+    }
+
+    fn without_literals(&mut self, group: &Group) {
+        self.without_literals_of(group.stream());
+    }
+
+    fn without_literals_of(&mut self, tokens: TokenStream) {
+        self.stream(tokens.into_iter().filter(|token| !matches!(token, TokenTree::Literal(_))).collect());
+    }
+
+    /// Whether a literal of the app reads like words.
+    fn is_said(&self, text: &str) -> bool {
+        if !self.app || NOT_SAID.contains(&text) {
+            return false;
+        }
+        let letters: Vec<char> = text.chars().filter(|c| c.is_alphabetic()).collect();
+        let begins_large =
+            letters.first().is_some_and(|c| c.is_uppercase()) && letters.get(1).is_none_or(|c| c.is_lowercase());
+        let spaced = text.split_whitespace().count() > 1;
+        let sentence = spaced && (text.ends_with(['.', '?', '!', '…']) || text.contains(". "));
+        let braced = text.contains("://") || text.contains("</");
+        !braced && letters.len() > 1 && (sentence || (begins_large && (spaced || !self.browser)))
+    }
+}
+
+/// The text of a string literal; none for other literals.
+fn text_of(literal: &str) -> Option<String> {
+    let lit: syn::LitStr = syn::parse_str(literal).ok()?;
+    Some(lit.value())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn english(name: &str, text: &str) -> Vec<String> {
+        let sentence = |found: Sentence| {
+            found.plural.map_or(found.english.clone(), |plural| format!("{}|{plural}", found.english))
+        };
+        of_source(name, text).unwrap().into_iter().map(sentence).collect()
+    }
+
+    #[test]
+    fn what_is_looked_up_is_found() {
+        let code = r#"
+            fn a() { tr!("Move {what}.", what = words!("aft")); tr!("one" | "{n} of them" % n); }
+            const B: &str = "Not of a page.";
+            #[cfg(test)]
+            mod tests { fn c() { words!("test"); } }
+        "#;
+        assert_eq!(english("src/procedure/a.rs", code), ["Move {what}.", "aft", "one|{n} of them"]);
+    }
+
+    #[test]
+    fn a_literal_of_a_page_is_found_when_it_reads_like_words() {
+        let code = r#"
+            #[doc = "Not this."]
+            fn page() {
+                para("hint", "Nothing leaves this phone."); button("id", "plain wide", "Keep it", x);
+                format!("entry-{key}"); x.expect("it is there"); format!("Never found. {}", words!("found"));
+                js::get("SpeechRecognition"); "https://host.example";
+            }
+        "#;
+        assert_eq!(
+            english("src/app/pages/a.rs", code),
+            ["Nothing leaves this phone.", "Keep it", "found", "SpeechRecognition"]
+        );
+        assert_eq!(english("src/app/browser/a.rs", code), ["Nothing leaves this phone.", "Keep it", "found"]);
+        assert_eq!(english("src/report/a.rs", code), ["found"]);
+    }
+}
