@@ -133,11 +133,15 @@ fn record(found: &mut Vec<Figure>) -> Result<()> {
     Ok(())
 }
 
-/// Hearing: what the recogniser weighs.
+/// Hearing: what the recogniser weighs, and what of readings that are taught, read out in noise and heard in the browser is kept wrongly.
 fn voice(found: &mut Vec<Figure>) -> Result<()> {
     let built = dist::build(dist::ROOT_BASE, Care::Small)?;
     #[allow(clippy::cast_precision_loss, reason = "a few hundred thousand bytes")]
     found.push(("recogniser_brotli_bytes".to_owned(), built.recogniser_brotli() as f64));
+    browsers::prepare()?;
+    let mut heard = process::cargo("test --profile xtask --test heard --package");
+    let heard = heard.args([BROWSER_TESTS, "--", "--nocapture", "--test-threads=1"]);
+    found.extend(measured(browsers::equip(heard)?)?);
     Ok(())
 }
 

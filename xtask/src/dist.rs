@@ -103,6 +103,8 @@ fn assemble(base: &str, bundle: bundle::Bundle, care: Care) -> Result<Built> {
     precached.extend(drawn.into_iter().map(|(_, icon)| icon));
     let mut packs = packs::packs()?;
     packs.extend(packs::hearing(bundle.hearing, care)?);
+    // What hands the recogniser the microphone's sound.
+    packs.push(Asset::plain("ear.js", read("ear.js")?.into_bytes())?);
     let worker = service_worker(&read("sw.js")?, &precached, &packs)?;
     let mut others: Vec<Asset> = painted.into_iter().map(|(_, icon)| icon).collect();
     others.push(Asset::plain("sw.js", worker.into_bytes())?);

@@ -29,6 +29,8 @@ pub(crate) struct PadWork {
     pub(crate) refusal: RwSignal<String>,
     /// Something was typed, said or answered anew.
     pub(crate) on_touch: Callback<()>,
+    /// What stands on the pad, with its unit; empty while nothing does.
+    pub(crate) typed: RwSignal<String>,
     /// Says words aloud, where the person wants to hear them.
     pub(crate) on_say: Callback<String>,
     /// What a spoken command does that the pad does not do by itself.
@@ -43,7 +45,7 @@ pub(crate) fn pad_panel(what: Slot, instrument: Instrument, work: PadWork) -> An
 
 fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
     let shop = Shop::here();
-    let PadWork { draft_key, expected, about, on_keep, refusal, on_touch, on_say, on_command } = work;
+    let PadWork { draft_key, expected, about, on_keep, refusal, on_touch, typed, on_say, on_command } = work;
     let (unit, step) = (instrument.unit, instrument.step);
     let (sign, text) = split_draft(&shop.draft(&draft_key).unwrap_or_default());
     let pad = RwSignal::new(Pad::restored(&text, unit, step));
@@ -147,6 +149,7 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
         let sign = if asks && negative.get() == Some(true) && !zero { "\u{2212}" } else { "" };
         pad.with(|pad| if pad.is_empty() { "\u{2013}".to_owned() } else { format!("{sign}{}", pad.text()) })
     };
+    Effect::new(move |_| typed.set(if filled() { unit.behind(&shown()) } else { String::new() }));
     let beside = move || signed().and_then(|quantity| quantity.beside()).unwrap_or_default();
     let fractions = pad.with_untracked(Pad::fractions);
     let tape = move || quantity.get().map(|quantity| tape_at(quantity.value, step, unit));
@@ -158,7 +161,14 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
     let field = move || listening.get().then(|| said_field(unit, step, expected, spoken, command));
     let ears = Ears {
         asked: Some(AskedNumber { unit, step, expected, ask: what.ask.clone() }),
-        on_reading: Callback::new(move |(readings, sure)| spoken.set(Spoken::heard(readings, sure))),
+        on_reading: Callback::new(move |(readings, sure)| {
+            let heard = Spoken::heard(readings, sure);
+            // At once: it is read back with its sign before any effect has run.
+            if asks && heard.as_ref().is_some_and(|heard| heard.quantity().value < 0.0) {
+                negative.set(Some(true));
+            }
+            spoken.set(heard);
+        }),
         on_sign: answer,
         on_command: command,
         waiting: Signal::derive(move || signed().filter(|_| spoken.with(Option::is_some))),

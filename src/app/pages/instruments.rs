@@ -166,9 +166,11 @@ fn turn(airframe: &Airframe, role: String, doing: RwSignal<Doing>) -> AnyView {
         let on_keep = Callback::new(move |quantity: Quantity| read[place].set(Some(quantity)));
         let (on_touch, on_command) = (Callback::new(|()| ()), Callback::new(|_| ()));
         let draft_key = format!("{key}/{place}");
+        let typed = RwSignal::new(String::new());
         let say = move |words| shop.settings.with_untracked(|settings| settings.sound).say(vec![words], || ());
         let on_say = Callback::new(say);
-        let work = PadWork { draft_key, expected: None, about: None, on_keep, refusal, on_touch, on_say, on_command };
+        let work =
+            PadWork { draft_key, expected: None, about: None, on_keep, refusal, on_touch, typed, on_say, on_command };
         let (title, words) = (format!("{} of 2: {}", place + 1, slot.title), slot.place.clone());
         view! {
             <h2 id="slot-title" data-slot=slot.id.clone()>{title}</h2>

@@ -44,6 +44,7 @@ fn about(airframe: &Airframe, procedure: &'static Procedure, run: Memo<Option<Ru
     });
     let mates = procedure.adjusters.iter().any(|adjuster| matches!(adjuster.lever, LeverKind::Joint { .. }));
     let place = Address::Of(id, Page::Place(procedure.id.clone())).path();
+    let helper = Address::Of(id, Page::Helper(procedure.id.clone(), String::new())).path();
     let first: Vec<String> = procedure
         .needs
         .iter()
@@ -58,6 +59,7 @@ fn about(airframe: &Airframe, procedure: &'static Procedure, run: Memo<Option<Ru
             {says("progress", "", "", live(move || run.with(|run| progress_words(run.as_ref()))))}
             {live(move || run.with(|run| run.as_ref().map(progress_bar)))}
             {open_run(id, newest(airframe, &procedure.id).unwrap_or(procedure), procedure, run)}
+            {link("helper", "plain", helper, "The helper's screen: for a second phone")}
             {mates.then(|| link("place", "plain", place, "Where it sits, by all readings"))}
             {numbers}
             {part("At hand", vec![list("", procedure.tools.clone())])}

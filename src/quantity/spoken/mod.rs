@@ -66,6 +66,7 @@ mod heard;
 mod lex;
 mod rank;
 mod swap;
+pub mod taught;
 mod tens;
 mod token;
 mod tongue;
@@ -80,8 +81,6 @@ use crate::language::{self, Language};
 use grammar::Outcome;
 use lex::Unlexed;
 use token::Token;
-
-pub mod taught;
 
 /// Longest utterance, in bytes: several times what the longest number takes, and not more than a file keeps of a text.
 const LONGEST: usize = 200;

@@ -77,8 +77,6 @@ fn sign(screen: Screen, statement: &str, not_judged: &[usize]) -> AnyView {
         (titles, accepted.into_iter().filter_map(of).collect::<Vec<_>>().join(" "))
     });
     let (titles, accepted) = seen;
-    let lead =
-        if accepted.is_empty() { "Everything before this is done and in." } else { "Everything before this is done." };
     let before = screen.step.with_untracked(|step| step.as_ref().is_some_and(|step| step.by.is_some()));
     let ready = move || agree.get() && name.with(|name| !name.trim().is_empty());
     let sign = tap(move |_| {
@@ -98,7 +96,7 @@ fn sign(screen: Screen, statement: &str, not_judged: &[usize]) -> AnyView {
         screen.keep_all(named.into_iter().chain([signed]).collect(), None, Box::new(|_| ()));
     });
     view! {
-        {para("lead", lead)}
+        {para("lead", Words::ready(!accepted.is_empty()))}
         {(!accepted.is_empty()).then(|| named("accepted", "notice trouble", accepted))}
         {(!titles.is_empty()).then(|| {
             named("not-judged", "notice", format!("Recorded, not judged, because the sheet has no number to judge by: {titles}."))

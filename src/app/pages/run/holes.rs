@@ -5,7 +5,7 @@ use crate::app::prelude::*;
 use super::Screen;
 use crate::app::controls::{button, button_when, choice_of, group, named, numbered_choice_of, para, says, text_field};
 use crate::app::live::{changing, live, tap};
-use crate::procedure::{HoleMap, HoleState, HoleTool, NOT_BAD, place_words, rows_of, rows_words};
+use crate::procedure::{HoleMap, HoleState, HoleTool, not_bad, place_words, rows_of, rows_words};
 use crate::record::{Body, EntryId, HoleMark, HolePlace, LaidOutHoles, MarkedHole};
 
 /// What the parts of the map share.
@@ -213,7 +213,7 @@ fn put_right(sheet: Sheet, named: &str, note: RwSignal<String>) -> AnyView {
     let strike = tap(move |_| {
         if let Some(entry) = sheet.chosen.get_untracked() {
             sheet.refusal.set(String::new());
-            sheet.screen.keep(Body::Struck { entry, reason: NOT_BAD.to_owned() }, None, |_| ());
+            sheet.screen.keep(Body::Struck { entry, reason: not_bad().to_owned() }, None, |_| ());
         }
     });
     let field = text_field(
@@ -224,5 +224,5 @@ fn put_right(sheet: Sheet, named: &str, note: RwSignal<String>) -> AnyView {
     );
     let ready = move || note.with(|note| !note.trim().is_empty());
     let answer = button_when("keep-answer", "Put right", ready, answer);
-    group("orders", vec![field, answer, button("not-bad", "plain", NOT_BAD, strike)])
+    group("orders", vec![field, answer, button("not-bad", "plain", not_bad(), strike)])
 }

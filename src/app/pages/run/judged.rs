@@ -41,7 +41,7 @@ pub(super) fn judged(screen: Screen) -> AnyView {
     view! { {live(panels)}{row(vec![again, together.into_any()])} }
 }
 
-const fn key(verdict: Verdict) -> &'static str {
+pub(super) const fn key(verdict: Verdict) -> &'static str {
     match verdict {
         Verdict::In => "in",
         Verdict::Out(_) => "out",
