@@ -12,11 +12,19 @@ const MINUS: char = '−';
 /// 1 in, else as a decimal; decimals have as many places as the step, so that a trailing zero tells the resolution.
 /// Without a step (0) all digits are shown.
 pub fn print(value: f64, unit: Unit, step: f64) -> String {
-    let space = match unit {
-        Unit::Degree | Unit::One => "",
-        _ => " ",
-    };
-    format!("{}{space}{}", print_number(value, unit, step), unit.symbol())
+    unit.behind(&print_number(value, unit, step))
+}
+
+impl Unit {
+    /// A number as it is shown, with the unit behind it.
+    #[must_use]
+    pub fn behind(self, number: &str) -> String {
+        let space = match self {
+            Self::Degree | Self::One => "",
+            _ => " ",
+        };
+        format!("{number}{space}{}", self.symbol())
+    }
 }
 
 /// The same as [`print()`], without the unit.

@@ -1,5 +1,6 @@
 //! The instruments that are usually at hand, by kind and by the manual's units.
 
+use crate::language::tr;
 use crate::quantity::{Quantity, Unit};
 use crate::record::{InstrumentKind, Units};
 
@@ -19,7 +20,7 @@ impl Preset {
     #[must_use]
     pub fn label(self) -> String {
         let print = |value| Quantity::new(value, self.unit, 0.0).text;
-        format!("reads to {}, good to {}", print(self.step), print(self.accuracy))
+        tr!("reads to {step}, good to {limit}", step = print(self.step), limit = print(self.accuracy))
     }
 }
 
