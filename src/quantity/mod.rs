@@ -49,7 +49,7 @@ pub use parse::{parse, parse_in};
 pub use parse_error::ParseError;
 pub use print::{decimal_mark, print, print_in, print_number, print_number_in};
 pub use say::{say, say_in};
-pub use spoken::{Command, Heard, Place, Unheard, hear, hear_in, label, vocabulary};
+pub use spoken::{Command, Heard, Place, Unheard, hear, hear_in, label, taught, vocabulary};
 pub use tape::{TapeTicks, Tick};
 pub use torque::Torque;
 pub use unit::{Dimension, Unit};

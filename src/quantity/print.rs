@@ -18,11 +18,19 @@ pub fn print(value: f64, unit: Unit, step: f64) -> String {
 
 /// The same with the decimal mark of `language`; what goes into the record has that of English, whoever writes it.
 pub fn print_in(language: Language, value: f64, unit: Unit, step: f64) -> String {
-    let space = match unit {
-        Unit::Degree | Unit::One => "",
-        _ => " ",
-    };
-    format!("{}{space}{}", print_number_in(language, value, unit, step), unit.symbol())
+    unit.behind(&print_number_in(language, value, unit, step))
+}
+
+impl Unit {
+    /// A number as it is shown, with the unit behind it.
+    #[must_use]
+    pub fn behind(self, number: &str) -> String {
+        let space = match self {
+            Self::Degree | Self::One => "",
+            _ => " ",
+        };
+        format!("{number}{space}{}", self.symbol())
+    }
 }
 
 /// The same as [`print()`], without the unit.

@@ -1,5 +1,6 @@
 //! The instruments that are usually at hand, by kind and by the manual's units.
 
+use crate::language::tr;
 use crate::quantity::{Unit, print};
 use crate::record::{InstrumentKind, Units};
 
@@ -19,7 +20,7 @@ impl Preset {
     #[must_use]
     pub fn label(self) -> String {
         let shown = |value| print(value, self.unit, 0.0);
-        format!("reads to {}, good to {}", shown(self.step), shown(self.accuracy))
+        tr!("reads to {step}, good to {limit}", step = shown(self.step), limit = shown(self.accuracy))
     }
 }
 

@@ -67,6 +67,7 @@ mod labels;
 mod lex;
 mod rank;
 mod swap;
+pub mod taught;
 mod tens;
 mod token;
 mod tongue;
