@@ -61,6 +61,7 @@ use super::controls::{link, para};
 use super::frame::{head, still_head};
 use super::live::{Tap, live, tap};
 use super::shop::Shop;
+use crate::language::words;
 use crate::record::{Airframe, AirframeId, Body};
 
 /// An address that leads nowhere.
@@ -114,7 +115,7 @@ pub(crate) fn keep_once(airframe: AirframeId, body: impl Fn() -> Option<Body> + 
 /// What a page shows instead of what it cannot find.
 pub(crate) fn missing() -> AnyView {
     let shop = Shop::here();
-    let title = move || if shop.ready.get() { "Not here" } else { "Opening" }.to_owned();
+    let title = move || if shop.ready.get() { words!("Not here") } else { words!("Opening") }.to_owned();
     let words = move || if shop.ready.get() { "This is not on this phone." } else { "Reading the record…" };
     view! {
         <main>
