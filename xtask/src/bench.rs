@@ -140,7 +140,7 @@ fn voice(found: &mut Vec<Figure>) -> Result<()> {
     found.push(("recogniser_brotli_bytes".to_owned(), built.recogniser_brotli() as f64));
     browsers::prepare()?;
     let mut heard = process::cargo("test --profile xtask --test heard --package");
-    let heard = heard.args([BROWSER_TESTS, "--", "--nocapture", "--test-threads=1"]);
+    let heard = heard.args([BROWSER_TESTS, "--", "--ignored", "--nocapture", "--test-threads=1"]);
     found.extend(measured(browsers::equip(heard)?)?);
     Ok(())
 }
