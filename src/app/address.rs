@@ -15,6 +15,8 @@ pub(crate) enum Address {
     Settings,
     /// The folder that records are kept in step with, and the outbox.
     Folder,
+    /// Teaching the phone one's own words.
+    Teach,
     /// The form for a new airframe.
     NewAirframe,
     /// All airframes beside each other, and what waits for an answer.
@@ -81,6 +83,7 @@ impl Address {
             (None | Some(""), None, None) => Self::Hangar,
             (Some("settings"), None, None) => Self::Settings,
             (Some("settings"), Some("folder"), None) => Self::Folder,
+            (Some("settings"), Some("voice"), None) => Self::Teach,
             (Some("desk"), None, None) => Self::Desk,
             (Some("bench"), None, None) => Self::Bench,
             (Some("bench"), Some(id), None) => Self::BenchOf(id.to_owned()),
@@ -133,6 +136,7 @@ impl Address {
             Self::Hangar | Self::Unknown => "/".to_owned(),
             Self::Settings => "/settings".to_owned(),
             Self::Folder => "/settings/folder".to_owned(),
+            Self::Teach => "/settings/voice".to_owned(),
             Self::NewAirframe => "/airframe/new".to_owned(),
             Self::Desk => "/desk".to_owned(),
             Self::Bench => "/bench".to_owned(),

@@ -21,6 +21,7 @@ mod sending;
 mod settings;
 mod shop;
 mod sound;
+mod taught;
 mod tongue;
 mod widgets;
 
@@ -80,6 +81,7 @@ fn Places() -> impl IntoView {
         Address::Hangar => pages::hangar(),
         Address::Settings => pages::settings(),
         Address::Folder => pages::folder(),
+        Address::Teach => pages::teach(),
         Address::NewAirframe => pages::new_airframe(),
         Address::Desk => pages::desk(),
         Address::Bench => pages::bench(),

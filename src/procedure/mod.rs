@@ -78,7 +78,10 @@ pub use instruments::{
     instrument_now, instrument_words, presets, reversal_slots, reversal_words, reversed, state_words, zero_of,
 };
 pub use library::{MATE_AFT_FUSELAGE, procedure, procedures, sheet_items};
-pub use listen::{Asked as AskedNumber, Deaf, Meaning, Utterance, phrases, read_back, understand};
+pub use listen::{
+    Asked as AskedNumber, Deaf, Meaning, NextTake, TAKES, TakeAnswer, Utterance, is_taught, next_take, phrases,
+    read_back, taught_words, understand,
+};
 pub use moved::Moved;
 pub use own::{all_in_use, held, in_use, newest, next_version, of_run, unreadable};
 pub use picture::Picture;

@@ -49,7 +49,7 @@ pub use parse::parse;
 pub use parse_error::ParseError;
 pub use print::{print, print_number};
 pub use say::{say, say_in};
-pub use spoken::{Command, Heard, Unheard, hear, hear_in};
+pub use spoken::{Command, Heard, Unheard, hear, hear_in, taught};
 pub use tape::{TapeTicks, Tick};
 pub use torque::Torque;
 pub use unit::{Dimension, Unit};

@@ -2,7 +2,7 @@
 
 use crate::metrology::in_unit;
 use crate::quantity::Unit;
-use crate::record::{Airframe, Body, HoleMark, HolePlace, Ledger, MarkedHole, Mode, day_text};
+use crate::record::{Airframe, Body, HoleMark, Ledger, MarkedHole, Mode, day_text};
 
 /// The columns, in order. `value` is the number in `unit` (UCUM code); `text` is what was typed; `instrument_mode` is `absolute` or
 /// `relative` where the instrument has such a thing; `asked` is what the pad asked before it was kept; `struck` says why the reading
@@ -44,7 +44,7 @@ pub fn readings_csv(airframe: &Airframe, ledger: &Ledger) -> String {
             Body::ReadingTaken(reading) => {
                 (reading.run, &reading.step, reading.slot.clone(), reading.value.text.clone(), Some(reading))
             }
-            Body::HoleMarked(marked) => (marked.run, &marked.step, hole(marked.at()), mark(marked), None),
+            Body::HoleMarked(marked) => (marked.run, &marked.step, place(marked), mark(marked), None),
             _ => continue,
         };
         let (value, instrument) = (reading.map(|reading| &reading.value), reading.map(|reading| &reading.instrument));
@@ -89,22 +89,6 @@ pub fn readings_csv(airframe: &Airframe, ledger: &Ledger) -> String {
     text
 }
 
-/// Which hole; a table is the same in every language.
-fn hole(at: HolePlace) -> String {
-    format!("row {}, hole {}", at.row, at.hole)
-}
-
-/// What a mark says; a table is the same in every language.
-fn mark(marked: &MarkedHole) -> String {
-    let word = match marked.mark {
-        HoleMark::Done => "done",
-        HoleMark::Bad => "bad",
-        HoleMark::Open => "not done after all",
-        HoleMark::Answered => "put right",
-    };
-    if marked.note.is_empty() { word.to_owned() } else { format!("{word}, {}", marked.note) }
-}
-
 /// One row: what holds a comma, a quote or a line break is quoted, quotes inside doubled (RFC 4180, section 2). By hand, because
 /// the usual crate looks at every cell with the core library's reader of decimals, whose tables weigh more than a page of
 /// the app.
@@ -124,6 +108,22 @@ pub(super) fn row(cells: &[impl AsRef<str>]) -> String {
     }
     text.push_str("\r\n");
     text
+}
+
+/// Which hole, in English whatever the app speaks, like everything of the file that nobody typed.
+fn place(marked: &MarkedHole) -> String {
+    format!("row {}, hole {}", marked.row, marked.hole)
+}
+
+/// What was said of a hole, in English too.
+fn mark(marked: &MarkedHole) -> String {
+    let word = match marked.mark {
+        HoleMark::Done => "done",
+        HoleMark::Bad => "bad",
+        HoleMark::Open => "not done after all",
+        HoleMark::Answered => "put right",
+    };
+    if marked.note.is_empty() { word.to_owned() } else { format!("{word}, {}", marked.note) }
 }
 
 const fn mode(mode: Mode) -> &'static str {

@@ -9,7 +9,7 @@ use crate::app::browser::tone;
 use crate::app::live::{changing, live, tap};
 use crate::app::shop::Shop;
 use crate::app::widgets::tape_at;
-use crate::language::tr;
+use crate::language::{tr, words};
 use crate::procedure::{Ask, AskedNumber, Slot};
 use crate::quantity::{Command, Dimension, Key, Pad, Quantity, Unit, nearness, parse, print, print_number, stepped};
 use crate::record::Instrument;
@@ -120,9 +120,9 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
         match found {
             Err(error) => refusal.set(error.to_string()),
             Ok(found) if asks && found.value != 0.0 && negative.with_untracked(Option::is_none) => {
-                refusal.set("Answer the question first: it gives the number its sign.".to_owned());
+                refusal.set(words!("Answer the question first: it gives the number its sign.").to_owned());
             }
-            Ok(found) if !asks && found.value < 0.0 => refusal.set("This reading has no minus.".to_owned()),
+            Ok(found) if !asks && found.value < 0.0 => refusal.set(words!("This reading has no minus.").to_owned()),
             Ok(found) => {
                 let minus = asks && negative.get_untracked() == Some(true);
                 let said = spoken.with_untracked(Option::is_some);
@@ -161,7 +161,14 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
     let field = move || listening.get().then(|| said_field(unit, step, expected, spoken, command));
     let ears = Ears {
         asked: Some(AskedNumber { unit, step, expected, ask: what.ask.clone() }),
-        on_reading: Callback::new(move |(readings, sure)| spoken.set(Spoken::heard(readings, sure))),
+        on_reading: Callback::new(move |(readings, sure)| {
+            let heard = Spoken::heard(readings, sure);
+            // At once: it is read back with its sign before any effect has run.
+            if asks && heard.as_ref().is_some_and(|heard| heard.quantity().value < 0.0) {
+                negative.set(Some(true));
+            }
+            spoken.set(heard);
+        }),
         on_sign: answer,
         on_command: command,
         waiting: Signal::derive(move || signed().filter(|_| spoken.with(Option::is_some))),
@@ -182,7 +189,7 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
             {live(field)}
             <div class="dock">
                 // Not told at every key: the number is told when it is kept.
-                <output id="reading" class=class aria-live="off"><span>{live(shown)}</span><small>{unit.symbol()}</small></output>
+                <output id="reading" class=class aria-live="off"><span>{live(shown)}</span><small>{unit.symbol().to_owned()}</small></output>
                 <div class=words_or_refusal>
                     {says("spoken", "spoken", "", live(words))}
                     {says("refusal", "refusal", "alert", live(move || refusal.get()))}
@@ -238,7 +245,7 @@ fn keys(pad: RwSignal<Pad>, press: Callback<Key>, fractions: bool, steps: Vec<An
     let mut digits: Vec<AnyView> = [7, 8, 9, 4, 5, 6, 1, 2, 3]
         .map(|digit| key(&format!("key-{digit}"), digit.to_string(), Key::Digit(digit)))
         .into();
-    let clear = key("key-clear", "Clear".to_owned(), Key::Clear);
+    let clear = key("key-clear", words!("Clear").to_owned(), Key::Clear);
     let zero = key("key-0", "0".to_owned(), Key::Digit(0));
     let back = tap(move |_| press.run(Key::Back));
     let back = view! { <button id="key-back" type="button" class="key" aria-label="Take the last one back" on:click=back>"⌫"</button> };

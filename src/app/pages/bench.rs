@@ -7,6 +7,7 @@ use crate::app::address::Address;
 use crate::app::controls::{choice_of, group, para, part, text_field};
 use crate::app::frame::{hangar, still_head};
 use crate::app::live::live;
+use crate::language::words;
 use crate::procedure::{BenchAnswer, BenchEntry, bench_answer, bench_kinds, bench_label, bench_purpose};
 use crate::quantity::Dimension;
 use crate::record::Units;
@@ -75,12 +76,12 @@ fn form(reckoning: &'static Reckoning) -> AnyView {
             bench_kinds().into_iter().enumerate().map(|(place, (_, words))| (place.to_string(), words.to_owned()));
         choice_of("kind", "What is compared", kind, options.collect())
     });
-    let up = (Address::Bench.path(), "Bench".to_owned());
+    let up = (Address::Bench.path(), words!("Bench").to_owned());
     view! {
         <main class="bench">
             {still_head(reckoning.title, up)}
             {para("", bench_purpose())}
-            {choice_of("units", "Units", units, vec![("in".into(), "inches".into()), ("mm".into(), "millimetres".into())])}
+            {choice_of("units", "Units", units, vec![("in".into(), words!("inches").into()), ("mm".into(), words!("millimetres").into())])}
             {kinds}
             {live(inputs)}
             <section id="answer" class="notice" aria-live="polite">{live(move || answered(answer.get()))}</section>

@@ -66,6 +66,7 @@ mod heard;
 mod lex;
 mod rank;
 mod swap;
+pub mod taught;
 mod tens;
 mod token;
 mod tongue;

@@ -11,6 +11,7 @@ use crate::app::pages::people::everybody;
 use crate::app::pages::record::strike_out;
 use crate::app::shop::Shop;
 use crate::app::widgets::attempts;
+use crate::language::tr;
 use crate::procedure::{
     Doubt, Face, Slot, SlotRow, StepKind, Words, context_of, doubt, fill, instrument_for, plausible, slot_rows,
     state_words,
@@ -24,7 +25,7 @@ pub(super) fn read(screen: Screen, slot: Slot, repeat: usize, attempt: usize) ->
     let known = screen.airframe.get_untracked().zip(screen.run.get_untracked()).zip(screen.step.get_untracked());
     let Some(((airframe, run), step)) = known else { return ().into_any() };
     let Some(instrument) = instrument_for(screen.procedure, &airframe, &step, &slot) else {
-        return para("lead", format!("First accept the {}: an earlier step.", slot.role));
+        return para("lead", tr!("First accept the {instrument}: an earlier step.", instrument = slot.role));
     };
     let context = context_of(screen.procedure, &airframe, &run, &step, &slot, &instrument);
     let refusal = RwSignal::new(String::new());
@@ -32,7 +33,8 @@ pub(super) fn read(screen: Screen, slot: Slot, repeat: usize, attempt: usize) ->
     // Asked about already: the same number again is what was read.
     let looked = RwSignal::new(None::<(f64, String)>);
     let draft_key = draft_key(screen, &slot, repeat, attempt);
-    let count = if slot.repeats > 1 { format!("{repeat} of {}", slot.repeats) } else { String::new() };
+    let count =
+        if slot.repeats > 1 { tr!("{repeat} of {repeats}", repeat, repeats = slot.repeats) } else { String::new() };
     let expected = step.expected.map(|expected| Words::prediction(expected, instrument.step));
     let (title, place) = (fill(&slot.title, &airframe.specification), fill(&slot.place, &airframe.specification));
     let state = state_words(&run, &instrument, clock::now().date_naive());
@@ -78,7 +80,7 @@ pub(super) fn read(screen: Screen, slot: Slot, repeat: usize, attempt: usize) ->
         <h2 id="slot-title" data-slot=slot.id.clone() data-repeat=repeat.to_string()>{title} " " <small>{count}</small></h2>
         {para("place", place)}
         {(!state.is_empty()).then(|| named("instrument-state", "hint", state.join(" ")))}
-        {expected.map(|words| named("expected", "hint", format!("After that move: {words}.")))}
+        {expected.map(|words| named("expected", "hint", tr!("After that move: {prediction}.", prediction = words)))}
         {live(move || doubted.get().map(|(found, value)| doubt_panel(found, value, doubted, take)))}
         {pad_panel(slot, instrument, work)}
     }
@@ -129,14 +131,14 @@ fn doubt_panel(
     let as_read = button(
         "as-read",
         "plain",
-        format!("It is what I read: {}", value.print()),
+        tr!("It is what I read: {reading}", reading = value.print()),
         tap({
             let value = value.clone();
             move |_| take.run((value.clone(), asked.clone()))
         }),
     );
     let meant = found.meant.map(|meant| {
-        let label = format!("I meant {}", meant.print());
+        let label = tr!("I meant {reading}", reading = meant.print());
         button("as-meant", "plain", label, tap(move |_| take.run((meant.clone(), None))))
     });
     let again = button("look-again", "plain", "Let me look again", tap(move |_| doubted.set(None)));
@@ -195,7 +197,7 @@ fn photo_of(airframe: AirframeId, entry: EntryId) -> AnyView {
 fn slot_row(row: SlotRow, striking: RwSignal<Option<EntryId>>, photo: Option<AnyView>) -> AnyView {
     let SlotRow { title, readings, summary } = row;
     let chips = readings.into_iter().map(|(entry, text)| chip(entry, text, striking)).collect::<Vec<_>>();
-    let words = summary.map_or_else(|| title.clone(), |summary| format!("{title}: {summary}"));
+    let words = summary.map_or_else(|| title.clone(), |summary| tr!("{title}: {summary}", title, summary));
     view! {
         {para("row-title", words)}
         <ul class="chips" aria-label=title>{chips}{photo}</ul>
@@ -203,7 +205,7 @@ fn slot_row(row: SlotRow, striking: RwSignal<Option<EntryId>>, photo: Option<Any
 }
 
 fn chip(entry: EntryId, text: String, striking: RwSignal<Option<EntryId>>) -> AnyView {
-    let label = format!("{text}: strike out");
+    let label = tr!("{reading}: strike out", reading = text);
     let strike = tap(move |_| striking.set(Some(entry)));
     view! { <li><button type="button" class="reading chip" aria-label=label on:click=strike>{text}</button></li> }
 }

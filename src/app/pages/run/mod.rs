@@ -35,7 +35,7 @@ use crate::app::frame::head_with;
 use crate::app::live::{changing, live};
 use crate::app::shop::Shop;
 use crate::app::widgets::alone;
-use crate::language;
+use crate::language::{self, tr, words};
 use crate::procedure::{
     Face, Procedure, ProposedMove, Run, State, StepState, Words, equipped, fill, fresh_move, shown_run,
 };
@@ -187,7 +187,7 @@ fn step_screen(screen: Screen) -> AnyView {
         airframe.as_ref().map(|airframe| {
             let (page, title) = screen.written.map_or_else(
                 || (Page::Work(screen.procedure.id.clone()), screen.procedure.title.clone()),
-                |name| (Page::Write(name.get_value(), String::new()), "Back to writing".to_owned()),
+                |name| (Page::Write(name.get_value(), String::new()), words!("Back to writing").to_owned()),
             );
             (Address::Of(airframe.id, page).path(), title)
         })
@@ -273,8 +273,13 @@ fn place_words(screen: Screen) -> Option<String> {
     screen.run.with(|run| {
         let run = run.as_ref()?;
         let place = run.place(&step.path)? + 1;
-        let gate = step.gate.as_ref().map(|gate| format!(" · {}", language::of_file(gate))).unwrap_or_default();
-        Some(format!("Step {place} of {}{gate} · {}", run.steps.len(), Words::state(step.state)))
+        let (count, state) = (run.steps.len(), Words::state(step.state));
+        Some(match &step.gate {
+            None => tr!("Step {place} of {count} · {state}", place, count, state),
+            Some(gate) => {
+                tr!("Step {place} of {count} · {gate} · {state}", place, count, gate = language::of_file(gate), state)
+            }
+        })
     })
 }
 
@@ -331,7 +336,7 @@ fn next(screen: Screen) -> AnyView {
             let elsewhere = screen
                 .step
                 .with(|step| step.as_ref().is_some_and(|step| step.path != current.path && step.state != State::Open));
-            let title = format!("Next: {}", Words::step_title(current));
+            let title = tr!("Next: {title}", title = Words::step_title(current));
             elsewhere.then(|| link("next", "primary", screen.address(&current.path), title))
         })
     };
