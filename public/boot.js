@@ -17,6 +17,9 @@ const compiled = async () => {
   return WebAssembly.compile(await response.arrayBuffer());
 };
 
+// What is fetched when it is first asked for: only a script can fetch a script.
+globalThis.trammelImport = (address) => import(address);
+
 try {
   const [glue, module] = await Promise.all([import(new URL("{{glue}}", import.meta.url).href), compiled()]);
   await glue.default({ module_or_path: module });

@@ -3,13 +3,14 @@
 //!
 //! The floors, top to bottom; each imports only from those below it:
 //! `app`, [`folder`], [`report`], [`sketch`], [`procedure`], [`alignment`], [`rigging`],
-//! [`metrology`], [`record`], [`quantity`], [`language`].
+//! [`metrology`], [`record`], [`quantity`], [`language`]; and beside them [`hearing`], which knows none of them.
 
 // `app::pen::view!` reads a page's lines one after the other.
 #![recursion_limit = "1024"]
 
 pub mod alignment;
 pub mod folder;
+pub mod hearing;
 pub mod language;
 pub mod metrology;
 pub mod procedure;

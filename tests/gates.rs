@@ -6,7 +6,7 @@ mod support;
 
 use support::Logbook;
 use trammel::metrology::Verdict;
-use trammel::procedure::{AtGate, NOT_MOVED, State, drift, fresh_move};
+use trammel::procedure::{AtGate, State, drift, fresh_move, not_moved};
 use trammel::record::{Body, EntryId, Instrument, InstrumentKind};
 
 fn pitch(book: &mut Logbook, gate: &str, value: f64) {
@@ -121,7 +121,7 @@ fn fresh(book: &Logbook) -> Option<EntryId> {
 }
 
 fn strike(book: &mut Logbook, entry: EntryId) {
-    book.put(Body::Struck { entry, reason: NOT_MOVED.to_owned() });
+    book.put(Body::Struck { entry, reason: not_moved().to_owned() });
 }
 
 #[test]

@@ -3,6 +3,7 @@
 use nalgebra::DVector;
 
 use super::{Displacement, Network, Placement, Unknown};
+use crate::language::tr;
 
 /// A motion that no reading sees.
 #[derive(Clone, Debug, PartialEq)]
@@ -41,17 +42,14 @@ pub(super) fn free_motions(network: &Network, at: &Placement, directions: &[DVec
                 *cell -= factor * part;
             }
         }
-        named.push(FreeMotion {
-            what: unknowns[column],
-            words: words(network, unknowns[column], "Nothing you measured fixes"),
-        });
+        named.push(FreeMotion { what: unknowns[column], words: words(network, unknowns[column], false) });
     }
     named
 }
 
 /// A turn that the readings fix so badly that they come to nothing.
 pub(super) fn hardly_fixed(network: &Network, what: Unknown) -> FreeMotion {
-    FreeMotion { what, words: words(network, what, "What you measured hardly fixes") }
+    FreeMotion { what, words: words(network, what, true) }
 }
 
 fn unknowns(network: &Network) -> Vec<Unknown> {
@@ -104,39 +102,52 @@ fn largest(directions: &[Vec<f64>], unknowns: &[Unknown]) -> Option<(usize, usiz
     Some(pose.filter(|cell| size(cell) >= SHARE_OF_A_POSE * size(&all)).unwrap_or(all))
 }
 
-fn words(network: &Network, unknown: Unknown, so: &str) -> String {
+/// What is not fixed, or hardly, and what to measure.
+fn words(network: &Network, unknown: Unknown, hardly: bool) -> String {
     let name = |assembly: usize| network.scene().assemblies()[assembly].name.as_str();
     let fixed = name(network.scene().fixed());
     let (what, measure) = match unknown {
         Unknown::Turn(assembly, 0) => (
-            format!("the roll of the {} to the {fixed}", name(assembly)),
-            "the roll across the one and across the other".to_owned(),
+            tr!("the roll of the {assembly} to the {fixed}", assembly = name(assembly), fixed),
+            tr!("the roll across the one and across the other"),
         ),
         Unknown::Turn(assembly, 1) => (
-            format!("the pitch of the {} to the {fixed}", name(assembly)),
-            "the slope of the one and of the other".to_owned(),
+            tr!("the pitch of the {assembly} to the {fixed}", assembly = name(assembly), fixed),
+            tr!("the slope of the one and of the other"),
         ),
         Unknown::Turn(assembly, _) => (
-            format!("the yaw of the {}", name(assembly)),
-            "the offset from a string of two of its points, one near the joint and one far aft".to_owned(),
+            tr!("the yaw of the {assembly}", assembly = name(assembly)),
+            tr!("the offset from a string of two of its points, one near the joint and one far aft"),
         ),
         Unknown::Shift(assembly, 0) => (
-            format!("how far aft the {} sits", name(assembly)),
-            format!("a distance along the fuselage from the {fixed}, or the gap at the joint"),
+            tr!("how far aft the {assembly} sits", assembly = name(assembly)),
+            tr!("a distance along the fuselage from the {fixed}, or the gap at the joint", fixed),
         ),
         Unknown::Shift(assembly, 1) => (
-            format!("how far to the side the {} sits", name(assembly)),
-            format!("the offset of a point from a string, or distances from a left and a right point of the {fixed}"),
+            tr!("how far to the side the {assembly} sits", assembly = name(assembly)),
+            tr!(
+                "the offset of a point from a string, or distances from a left and a right point of the {fixed}",
+                fixed
+            ),
         ),
         Unknown::Shift(assembly, _) => (
-            format!("how high the {} sits", name(assembly)),
-            format!("the height of one of its points over a point of the {fixed}"),
+            tr!("how high the {assembly} sits", assembly = name(assembly)),
+            tr!("the height of one of its points over a point of the {fixed}", fixed),
         ),
-        Unknown::LevelSlope => (format!("the slope of the {fixed} to level"), format!("the slope of the {fixed}")),
-        Unknown::LevelRoll => (format!("the roll of the {fixed} to level"), format!("the roll across the {fixed}")),
-        Unknown::Plane(plane) => {
-            (format!("the height of level plane {}", plane + 1), format!("from it to a point of the {fixed}"))
+        Unknown::LevelSlope => {
+            (tr!("the slope of the {fixed} to level", fixed), tr!("the slope of the {fixed}", fixed))
         }
+        Unknown::LevelRoll => {
+            (tr!("the roll of the {fixed} to level", fixed), tr!("the roll across the {fixed}", fixed))
+        }
+        Unknown::Plane(plane) => (
+            tr!("the height of level plane {number}", number = plane + 1),
+            tr!("from it to a point of the {fixed}", fixed),
+        ),
     };
-    format!("{so} {what}: measure {measure}.")
+    if hardly {
+        tr!("What you measured hardly fixes {motion}: measure {measure}.", motion = what, measure)
+    } else {
+        tr!("Nothing you measured fixes {motion}: measure {measure}.", motion = what, measure)
+    }
 }

@@ -1,6 +1,7 @@
 //! Learning how much several adjusters really do, when one or several were moved at once.
 
 use super::Gain;
+use crate::language::words;
 use crate::metrology::Estimate;
 
 /// What is known of the gains of several adjusters, each the ratio of its real effect to the effect that geometry predicts: best
@@ -43,19 +44,25 @@ pub enum Cause {
 impl Cause {
     /// Likely causes, in words.
     #[must_use]
-    pub const fn words(self) -> &'static str {
+    pub fn words(self) -> &'static str {
         match self {
             Self::TooLittle => {
-                "It moved much less than it should have: something is springing, slipping or binding. Look at the clamps, the joint \
+                words!(
+                    "It moved much less than it should have: something is springing, slipping or binding. Look at the clamps, the joint \
                  and whatever else carries it, and let it settle, before you move anything again."
+                )
             }
             Self::TooMuch => {
-                "It moved much more than it should have: something slipped, or it is pivoting elsewhere. Look at the clamps, the \
+                words!(
+                    "It moved much more than it should have: something slipped, or it is pivoting elsewhere. Look at the clamps, the \
                  joint and the supports before you move anything again."
+                )
             }
             Self::WrongWay => {
-                "It moved the other way: it is pivoting elsewhere, the sides were taken for each other, or a sign was entered \
+                words!(
+                    "It moved the other way: it is pivoting elsewhere, the sides were taken for each other, or a sign was entered \
                  wrongly. If the move or the reading was entered wrongly, strike it out in the record."
+                )
             }
         }
     }

@@ -4,6 +4,7 @@ use nalgebra::DVector;
 
 use super::adjust::per_si;
 use super::{Adjusted, Observed};
+use crate::language::tr;
 use crate::metrology::rough;
 use crate::quantity::Unit;
 
@@ -35,7 +36,13 @@ impl Next {
         let wide = |u: f64| rough(2.0 * u * per_si(undecided, unit).unwrap_or(1.0), unit);
         let what = candidates[self.candidate].what.words(scene);
         let (check, before, after) = (undecided.words(scene), wide(self.before), wide(self.after));
-        format!("Measure {what} next: {check} is then known to ±{after} instead of ±{before}.")
+        tr!(
+            "Measure {reading} next: {check} is then known to ±{after} instead of ±{before}.",
+            reading = what,
+            check,
+            after,
+            before
+        )
     }
 }
 

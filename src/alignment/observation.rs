@@ -6,6 +6,7 @@
 //! by q contributes (R·p) × g to the turn and g to the shift.
 
 use super::{Displacement, Layout, Line, Placement, PointRef, Position, Scene};
+use crate::language::tr;
 
 /// What is read. Lengths in metres, angles in radians.
 #[derive(Clone, Debug, PartialEq)]
@@ -309,25 +310,39 @@ impl Observed {
     #[must_use]
     pub fn words(&self, scene: &Scene) -> String {
         let name = |point: &PointRef| scene.point(*point).name.as_str();
-        let line = |line: &Line| format!("{} to {}", name(&line.from), name(&line.to));
+        let line = |line: &Line| tr!("{from} to {to}", from = name(&line.from), to = name(&line.to));
         match self {
-            Self::Distance { from, to } => format!("the distance from {} to {}", name(from), name(to)),
-            Self::Slope(along) => format!("the slope from {}", line(along)),
+            Self::Distance { from, to } => tr!("the distance from {from} to {to}", from = name(from), to = name(to)),
+            Self::Slope(along) => tr!("the slope from {line}", line = line(along)),
             Self::RelativeAngle { zeroed, read } => {
-                format!("the angle from {} with the protractor zeroed on {}", line(read), line(zeroed))
+                tr!(
+                    "the angle from {line} with the protractor zeroed on {zero}",
+                    line = line(read),
+                    zero = line(zeroed)
+                )
             }
-            Self::Roll { left, right } => format!("the roll across {} and {}", name(left), name(right)),
-            Self::Height { point, .. } => format!("the height of {} over the level plane", name(point)),
-            Self::HeightDifference { from, to } => format!("the height of {} over {}", name(to), name(from)),
+            Self::Roll { left, right } => {
+                tr!("the roll across {left} and {right}", left = name(left), right = name(right))
+            }
+            Self::Height { point, .. } => tr!("the height of {point} over the level plane", point = name(point)),
+            Self::HeightDifference { from, to } => {
+                tr!("the height of {to} over {from}", to = name(to), from = name(from))
+            }
             Self::StringOffset { point, string } => {
-                format!("the offset of {} from the string from {}", name(point), line(string))
+                tr!("the offset of {point} from the string from {line}", point = name(point), line = line(string))
             }
-            Self::Gap { from, to, .. } => format!("the gap between {} and {}", name(from), name(to)),
+            Self::Gap { from, to, .. } => tr!("the gap between {from} and {to}", from = name(from), to = name(to)),
             Self::DistanceDifference { first: [a, b], second: [c, d] } => {
-                format!("the distance from {} to {} less that from {} to {}", name(a), name(b), name(c), name(d))
+                tr!(
+                    "the distance from {one} to {two} less that from {three} to {four}",
+                    one = name(a),
+                    two = name(b),
+                    three = name(c),
+                    four = name(d)
+                )
             }
             Self::PlumbOffset { line, point, .. } => {
-                format!("the offset of {} from the plumb line at {}", name(point), name(line))
+                tr!("the offset of {point} from the plumb line at {line}", point = name(point), line = name(line))
             }
         }
     }

@@ -10,6 +10,7 @@ use super::likeliest::likeliest;
 use super::model::Model;
 use super::search::Search;
 use super::{Gains, Placement, PoseAdjuster, PoseCheck, Response, Scene, Stop};
+use crate::language::tr;
 use crate::metrology::{Estimate, Verdict, judge};
 
 /// Everything that a plan depends on.
@@ -280,21 +281,27 @@ impl Blocked {
     pub fn words(&self, task: &Task) -> String {
         let title = |i: &usize| task.checks[*i].title.as_str();
         let why = match self {
-            Self::NoAdjuster(i) => format!("{}: nothing that may be moved here acts on it.", title(i)),
+            Self::NoAdjuster(i) => tr!("{check}: nothing that may be moved here acts on it.", check = title(i)),
             Self::AtStops(i, stops) => {
-                let stop = |(j, stop): &(usize, Stop)| format!("{} ({})", task.adjusters[*j].name, stop.words());
+                let stop = |(j, stop): &(usize, Stop)| {
+                    tr!("{adjuster} ({limit})", adjuster = task.adjusters[*j].name, limit = stop.words())
+                };
                 let stops: Vec<String> = stops.iter().map(stop).collect();
-                format!("{}: out of reach within the limits of {}.", title(i), stops.join(", "))
+                tr!("{check}: out of reach within the limits of {limits}.", check = title(i), limits = stops.join(", "))
             }
             Self::StepsTooCoarse(i) => {
-                format!("{}: the steps that can be set jump over its tolerance.", title(i))
+                tr!("{check}: the steps that can be set jump over its tolerance.", check = title(i))
             }
             Self::Conflict(i, j) => {
-                format!("{} and {}: each can be brought in, but not both together.", title(i), title(j))
+                tr!(
+                    "{one} and {other}: each can be brought in, but not both together.",
+                    one = title(i),
+                    other = title(j)
+                )
             }
-            Self::Together => "Any two of the checks can be brought in, but not all of them together.".to_owned(),
+            Self::Together => tr!("Any two of the checks can be brought in, but not all of them together."),
         };
-        format!("{why} Do not force it; ask the kit's support.")
+        tr!("{why} Do not force it; ask the kit's support.", why)
     }
 }
 
@@ -304,10 +311,14 @@ impl Refused {
     pub fn words(self, task: &Task) -> String {
         match self {
             Self::Stop(j, stop) => {
-                format!("{}: that would pass {}. Do not; ask the kit's support.", task.adjusters[j].name, stop.words())
+                tr!(
+                    "{adjuster}: that would pass {limit}. Do not; ask the kit's support.",
+                    adjuster = task.adjusters[j].name,
+                    limit = stop.words()
+                )
             }
-            Self::OutOfReach => "That is further than the parts reach.".to_owned(),
-            Self::NoSuch(_) => "There is no such adjuster.".to_owned(),
+            Self::OutOfReach => tr!("That is further than the parts reach."),
+            Self::NoSuch(_) => tr!("There is no such adjuster."),
         }
     }
 }

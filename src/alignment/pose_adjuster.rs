@@ -1,6 +1,7 @@
 //! An adjuster as a person works it: in its own units, by its own steps, between its own stops.
 
 use super::Effect;
+use crate::language::{tr, words};
 use crate::quantity::{Length, Unit, print, print_number};
 
 /// What an adjuster is counted in.
@@ -59,15 +60,15 @@ impl Dial {
     /// An amount as a person says it: "1/16 in", "1 1/2 turns", "2 washers".
     #[must_use]
     pub fn words(&self, amount: f64) -> String {
-        let counted = |one: &str, many: &str| {
-            // A fraction of a turn is printed as a fraction of an inch is.
-            let number = print_number(amount, Unit::Inch, self.step);
-            format!("{number} {}", if amount.abs() <= 1.0 { one } else { many })
-        };
+        // A fraction of a turn is printed as a fraction of an inch is.
+        let number = || print_number(amount, Unit::Inch, self.step);
+        let one = amount.abs() <= 1.0;
         match self.unit {
             DialUnit::Length(unit) => print(amount, unit, self.step),
-            DialUnit::Turn => counted("turn", "turns"),
-            DialUnit::Piece => counted("washer", "washers"),
+            DialUnit::Turn if one => tr!("{number} turn", number = number()),
+            DialUnit::Turn => tr!("{number} turns", number = number()),
+            DialUnit::Piece if one => tr!("{number} washer", number = number()),
+            DialUnit::Piece => tr!("{number} washers", number = number()),
         }
     }
 }
@@ -90,13 +91,13 @@ pub enum Stop {
 impl Stop {
     /// In words: what further would pass.
     #[must_use]
-    pub const fn words(self) -> &'static str {
+    pub fn words(self) -> &'static str {
         match self {
-            Self::Thread => "the thread limit",
-            Self::Gap => "the gap limit",
-            Self::Shim => "the shim limit",
-            Self::Edge => "the edge distance",
-            Self::Travel => "the end of its travel",
+            Self::Thread => words!("the thread limit"),
+            Self::Gap => words!("the gap limit"),
+            Self::Shim => words!("the shim limit"),
+            Self::Edge => words!("the edge distance"),
+            Self::Travel => words!("the end of its travel"),
         }
     }
 }
@@ -169,7 +170,7 @@ impl PoseAdjuster {
     #[must_use]
     pub fn order(&self, steps: i32) -> String {
         let order = if steps < 0 { &self.minus } else { &self.plus };
-        format!("{order} {}", self.dial.words(self.amount(steps.abs())))
+        tr!("{order} {amount}", order, amount = self.dial.words(self.amount(steps.abs())))
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::Network;
 use super::adjust::per_si;
+use crate::language::tr;
 use crate::quantity::{Unit, print};
 
 /// What is known about how a reading was taken, for guessing what went wrong with it.
@@ -67,24 +68,36 @@ impl Suspect {
         let name = |place: usize| network.observations()[place].what.words(network.scene());
         let factor = per_si(&observation.what, unit).unwrap_or(1.0);
         let amount = |value: f64| print(value.abs(), unit, step);
-        let too = if self.error.0 > 0.0 { "more" } else { "less" };
         let by = amount(self.error.0 * factor);
         let why = match &self.slip {
-            Some(Slip::TapeStart(by)) if *by > 0.0 => format!(" Did the tape start at {}?", amount(*by)),
-            Some(Slip::TapeStart(by)) => {
-                format!(" Was {} taken off for the start of the tape that should not have been?", amount(*by))
-            }
-            Some(Slip::Fraction(by)) => format!(" Misread by {}?", amount(*by)),
-            Some(Slip::Swapped(with)) => format!(" Swapped with {}?", name(*with)),
-            Some(Slip::Sign) => " Is its sign the wrong way round?".to_owned(),
-            Some(Slip::WrongSurface(surface)) => format!(" Read from {surface}?"),
-            None => String::new(),
+            Some(Slip::TapeStart(by)) if *by > 0.0 => Some(tr!("Did the tape start at {mark}?", mark = amount(*by))),
+            Some(Slip::TapeStart(by)) => Some(tr!(
+                "Was {amount} taken off for the start of the tape that should not have been?",
+                amount = amount(*by)
+            )),
+            Some(Slip::Fraction(by)) => Some(tr!("Misread by {amount}?", amount = amount(*by))),
+            Some(Slip::Swapped(with)) => Some(tr!("Swapped with {reading}?", reading = name(*with))),
+            Some(Slip::Sign) => Some(tr!("Is its sign the wrong way round?")),
+            Some(Slip::WrongSurface(surface)) => Some(tr!("Read from {surface}?", surface)),
+            None => None,
         };
-        let or: Vec<_> = self.or.iter().map(|place| name(*place)).collect();
-        let or = if or.is_empty() { String::new() } else { format!(" It could also be {}.", or.join(", or ")) };
-        format!(
-            "The others do not agree with {}: it reads about {by} {too} than they say.{why}{or} Read it again.",
-            name(self.reading)
-        )
+        let or = self.or.iter().map(|place| name(*place)).reduce(|one, other| tr!("{one}, or {other}", one, other));
+        let or = or.map(|readings| tr!("It could also be {readings}.", readings));
+        let reading = name(self.reading);
+        let what = if self.error.0 > 0.0 {
+            tr!(
+                "The others do not agree with {reading}: it reads about {amount} more than they say.",
+                reading,
+                amount = by
+            )
+        } else {
+            tr!(
+                "The others do not agree with {reading}: it reads about {amount} less than they say.",
+                reading,
+                amount = by
+            )
+        };
+        let again = tr!("Read it again.");
+        [Some(what), why, or, Some(again)].into_iter().flatten().collect::<Vec<_>>().join(" ")
     }
 }

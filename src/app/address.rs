@@ -15,6 +15,8 @@ pub(crate) enum Address {
     Settings,
     /// The folder that records are kept in step with, and the outbox.
     Folder,
+    /// Teaching the phone one's own words.
+    Teach,
     /// The form for a new airframe.
     NewAirframe,
     /// All airframes beside each other, and what waits for an answer.
@@ -66,6 +68,8 @@ pub(crate) enum Page {
     Question(EntryId),
     /// One of its photos, or a reading that one is taken of.
     Photo(EntryId),
+    /// What the one who helps sees of a step of its run of a procedure; an empty one means the step that is open.
+    Helper(String, String),
     /// Its run of a procedure, at a step; an empty one means the step that is open.
     Run(String, String),
 }
@@ -79,6 +83,7 @@ impl Address {
             (None | Some(""), None, None) => Self::Hangar,
             (Some("settings"), None, None) => Self::Settings,
             (Some("settings"), Some("folder"), None) => Self::Folder,
+            (Some("settings"), Some("voice"), None) => Self::Teach,
             (Some("desk"), None, None) => Self::Desk,
             (Some("bench"), None, None) => Self::Bench,
             (Some("bench"), Some(id), None) => Self::BenchOf(id.to_owned()),
@@ -110,6 +115,7 @@ impl Address {
                         Ok(entry) => Page::Photo(entry),
                         Err(_) => return Self::Unknown,
                     },
+                    (Some("helper"), Some((procedure, step))) => Page::Helper(procedure.to_owned(), step.to_owned()),
                     (Some("run"), Some((procedure, step))) => Page::Run(procedure.to_owned(), step.to_owned()),
                     _ => return Self::Unknown,
                 };
@@ -130,6 +136,7 @@ impl Address {
             Self::Hangar | Self::Unknown => "/".to_owned(),
             Self::Settings => "/settings".to_owned(),
             Self::Folder => "/settings/folder".to_owned(),
+            Self::Teach => "/settings/voice".to_owned(),
             Self::NewAirframe => "/airframe/new".to_owned(),
             Self::Desk => "/desk".to_owned(),
             Self::Bench => "/bench".to_owned(),
@@ -155,6 +162,10 @@ impl Address {
             Self::Of(id, Page::Ask(procedure, step)) => format!("/airframe/{id}/ask/{procedure}/{step}"),
             Self::Of(id, Page::Question(entry)) => format!("/airframe/{id}/question/{entry}"),
             Self::Of(id, Page::Photo(entry)) => format!("/airframe/{id}/photo/{entry}"),
+            Self::Of(id, Page::Helper(procedure, step)) if step.is_empty() => {
+                format!("/airframe/{id}/helper/{procedure}")
+            }
+            Self::Of(id, Page::Helper(procedure, step)) => format!("/airframe/{id}/helper/{procedure}/{step}"),
             Self::Of(id, Page::Run(procedure, step)) if step.is_empty() => format!("/airframe/{id}/run/{procedure}"),
             Self::Of(id, Page::Run(procedure, step)) => format!("/airframe/{id}/run/{procedure}/{step}"),
         }
@@ -164,6 +175,7 @@ impl Address {
     pub(crate) fn page(&self) -> Self {
         match self {
             Self::Of(id, Page::Run(procedure, _)) => Self::Of(*id, Page::Run(procedure.clone(), String::new())),
+            Self::Of(id, Page::Helper(procedure, _)) => Self::Of(*id, Page::Helper(procedure.clone(), String::new())),
             Self::Of(id, Page::Write(procedure, _)) => Self::Of(*id, Page::Write(procedure.clone(), String::new())),
             other => other.clone(),
         }
@@ -172,7 +184,7 @@ impl Address {
     /// The step that a run's address names, or the part of what is written; empty when it names none.
     pub(crate) fn step(&self) -> String {
         match self {
-            Self::Of(_, Page::Run(_, step) | Page::Write(_, step)) => step.clone(),
+            Self::Of(_, Page::Run(_, step) | Page::Helper(_, step) | Page::Write(_, step)) => step.clone(),
             _ => String::new(),
         }
     }

@@ -13,6 +13,7 @@ use super::opening;
 use super::outgoing;
 use super::shop::Shop;
 use super::tongue;
+use crate::language::{tr, words};
 use crate::report::{Parcel, write_json};
 
 /// The path that the app is served under, without its last slash: "" at the root of a host.
@@ -55,7 +56,7 @@ pub(crate) fn still_head(title: impl Into<Text>, up: (String, String)) -> AnyVie
 
 /// The way up to the hangar.
 pub(crate) fn hangar() -> (String, String) {
-    (Address::Hangar.path(), "Hangar".to_owned())
+    (Address::Hangar.path(), words!("Hangar").to_owned())
 }
 
 /// Trouble with storage, another tab that writes, a new version: said on every page until it is over.
@@ -74,8 +75,10 @@ pub(crate) fn notices() -> AnyView {
     let unstored = move || {
         let count = shop.unstored.get();
         (count > 0).then(|| {
-            let words = format!(
-                "{count} entries are only in this tab: the browser stores nothing for this page. Export before you close it."
+            let words = tr!(
+                "{n} entries are only in this tab: the browser stores nothing for this page. Export before you close it."
+                    | "{n} entries are only in this tab: the browser stores nothing for this page. Export before you close it."
+                    % count
             );
             notice("unstored", "notice trouble", words, ().into_any())
         })

@@ -21,6 +21,7 @@ mod sending;
 mod settings;
 mod shop;
 mod sound;
+mod taught;
 mod tongue;
 mod widgets;
 
@@ -80,6 +81,7 @@ fn Places() -> impl IntoView {
         Address::Hangar => pages::hangar(),
         Address::Settings => pages::settings(),
         Address::Folder => pages::folder(),
+        Address::Teach => pages::teach(),
         Address::NewAirframe => pages::new_airframe(),
         Address::Desk => pages::desk(),
         Address::Bench => pages::bench(),
@@ -108,6 +110,7 @@ fn Places() -> impl IntoView {
         Address::Of(id, Page::Notes(of, step)) => {
             of_procedure(id, of, Box::new(move |id, procedure| pages::notes(id, procedure, step.clone())))
         }
+        Address::Of(id, Page::Helper(procedure, _)) => of_procedure(id, procedure, Box::new(pages::helper)),
         Address::Of(id, Page::Run(procedure, _)) => of_procedure(id, procedure, Box::new(pages::run)),
         Address::Unknown => pages::nowhere(),
     };

@@ -10,6 +10,7 @@ use super::browser::{handed, pick};
 use super::controls::{button, named, para, row};
 use super::live::{live, tap};
 use super::shop::Shop;
+use crate::language::{tr, words};
 use crate::record::{Digest, Merged};
 use crate::report::{MAX_BYTES, read_record};
 
@@ -36,17 +37,17 @@ pub(crate) async fn take_in(shop: Shop, file: &web_sys::File) -> Result<Opened, 
 }
 
 fn outcome(merged: &Merged, photos: usize) -> String {
-    let mut words = format!("{} new entries, {} known already.", merged.added.len(), merged.known);
+    let mut words =
+        vec![tr!("{new} new entries, {known} known already.", new = merged.added.len(), known = merged.known)];
     if photos > 0 {
-        words.push_str(&format!(" {photos} photos came with them."));
+        words.push(tr!("{n} photos came with them." | "{n} photos came with them." % photos));
     }
     if !merged.conflicts.is_empty() {
-        words.push_str(&format!(
-            " {} entries differ from the copies here: one of the files was altered outside the app.",
-            merged.conflicts.len()
-        ));
+        words.push(tr!("{n} entries differ from the copies here: one of the files was altered outside the app."
+            | "{n} entries differ from the copies here: one of the files was altered outside the app."
+                % merged.conflicts.len()));
     }
-    words
+    words.join(" ")
 }
 
 /// A file that the platform handed over: named, and opened when somebody says so. Any page on the network can post a form, so that
@@ -58,7 +59,7 @@ pub(crate) fn handed_over(shop: Shop) -> AnyView {
         shop.handed.set(String::new());
         let Some(file) = handed::take() else { return };
         let navigate = navigate.clone();
-        said.set("Reading the file\u{2026}".to_owned());
+        said.set(words!("Reading the file…").to_owned());
         spawn_local(async move {
             let (words, there) = take_in(shop, &file).await.unwrap_or_else(|refusal| (refusal, None));
             handed::forget().await;
@@ -79,8 +80,9 @@ pub(crate) fn handed_over(shop: Shop) -> AnyView {
     let offer = move || {
         let name = shop.handed.get();
         (!name.is_empty() && shop.ready.get()).then(|| {
-            let words = format!(
-                "{name} was handed to this app. Opened, it is merged with what is here; nothing here is replaced."
+            let words = tr!(
+                "{name} was handed to this app. Opened, it is merged with what is here; nothing here is replaced.",
+                name
             );
             view! {
                 <section id="handed" class="notice">

@@ -7,6 +7,7 @@ use super::controls::{button, group, named, para, part, row};
 use super::live::{live, tap};
 use super::shop::Shop;
 use crate::folder::outbox_words;
+use crate::language::tr;
 
 /// What waits, with the one tap that sends; nothing where nothing waits.
 pub(crate) fn notice(shop: Shop) -> AnyView {
@@ -78,7 +79,7 @@ pub(crate) fn outbox(shop: Shop) -> AnyView {
                 "waits",
                 vec![
                     para("", name.clone()),
-                    button(format!("unsend-{place}"), "plain", format!("Take out {name}"), remove),
+                    button(format!("unsend-{place}"), "plain", tr!("Take out {name}", name), remove),
                 ],
             )
         };

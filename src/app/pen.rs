@@ -16,8 +16,9 @@ pub(crate) enum Said {
     Changing(Box<dyn FnMut() -> Option<String> + Send>),
 }
 
-/// The attributes that a person reads or hears: a literal in one of them is looked up in the catalogue, as a text is.
-const READ: [&str; 4] = ["alt", "aria-label", "placeholder", "title"];
+/// The attributes that a person reads or hears: a literal in one of them is looked up in the catalogue, as a text is. The stylesheet
+/// shows `data-head` beside a cell where a table has no room for its head.
+const READ: [&str; 5] = ["alt", "aria-label", "data-head", "placeholder", "title"];
 
 /// What an attribute can be given.
 pub(crate) trait Words {

@@ -195,7 +195,7 @@ impl Sending {
             return;
         }
         if !shop.writes.get_untracked() {
-            return self.said.set(vec![folder::OTHER_TAB.to_owned()]);
+            return self.said.set(vec![folder::other_tab().to_owned()]);
         }
         let place = self.address.get_untracked();
         let way = folder_address(&place).and_then(|address| {
@@ -208,7 +208,7 @@ impl Sending {
             Err(why) => return self.said.set(vec![why.to_string()]),
         };
         self.busy.set(true);
-        self.said.set(vec![folder::ASKING.to_owned()]);
+        self.said.set(vec![folder::asking().to_owned()]);
         let stop = Stop::default();
         self.stop.set_value(stop.clone());
         let mut known = remembered(shop, &place);

@@ -34,6 +34,17 @@ impl Look {
     pub(crate) fn key(self) -> &'static str {
         Self::ALL.iter().find(|(look, ..)| *look == self).map_or("system", |(_, key, _)| key)
     }
+
+    /// Its name.
+    pub(crate) fn name(self) -> &'static str {
+        Self::ALL.iter().find(|(look, ..)| *look == self).map_or("", |(.., name)| name)
+    }
+
+    /// The one after it, as a tap in a run goes through them.
+    pub(crate) fn next(self) -> Self {
+        let place = Self::ALL.iter().position(|(look, ..)| *look == self).unwrap_or_default();
+        Self::ALL[(place + 1) % Self::ALL.len()].0
+    }
 }
 
 /// The settings of this phone.
@@ -60,6 +71,9 @@ pub(crate) struct Settings {
     /// The browser may send the voice to its maker to turn it into text.
     #[serde(default)]
     pub(crate) voice: bool,
+    /// That the phone keeps turning its picture was said once.
+    #[serde(default)]
+    pub(crate) turning: bool,
     /// Keys of a keyboard or a clicker do nothing by themselves in a run.
     #[serde(default)]
     pub(crate) keys_off: bool,
@@ -88,6 +102,7 @@ impl Settings {
                 advised: false,
                 sent: String::new(),
                 voice: false,
+                turning: false,
                 keys_off: false,
                 sound: Sound::default(),
                 language: String::new(),

@@ -13,6 +13,7 @@ use super::browser::{clock, handed, haptics, ids, tabs};
 use super::sending::Sending;
 use super::settings::{self, Settings};
 use super::tongue;
+use crate::language::{self, tr};
 use crate::record::{
     AirframeId, Body, Chains, Digest, Entry, EntryId, Ledger, Merged, Signed, announce, from_json, signatures,
 };
@@ -112,7 +113,7 @@ impl Shop {
         if handed::refused() {
             let words = "The file that was handed over could not be put aside: the storage may be full. Save it on this phone \
                          and open it from the hangar.";
-            self.trouble.set(Some(words.to_owned()));
+            self.trouble.set(Some(language::ours(words).to_owned()));
         }
     }
 
@@ -150,8 +151,10 @@ impl Shop {
                     ledger.merge(entries);
                 });
                 if unreadable > 0 {
-                    self.trouble.set(Some(format!(
-                        "{unreadable} stored entries cannot be read by this version. They are left as they are."
+                    self.trouble.set(Some(tr!(
+                        "{n} stored entries cannot be read by this version. They are left as they are."
+                            | "{n} stored entries cannot be read by this version. They are left as they are."
+                                % unreadable
                     )));
                 }
             }

@@ -63,15 +63,18 @@ pub(crate) enum Listening {
     /// What the browser has.
     #[default]
     Browser,
+    /// The words that were taught on this phone.
+    Taught,
 }
 
 impl Listening {
     /// Every way, in the order in which they are offered.
-    pub(crate) const ALL: [Self; 2] = [Self::Browser, Self::Keyboard];
+    pub(crate) const ALL: [Self; 3] = [Self::Browser, Self::Taught, Self::Keyboard];
 
     pub(crate) fn name(self) -> &'static str {
         match self {
             Self::Browser => words!("The browser's own listening"),
+            Self::Taught => words!("The words that I taught it"),
             Self::Keyboard => words!("The microphone key of the keyboard"),
         }
     }
@@ -79,6 +82,7 @@ impl Listening {
     pub(crate) const fn key(self) -> &'static str {
         match self {
             Self::Browser => "browser",
+            Self::Taught => "taught",
             Self::Keyboard => "keyboard",
         }
     }
@@ -99,6 +103,9 @@ pub(crate) struct Sound {
     /// How it listens.
     #[serde(default)]
     pub(crate) listening: Listening,
+    /// How many whole readings were said, of those that are taught after the words.
+    #[serde(default)]
+    pub(crate) phrases: usize,
 }
 
 impl Sound {

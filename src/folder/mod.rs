@@ -30,4 +30,4 @@ pub use place::{NoPlace, basic_authorization, folder_address};
 pub use step::{Local, Outcome, bring_into_step};
 pub use trouble::Trouble;
 pub use wire::{Answer, Dropped, Method, Request, Wire};
-pub use words::{ASKING, OTHER_TAB, outbox_words, waits_words};
+pub use words::{asking, other_tab, outbox_words, waits_words};

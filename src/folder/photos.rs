@@ -5,6 +5,7 @@ use super::memory::Memory;
 use super::step::{Local, Outcome, get, list, make_folder, put};
 use super::trouble::Trouble;
 use super::wire::Wire;
+use crate::language::tr;
 use crate::record::{Digest, MAX_PHOTO};
 
 const FOLDER: &str = "photos";
@@ -53,7 +54,9 @@ pub(super) async fn bring_into_step(
                         local.keep_photo(photo.digest, jpeg).await.map_err(Trouble::Phone)?;
                         outcome.photos_in += 1;
                     }
-                    Err(why) => outcome.refused.push(format!("A photo in the folder was not taken in. {why}")),
+                    Err(why) => {
+                        outcome.refused.push(tr!("A photo in the folder was not taken in. {reason}", reason = why));
+                    }
                 }
             }
             (false, None) => {}

@@ -5,6 +5,8 @@ use std::fmt;
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
 
+use crate::language::words;
+
 /// Why an address is not taken.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum NoPlace {
@@ -21,13 +23,13 @@ pub enum NoPlace {
 impl fmt::Display for NoPlace {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
-            Self::NoAddress => "This is not the address of a folder. It begins with https:// and has no ? or # in it.",
-            Self::Open => {
+            Self::NoAddress => words!("This is not the address of a folder. It begins with https:// and has no ? or # in it."),
+            Self::Open => words!(
                 "The address has to begin with https://. Without it the name, the password and the record would travel open, and the \
                  browser lets this page ask no other."
-            }
-            Self::Credentials => "Leave the name and the password out of the address: they have fields of their own.",
-            Self::Colon => "The name must not have a colon in it.",
+            ),
+            Self::Credentials => words!("Leave the name and the password out of the address: they have fields of their own."),
+            Self::Colon => words!("The name must not have a colon in it."),
         })
     }
 }

@@ -11,6 +11,7 @@ use super::photos;
 use super::trouble::Trouble;
 use super::wire::{Answer, Method, Request, Wire};
 use super::{Listed, listing};
+use crate::language::{tr, words};
 use crate::record::{AirframeId, Digest, Entry, Photo};
 use crate::report::{ImportError, MAX_BYTES, read_json, write_json};
 
@@ -66,21 +67,18 @@ impl Outcome {
     /// What was done, a sentence each.
     #[must_use]
     pub fn words(&self) -> Vec<String> {
-        let many = |count: usize, one: &str, more: &str| {
-            if count == 1 { format!("1 {one}") } else { format!("{count} {more}") }
-        };
+        let photos = |count: usize| tr!("1 photo" | "{n} photos" % count);
         let mut words = Vec::new();
         if self.entries_in + self.photos_in > 0 {
-            let (entries, photos) =
-                (many(self.entries_in, "entry", "entries"), many(self.photos_in, "photo", "photos"));
-            words.push(format!("Taken in: {entries}, {photos}."));
+            let entries = tr!("1 entry" | "{n} entries" % self.entries_in);
+            words.push(tr!("Taken in: {entries}, {photos}.", entries, photos = photos(self.photos_in)));
         }
         if self.files_out + self.photos_out > 0 {
-            let (files, photos) = (many(self.files_out, "record", "records"), many(self.photos_out, "photo", "photos"));
-            words.push(format!("Sent: {files}, {photos}."));
+            let records = tr!("1 record" | "{n} records" % self.files_out);
+            words.push(tr!("Sent: {records}, {photos}.", records, photos = photos(self.photos_out)));
         }
         if words.is_empty() {
-            words.push("Nothing was new, here or there.".to_owned());
+            words.push(words!("Nothing was new, here or there.").to_owned());
         }
         words.extend(self.refused.iter().cloned());
         words
@@ -197,21 +195,23 @@ enum Unread {
 
 impl Unread {
     fn words(&self, by: Uuid) -> String {
-        let which = &by.to_string()[..8];
+        let device = &by.to_string()[..8];
         match self {
-            Self::Newer => format!(
-                "The file of device {which} was written by a newer version of the app. Update the app to read it."
+            Self::Newer => tr!(
+                "The file of device {device} was written by a newer version of the app. Update the app to read it.",
+                device
             ),
-            Self::Stranger => format!(
-                "The file of device {which} holds entries of another airframe than it says. It was not taken in."
+            Self::Stranger => tr!(
+                "The file of device {device} holds entries of another airframe than it says. It was not taken in.",
+                device
             ),
-            Self::Damaged(why) => format!("The file of device {which} was not taken in: {why}"),
+            Self::Damaged(reason) => tr!("The file of device {device} was not taken in: {reason}", device, reason),
         }
     }
 }
 
 fn understood(body: Vec<u8>, airframe: AirframeId) -> Result<Vec<Entry>, Unread> {
-    let text = String::from_utf8(body).map_err(|_| Unread::Damaged("it is no text.".to_owned()))?;
+    let text = String::from_utf8(body).map_err(|_| Unread::Damaged(words!("it is no text.").to_owned()))?;
     let entries = read_json(&text).map_err(|error| match error {
         ImportError::Newer(_) => Unread::Newer,
         error => Unread::Damaged(error.to_string()),

@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use crate::language::{tr, words};
+
 /// Why the work ended early. What is on the phone is as it was, and what was taken in until then stays.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Trouble {
@@ -29,27 +31,38 @@ pub enum Trouble {
 
 impl fmt::Display for Trouble {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::NoAnswer => f.write_str(
+        let status;
+        let why = match self {
+            Self::NoAnswer => words!(
                 "The folder does not answer. There may be no network, the address may be wrong, or its server may not allow this \
-                 page to ask (CORS).",
+                 page to ask (CORS)."
             ),
-            Self::NotAllowed => f.write_str("The folder does not accept the name or the password."),
-            Self::NoFolder => {
-                f.write_str("There is no folder at this address, and it could not be made. Its parent folder may be missing.")
+            Self::NotAllowed => words!("The folder does not accept the name or the password."),
+            Self::NoFolder => words!(
+                "There is no folder at this address, and it could not be made. Its parent folder may be missing."
+            ),
+            Self::NotAFolder => words!("What answers at this address is not a WebDAV folder."),
+            Self::Full => {
+                words!("The folder is full, or takes no file of this size. Make room there, then try again.")
             }
-            Self::NotAFolder => f.write_str("What answers at this address is not a WebDAV folder."),
-            Self::Full => f.write_str("The folder is full, or takes no file of this size. Make room there, then try again."),
-            Self::Fails(status) => write!(f, "The folder's server fails (status {status}). Try again later."),
-            Self::Refuses(status) => write!(f, "The folder's server refuses (status {status})."),
-            Self::Contested => f.write_str(
+            Self::Fails(number) => {
+                status = tr!("The folder's server fails (status {number}). Try again later.", number);
+                &status
+            }
+            Self::Refuses(number) => {
+                status = tr!("The folder's server refuses (status {number}).", number);
+                &status
+            }
+            Self::Contested => words!(
                 "This phone's file in the folder changed each time while it was being written. Another phone or another tab may be \
-                 using the same storage. Try again.",
+                 using the same storage. Try again."
             ),
-            Self::Newer => f.write_str("This phone's file in the folder was written by a newer version of the app. Update the app."),
-            Self::Phone(words) => f.write_str(words),
-        }?;
-        f.write_str(" Nothing was lost: the record is on this phone.")
+            Self::Newer => {
+                words!("This phone's file in the folder was written by a newer version of the app. Update the app.")
+            }
+            Self::Phone(words) => words,
+        };
+        write!(f, "{why} {}", words!("Nothing was lost: the record is on this phone."))
     }
 }
 

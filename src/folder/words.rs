@@ -1,15 +1,23 @@
 //! What is said of files that wait for a network and of the folder.
 
+use crate::language::{tr, words};
+
 /// While the folder is being asked.
-pub const ASKING: &str = "Asking the folder\u{2026}";
+#[must_use]
+pub fn asking() -> &'static str {
+    words!("Asking the folder\u{2026}")
+}
 
 /// The tab may not write, so that it takes nothing in.
-pub const OTHER_TAB: &str = "Another tab of this app is writing: it takes in what comes. Use that one.";
+#[must_use]
+pub fn other_tab() -> &'static str {
+    words!("Another tab of this app is writing: it takes in what comes. Use that one.")
+}
 
 /// A file was put into the outbox.
 #[must_use]
 pub fn waits_words(name: &str) -> String {
-    format!("There is no network: {name} waits in the outbox. The app says when there is one.")
+    tr!("There is no network: {file} waits in the outbox. The app says when there is one.", file = name)
 }
 
 /// What waits, in words; empty where nothing does. `back`: the network came back, and a folder is named that was not asked since.
@@ -17,17 +25,22 @@ pub fn waits_words(name: &str) -> String {
 pub fn outbox_words(names: &[&str], online: bool, back: bool) -> String {
     let files = match names {
         [] => String::new(),
-        [one] => format!("1 file waits to be sent: {one}."),
-        [first, ..] => format!("{} files wait to be sent. The first: {first}.", names.len()),
+        [file, ..] => tr!(
+            "1 file waits to be sent: {file}." | "{n} files wait to be sent. The first: {file}." % names.len(),
+            file
+        ),
     };
     match (files.is_empty(), online, back) {
-        (true, true, true) => "The network is back: the records can be brought into step with the folder.".to_owned(),
+        (true, true, true) => tr!("The network is back: the records can be brought into step with the folder."),
         (true, ..) => String::new(),
-        (false, false, _) => format!("{files} There is no network."),
+        (false, false, _) => tr!("{files} There is no network.", files),
         (false, true, true) => {
-            format!("The network is back. {files} The records are brought into step with the folder at the same tap.")
+            tr!(
+                "The network is back. {files} The records are brought into step with the folder at the same tap.",
+                files
+            )
         }
-        (false, true, false) => format!("There is a network. {files}"),
+        (false, true, false) => tr!("There is a network. {files}", files),
     }
 }
 

@@ -3,6 +3,7 @@
 use std::borrow::Cow;
 
 use super::{Estimate, coverage_factor};
+use crate::language::words;
 use crate::quantity::Unit;
 
 /// Where an uncertainty comes from.
@@ -21,14 +22,14 @@ pub enum Source {
 }
 
 impl Source {
-    /// Its name in words.
+    /// Its name in words, as it stands after "from"; one that is named in words by that name alone.
     #[must_use]
     pub fn words(&self) -> &str {
         match self {
-            Self::Resolution => "graduation",
-            Self::LimitOfError => "maker's limit of error",
-            Self::ZeroLeft => "zero as it was set",
-            Self::Repeats => "scatter of the repeats",
+            Self::Resolution => words!("the graduation"),
+            Self::LimitOfError => words!("the maker's limit of error"),
+            Self::ZeroLeft => words!("the zero as it was set"),
+            Self::Repeats => words!("the scatter of the repeats"),
             Self::Other(words) => words,
         }
     }

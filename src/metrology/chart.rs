@@ -3,6 +3,7 @@
 use std::fmt;
 
 use super::{Estimate, Limits};
+use crate::language::{tr, words};
 use crate::quantity::Unit;
 
 /// One point of a chart.
@@ -39,10 +40,10 @@ pub enum ChartError {
 impl fmt::Display for ChartError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
-            Self::TooFew => "A chart needs two points at least.",
-            Self::NotRising => "The points of a chart go from the smallest to the largest, each once.",
-            Self::NotFinite => "A number is missing in the chart.",
-            Self::Uneven => "Every point of a chart needs the same limits.",
+            Self::TooFew => words!("A chart needs two points at least."),
+            Self::NotRising => words!("The points of a chart go from the smallest to the largest, each once."),
+            Self::NotFinite => words!("A number is missing in the chart."),
+            Self::Uneven => words!("Every point of a chart needs the same limits."),
         })
     }
 }
@@ -63,7 +64,12 @@ pub struct OutsideChart {
 impl fmt::Display for OutsideChart {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let Self { at, from, to } = self;
-        write!(f, "The manual's chart goes from {from} to {to}; at {at} it says nothing. Recorded, not judged.")
+        f.write_str(&tr!(
+            "The manual's chart goes from {from} to {to}; at {at} it says nothing. Recorded, not judged.",
+            from,
+            to,
+            at
+        ))
     }
 }
 

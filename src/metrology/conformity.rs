@@ -1,6 +1,7 @@
 //! How probable it is that a value is inside its limits, and that in words.
 
 use super::{Estimate, Limits, t_cdf};
+use crate::language::tr;
 
 /// Probability that the value lies inside the limits, p = F((T_U − y)/u) − F((T_L − y)/u) with F normal, or Student's t where the
 /// uncertainty has few degrees of freedom (JCGM 106:2012, 7.2 and 7.3). With no uncertainty it is 0 or 1.
@@ -27,17 +28,16 @@ pub fn conformity_words(probability: f64) -> String {
     // 95 that arrives as 94.999999 is 95.
     let whole = (hundred + 1e-6).floor();
     if !hundred.is_finite() {
-        "not known".to_owned()
+        tr!("not known")
     } else if whole >= 99.0 {
-        "99 in 100 or more that it is inside".to_owned()
-    } else if whole >= 95.0 {
-        format!("{whole:.0} in 100 that it is inside")
-    } else if whole >= 5.0 {
-        format!("about {:.0} in 100 that it is inside", ((hundred / 10.0).round() * 10.0).clamp(10.0, 90.0))
+        tr!("99 in 100 or more that it is inside")
+    } else if (5.0..95.0).contains(&whole) {
+        let tens = format!("{:.0}", ((hundred / 10.0).round() * 10.0).clamp(10.0, 90.0));
+        tr!("about {tens} in 100 that it is inside", tens)
     } else if whole >= 1.0 {
-        format!("{whole:.0} in 100 that it is inside")
+        tr!("{number} in 100 that it is inside", number = format!("{whole:.0}"))
     } else {
-        "less than 1 in 100 that it is inside".to_owned()
+        tr!("less than 1 in 100 that it is inside")
     }
 }
 

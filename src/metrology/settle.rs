@@ -4,6 +4,7 @@ use super::{
     Budget, Component, Estimate, Limits, Rule, Source, Verdict, angle_over_base, half_step_uncertainty, judge_by,
     median_widening, rough,
 };
+use crate::language::tr;
 use crate::quantity::{Unit, print};
 
 /// More repeats than this of one reading are asked of nobody.
@@ -131,36 +132,39 @@ impl Situation {
         let length = |length: f64, step: f64| print(length, self.length_unit, step);
         let whole = if self.length_unit == Unit::Inch { 1.0 } else { 10.0 };
         let what = match remedy {
-            Remedy::Reverse => {
-                "Turn the instrument end for end on the same spot, read again, and average the two".to_owned()
+            Remedy::Reverse => tr!("Turn the instrument end for end on the same spot, read again, and average the two"),
+            Remedy::MoreRepeats(count) => {
+                tr!("Repeat each reading once more" | "Repeat each reading {n} more times" % count as u64)
             }
-            Remedy::MoreRepeats(1) => "Repeat each reading once more".to_owned(),
-            Remedy::MoreRepeats(count) => format!("Repeat each reading {count} more times"),
-            Remedy::Heights(Heights { base, step }) => format!(
-                "Take two heights above one level line, {} apart, read to {}, instead of the angle",
-                length(base, whole),
-                length(step, step)
+            Remedy::Heights(Heights { base, step }) => tr!(
+                "Take two heights above one level line, {length} apart, read to {step}, instead of the angle",
+                length = length(base, whole),
+                step = length(step, step)
             ),
-            Remedy::LongerBase(base) => {
-                format!("Take the heights {} apart instead of {}", length(base.longest, whole), length(base.now, whole))
-            }
-            Remedy::String(step) => {
-                format!(
-                    "Put a string or a laser on the centre line and read with a rule to {}",
-                    print(step, self.unit, step)
-                )
-            }
-            Remedy::WiderPair(pair) => format!(
-                "Take the two distances from points {} apart instead of {}",
-                length(pair.longest, whole),
-                length(pair.now, whole)
+            Remedy::LongerBase(base) => tr!(
+                "Take the heights {longer} apart instead of {length}",
+                longer = length(base.longest, whole),
+                length = length(base.now, whole)
+            ),
+            Remedy::String(step) => tr!(
+                "Put a string or a laser on the centre line and read with a rule to {step}",
+                step = print(step, self.unit, step)
+            ),
+            Remedy::WiderPair(pair) => tr!(
+                "Take the two distances from points {longer} apart instead of {length}",
+                longer = length(pair.longest, whole),
+                length = length(pair.now, whole)
             ),
         };
-        let outcome = match verdict {
-            Verdict::CantTell | Verdict::NotJudged => "that alone does not decide this value",
-            Verdict::In | Verdict::Out(_) => "enough to decide this value",
-        };
-        format!("{what}: give or take {}, {outcome}.", rough(expanded, self.unit))
+        let amount = rough(expanded, self.unit);
+        match verdict {
+            Verdict::CantTell | Verdict::NotJudged => {
+                tr!("{what}: give or take {amount}, that alone does not decide this value.", what, amount)
+            }
+            Verdict::In | Verdict::Out(_) => {
+                tr!("{what}: give or take {amount}, enough to decide this value.", what, amount)
+            }
+        }
     }
 }
 

@@ -139,7 +139,7 @@ fn by_all_readings(
     let together = &fit.moves;
     if let Some(predicted) = together.predicted.get(place).filter(|_| !together.moves.is_empty()) {
         if together.tight {
-            advice.better.insert(0, words::ALL_THAT_IS_LEFT.to_owned());
+            advice.better.insert(0, words::all_that_is_left().to_owned());
         }
         let others = together.after.iter().enumerate().filter(|(other, _)| *other != place);
         advice.correction = Some(Correction {
@@ -184,7 +184,7 @@ fn by_itself(
         propose_shared(lever, lesson.gain, result.estimate, aim, settable, parts)
     else {
         if matches!(result.verdict, Verdict::Out(_)) {
-            advice.stop = Some(words::OUT_OF_REACH.to_owned());
+            advice.stop = Some(words::out_of_reach().to_owned());
         }
         return;
     };
@@ -197,11 +197,11 @@ fn by_itself(
         _ => (adjusters.iter().take(parts).map(|one| (*one, along_lever(one, &check.id, amount))).collect(), false),
     };
     if beyond_limit {
-        advice.stop = Some(words::BEYOND_GAP_LIMIT.to_owned());
+        advice.stop = Some(words::beyond_gap_limit().to_owned());
         return;
     }
     if moves.iter().any(|(adjuster, amount)| past_the_most(airframe, run, adjuster, *amount, counted)) {
-        advice.stop = Some(words::BEYOND_THE_MOST.to_owned());
+        advice.stop = Some(words::beyond_the_most().to_owned());
         return;
     }
     let moves: Vec<ProposedMove> =

@@ -1,5 +1,6 @@
 //! The whole aircraft: every procedure that applies to it, and how far each has come.
 
+use crate::language::{tr, words};
 use crate::procedure::{Procedure, Run, State, all_in_use, fold};
 use crate::record::{Airframe, Ledger, RunId};
 
@@ -21,13 +22,13 @@ pub enum Progress {
 impl Progress {
     /// In a word or two.
     #[must_use]
-    pub const fn words(self) -> &'static str {
+    pub fn words(self) -> &'static str {
         match self {
-            Self::NotStarted => "not started",
-            Self::Waits => "waits",
-            Self::UnderWay => "under way",
-            Self::Stale => "stale",
-            Self::Done => "done",
+            Self::NotStarted => words!("not started"),
+            Self::Waits => words!("waits"),
+            Self::UnderWay => words!("under way"),
+            Self::Stale => words!("stale"),
+            Self::Done => words!("done"),
         }
     }
 
@@ -65,11 +66,11 @@ impl Work {
     pub fn words(&self) -> String {
         let because = self.because.join(", ");
         match self.progress {
-            Progress::NotStarted => "Not started.".to_owned(),
-            Progress::Waits => format!("Best after: {because}."),
-            Progress::UnderWay => format!("{} of {} steps done.", self.steps.0, self.steps.1),
-            Progress::Stale => format!("Stale: {because}."),
-            Progress::Done => "Done.".to_owned(),
+            Progress::NotStarted => tr!("Not started."),
+            Progress::Waits => tr!("Best after: {procedures}.", procedures = because),
+            Progress::UnderWay => tr!("{done} of {all} steps done.", done = self.steps.0, all = self.steps.1),
+            Progress::Stale => tr!("Stale: {steps}.", steps = because),
+            Progress::Done => tr!("Done."),
         }
     }
 }

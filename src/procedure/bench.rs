@@ -1,22 +1,31 @@
 //! A quick answer at the bench: typed numbers in, words out. Nothing is kept and nothing is judged.
 
 use super::check::unit_of;
+use crate::language::{ours, tr, words};
 use crate::metrology::{Estimate, prints_as_zero};
 use crate::quantity::{Dimension, ParseError, Unit, parse, print, print_number};
 use crate::record::Units;
 use crate::rigging::{Given, Reckoning, RiggingError};
 
 /// What the page says of itself.
-pub const BENCH_PURPOSE: &str = "Reckons one quantity from what you type. Nothing here is recorded or judged: the manual's limits \
-     and the airframe's record are not asked. The kit's manual goes first.";
+#[must_use]
+pub fn bench_purpose() -> &'static str {
+    words!(
+        "Reckons one quantity from what you type. Nothing here is recorded or judged: the manual's limits and the airframe's record \
+         are not asked. The kit's manual goes first."
+    )
+}
 
 /// What can be compared where a reckoning takes anything.
-pub const BENCH_KINDS: [(Dimension, &str); 4] = [
-    (Dimension::Length, "Lengths"),
-    (Dimension::Angle, "Angles"),
-    (Dimension::Mass, "Masses"),
-    (Dimension::Force, "Forces"),
-];
+#[must_use]
+pub fn bench_kinds() -> [(Dimension, &'static str); 4] {
+    [
+        (Dimension::Length, words!("Lengths")),
+        (Dimension::Angle, words!("Angles")),
+        (Dimension::Mass, words!("Masses")),
+        (Dimension::Force, words!("Forces")),
+    ]
+}
 
 /// What is typed of one input.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -57,10 +66,9 @@ pub const fn bench_unit(given: Given, units: Units, kind: Dimension) -> Unit {
 /// The label of an input, with its unit: "Height of the aft point, in".
 #[must_use]
 pub fn bench_label(given: Given, units: Units, kind: Dimension) -> String {
-    let symbol = bench_unit(given, units, kind).symbol();
-    let comma = if symbol.is_empty() { "" } else { ", " };
-    let optional = if given.optional { " (may be left blank)" } else { "" };
-    format!("{}{comma}{symbol}{optional}", given.title)
+    let (input, unit) = (ours(given.title), bench_unit(given, units, kind).symbol());
+    let label = if unit.is_empty() { input.to_owned() } else { tr!("{input}, {unit}", input, unit) };
+    if given.optional { tr!("{input} (may be left blank)", input = label) } else { label }
 }
 
 /// The answer to what is typed, in the order of the reckoning's inputs.
@@ -74,16 +82,19 @@ pub fn bench_answer(reckoning: &Reckoning, units: Units, kind: Dimension, entrie
         let spread = entry.give_or_take.trim();
         if number.is_empty() {
             if !spread.is_empty() {
-                return BenchAnswer::Refused(format!("{}: a give or take without its number.", asked.title));
+                let input = ours(asked.title);
+                return BenchAnswer::Refused(tr!("{input}: a give or take without its number.", input));
             }
             if !asked.optional {
-                blank.push(asked.title);
+                blank.push(ours(asked.title));
             }
             given.push(None);
             continue;
         }
         match estimate(number, spread, bench_unit(*asked, units, kind)) {
-            Err(why) => return BenchAnswer::Refused(format!("{}: {why}", asked.title)),
+            Err(problem) => {
+                return BenchAnswer::Refused(tr!("{input}: {problem}", input = ours(asked.title), problem));
+            }
             Ok(estimate) => {
                 exact &= estimate.u == 0.0;
                 given.push(Some(estimate));
@@ -91,14 +102,14 @@ pub fn bench_answer(reckoning: &Reckoning, units: Units, kind: Dimension, entrie
         }
     }
     if !blank.is_empty() {
-        return BenchAnswer::Waiting(format!("Still to enter: {}.", blank.join("; ")));
+        return BenchAnswer::Waiting(tr!("Still to enter: {inputs}.", inputs = blank.join("; ")));
     }
     match reckoning.reckon(&given) {
         Err(RiggingError::NotANumber) => {
-            BenchAnswer::Refused("A number is missing: what belongs together is entered together.".to_owned())
+            BenchAnswer::Refused(tr!("A number is missing: what belongs together is entered together."))
         }
         Err(RiggingError::OutOfReach) => {
-            BenchAnswer::Refused("No position of the part has these numbers. Look at them again.".to_owned())
+            BenchAnswer::Refused(tr!("No position of the part has these numbers. Look at them again."))
         }
         Err(error) => BenchAnswer::Refused(error.to_string()),
         Ok(found) => answer(reckoning, found, exact),
@@ -113,8 +124,8 @@ fn estimate(number: &str, spread: &str, unit: Unit) -> Result<Estimate, String> 
     }
     match read(spread, unit) {
         Ok(most) if most >= 0.0 => Ok(Estimate::new(value, most / 2.0, unit)),
-        Ok(_) => Err("a give or take is not below zero.".to_owned()),
-        Err(why) => Err(format!("its give or take. {why}")),
+        Ok(_) => Err(tr!("a give or take is not below zero.")),
+        Err(why) => Err(tr!("its give or take. {problem}", problem = why)),
     }
 }
 
@@ -123,10 +134,8 @@ fn read(text: &str, unit: Unit) -> Result<f64, String> {
     let as_unit = if unit == Unit::One { Unit::Kilogram } else { unit };
     let named = unit == Unit::One && text.bytes().any(|byte| byte.is_ascii_alphabetic());
     match parse(text, as_unit, 0.0) {
-        Err(ParseError::WrongUnit { .. }) if unit == Unit::One => {
-            Err("this is a plain number, with no unit.".to_owned())
-        }
-        Ok(_) if named => Err("this is a plain number, with no unit.".to_owned()),
+        Err(ParseError::WrongUnit { .. }) if unit == Unit::One => Err(tr!("this is a plain number, with no unit.")),
+        Ok(_) if named => Err(tr!("this is a plain number, with no unit.")),
         Ok(quantity) => Ok(quantity.value),
         Err(why) => Err(why.to_string()),
     }
@@ -136,24 +145,27 @@ fn answer(reckoning: &Reckoning, found: Estimate, exact: bool) -> BenchAnswer {
     let step = step_of(found.unit);
     let mut value = print(found.value, found.unit, step);
     if found.unit == Unit::Inch {
-        value.push_str(&format!(" (nearest 64th: {})", print_number(found.value, Unit::Inch, 1.0 / 64.0)));
+        let nearest = print_number(found.value, Unit::Inch, 1.0 / 64.0);
+        value = tr!("{value} (nearest 64th: {nearest})", value, nearest);
     }
     let leaves = found.expanded();
     let uncertainty = if exact {
-        "No give or take was entered: every number counts as exact.".to_owned()
+        tr!("No give or take was entered: every number counts as exact.")
     } else {
         let printed = print(leaves, found.unit, step);
         let least = print(step, found.unit, step);
-        let about = if prints_as_zero(&printed) { format!("less than {least}") } else { printed };
-        format!("Give or take {about}, about 95 times in 100. What has no give or take counts as exact.")
+        let amount = if prints_as_zero(&printed) { tr!("less than {least}", least) } else { printed };
+        tr!("Give or take {amount}, about 95 times in 100. What has no give or take counts as exact.", amount)
     };
     let side = if found.value > 0.0 { reckoning.plus } else { reckoning.minus };
     let meaning = if side.is_empty() || found.value == 0.0 {
         String::new()
     } else if found.value.abs() < leaves {
-        "Smaller than its give or take: which way it goes is not sure.".to_owned()
+        tr!("Smaller than its give or take: which way it goes is not sure.")
+    } else if found.value > 0.0 {
+        tr!("Plus: {meaning}.", meaning = ours(side))
     } else {
-        format!("{}: {side}.", if found.value > 0.0 { "Plus" } else { "Minus" })
+        tr!("Minus: {meaning}.", meaning = ours(side))
     };
     BenchAnswer::Found { value, uncertainty, meaning }
 }

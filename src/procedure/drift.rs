@@ -1,6 +1,6 @@
 //! The same checks at one gate after another: what clamping, drilling and fastening have pulled.
 
-use crate::language;
+use crate::language::{self, tr};
 use crate::metrology::{Limits, Mark, Verdict, prints_as_zero};
 use crate::procedure::words::rough_signed;
 use crate::procedure::{CheckResult, Procedure, Run, State, StepKind, StepState, Words};
@@ -55,7 +55,10 @@ pub fn drift(procedure: &Procedure, run: &Run) -> Vec<Drift> {
             let found = seen.iter().find(|one| one.gate == *gate && one.check == check.id);
             row.gates.push(match found {
                 Some(found) => found.at_gate(before),
-                None => AtGate { words: format!("{gate}: not read"), mark: None, change: String::new(), large: false },
+                None => {
+                    let words = tr!("{gate}: not read", gate = language::of_file(gate));
+                    AtGate { words, mark: None, change: String::new(), large: false }
+                }
             });
             before = found.or(before);
         }
@@ -104,9 +107,14 @@ impl<'r> Seen<'r> {
 
     fn at_gate(&self, before: Option<&Self>) -> AtGate {
         let Self { gate, last, .. } = self;
-        let stale = if self.stale { ", stale" } else { "" };
         let (change, large) = before.map(|before| self.since(before)).unwrap_or_default();
-        let words = format!("{gate}: {}, {}{stale}", Words::value(last), Words::verdict(last.verdict));
+        let gate = language::of_file(gate);
+        let (value, verdict) = (Words::value(last), Words::verdict(last.verdict));
+        let words = if self.stale {
+            tr!("{gate}: {value}, {verdict}, stale", gate, value, verdict)
+        } else {
+            tr!("{gate}: {value}, {verdict}", gate, value, verdict)
+        };
         AtGate { words, mark: Some((last.mark, last.verdict)), change, large }
     }
 
@@ -118,19 +126,20 @@ impl<'r> Seen<'r> {
         let large = !moved && tolerance.is_some_and(|tolerance| change.value.abs() > tolerance / 2.0 + ROUNDING);
         let amount = rough_signed(change.value, change.unit);
         let unchanged = prints_as_zero(&amount);
+        let gate = language::of_file(before.gate);
         let mut words =
-            format!("{} since {}", if unchanged { "unchanged" } else { &amount }, language::of_file(before.gate));
+            if unchanged { tr!("unchanged since {gate}", gate) } else { tr!("{amount} since {gate}", amount, gate) };
         if moved {
-            words.push_str(", moved in between");
+            words = tr!("{change}, moved in between", change = words);
         }
         if large {
-            words.push_str(": more than half the tolerance");
+            words = tr!("{change}: more than half the tolerance", change = words);
         }
         if !moved && !unchanged && change.value.abs() <= change.expanded() {
-            words.push_str(", within what the readings leave open");
+            words = tr!("{change}, within what the readings leave open", change = words);
         }
         if self.corrected {
-            words.push_str("; corrected here");
+            words = tr!("{change}; corrected here", change = words);
         }
         (words, large)
     }

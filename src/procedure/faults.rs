@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 use std::fmt;
 
+use crate::language::{tr, words};
 use crate::procedure::{Adjuster, Check, Effects, Formula, Input, LeverKind, Procedure, Slot, SpecForm, StepKind};
 use crate::rigging::{Reckoning, reckoning};
 
@@ -39,7 +40,7 @@ impl fmt::Display for Place {
 
 impl fmt::Display for Fault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}: {}", self.place, self.what)
+        f.write_str(&tr!("{place}: {fault}", place = self.place, fault = self.what))
     }
 }
 
@@ -61,7 +62,9 @@ pub fn faults(procedure: &Procedure) -> Vec<Fault> {
 /// Longest key, in bytes.
 const LONGEST_KEY: usize = 60;
 
-const NO_TITLE: &str = "it has no title";
+fn no_title() -> &'static str {
+    words!("it has no title")
+}
 
 struct Found<'p> {
     procedure: &'p Procedure,
@@ -82,9 +85,9 @@ impl Found<'_> {
     fn item(&mut self, place: &Place, key: &str) {
         self.needs(self.procedure.item(key).is_some(), place, || {
             if key.is_empty() {
-                return "a number from the manual is not chosen yet".to_owned();
+                return tr!("a number from the manual is not chosen yet");
             }
-            format!("it asks for \u{201c}{key}\u{201d}, which is not among the numbers from the manual")
+            tr!("it asks for “{key}”, which is not among the numbers from the manual", key)
         });
     }
 
@@ -95,15 +98,15 @@ impl Found<'_> {
     fn sheet(&mut self) {
         let procedure = self.procedure;
         let whole = Place::Whole(procedure.id.clone());
-        self.words(&whole, &procedure.title, NO_TITLE);
+        self.words(&whole, &procedure.title, no_title());
         self.keys(&whole);
         let mut seen = BTreeSet::new();
         for item in &procedure.specification {
             let place = Place::Number(item.key.clone());
-            self.words(&place, &item.title, NO_TITLE);
-            self.needs(seen.insert(&item.key), &place, || "it is asked for twice".to_owned());
+            self.words(&place, &item.title, no_title());
+            self.needs(seen.insert(&item.key), &place, || tr!("it is asked for twice"));
             let choice = item.form == SpecForm::Choice;
-            self.needs(!choice || item.options.len() > 1, &place, || "a choice needs at least two options".to_owned());
+            self.needs(!choice || item.options.len() > 1, &place, || tr!("a choice needs at least two options"));
             if let Some(condition) = &item.only_if {
                 self.item(&place, &condition.key);
             }
@@ -135,7 +138,7 @@ impl Found<'_> {
         for key in all {
             let letters = key.bytes().all(|byte| byte.is_ascii_lowercase() || byte.is_ascii_digit() || byte == b'-');
             self.needs(letters && (1..=LONGEST_KEY).contains(&key.len()), place, || {
-                format!("the key \u{201c}{key}\u{201d} is not of small letters, digits and hyphens")
+                tr!("the key “{key}” is not of small letters, digits and hyphens", key)
             });
         }
     }
@@ -145,17 +148,17 @@ impl Found<'_> {
         for step in &procedure.steps {
             if let StepKind::Pass { of, .. } = &step.kind {
                 let known = procedure.passes.iter().any(|pass| pass.id == *of);
-                self.needs(known, &Place::Step(step.id.clone()), || format!("there is no pass \u{201c}{of}\u{201d}"));
+                self.needs(known, &Place::Step(step.id.clone()), || tr!("there is no pass “{pass}”", pass = of));
             }
         }
         let steps = procedure.laid_out();
-        self.needs(!steps.is_empty(), &Place::Whole(procedure.id.clone()), || "it has no steps".to_owned());
+        self.needs(!steps.is_empty(), &Place::Whole(procedure.id.clone()), || tr!("it has no steps"));
         let paths: BTreeSet<&str> = steps.iter().map(|(path, ..)| path.as_str()).collect();
         let mut seen = BTreeSet::new();
         for (path, _, step) in &steps {
             let place = &Place::Step(path.clone());
-            self.needs(seen.insert(path), place, || "two steps have this key".to_owned());
-            self.words(place, &step.title, NO_TITLE);
+            self.needs(seen.insert(path), place, || tr!("two steps have this key"));
+            self.words(place, &step.title, no_title());
             if let Some(condition) = &step.only_if {
                 self.item(place, &condition.key);
             }
@@ -168,14 +171,14 @@ impl Found<'_> {
                         self.slot(place, slot, slots);
                     }
                     let worked_out = procedure.check(check).is_some_and(Check::worked_out);
-                    self.needs(!slots.is_empty() || worked_out, place, || "nothing is read at it".to_owned());
+                    self.needs(!slots.is_empty() || worked_out, place, || tr!("nothing is read at it"));
                     match procedure.check(check) {
-                        None if check.is_empty() => self.say(place, "what it works out is not chosen yet".to_owned()),
-                        None => self.say(place, format!("there is no check \u{201c}{check}\u{201d}")),
+                        None if check.is_empty() => self.say(place, tr!("what it works out is not chosen yet")),
+                        None => self.say(place, tr!("there is no check “{check}”", check)),
                         Some(check) => self.formula_at(place, check, slots, &paths),
                     }
                 }
-                StepKind::Hold { statement, .. } => self.words(place, statement, "its signature says nothing"),
+                StepKind::Hold { statement, .. } => self.words(place, statement, words!("its signature says nothing")),
                 StepKind::Confirm | StepKind::Pass { .. } => {}
             }
         }
@@ -184,28 +187,28 @@ impl Found<'_> {
     fn holes(&mut self, place: &Place, expected: &str, reasons: &[String]) {
         self.item(place, expected);
         let counted = self.procedure.item(expected).is_none_or(|item| item.form == SpecForm::Count);
-        self.needs(counted, place, || format!("\u{201c}{expected}\u{201d} is no number of things"));
+        self.needs(counted, place, || tr!("“{key}” is no number of things", key = expected));
         let mut seen = BTreeSet::new();
         for reason in reasons {
-            self.needs(!reason.trim().is_empty(), place, || "a reason has no words".to_owned());
-            self.needs(seen.insert(reason), place, || format!("the reason \u{201c}{reason}\u{201d} is there twice"));
+            self.needs(!reason.trim().is_empty(), place, || tr!("a reason has no words"));
+            self.needs(seen.insert(reason), place, || tr!("the reason “{reason}” is there twice", reason));
         }
     }
 
     fn role(&mut self, place: &Place, role: &str) {
         if role.is_empty() {
-            return self.say(place, "its instrument is not chosen yet".to_owned());
+            return self.say(place, tr!("its instrument is not chosen yet"));
         }
         let known = self.procedure.roles.iter().any(|known| known.role == role);
-        self.needs(known, place, || format!("there is no instrument \u{201c}{role}\u{201d}"));
+        self.needs(known, place, || tr!("there is no instrument “{instrument}”", instrument = role));
     }
 
     fn slot(&mut self, place: &Place, slot: &Slot, slots: &[Slot]) {
         self.role(place, &slot.role);
-        self.words(place, &slot.title, "a reading has no title");
-        self.needs(slot.repeats > 0, place, || format!("\u{201c}{}\u{201d} is never read", slot.title));
+        self.words(place, &slot.title, words!("a reading has no title"));
+        self.needs(slot.repeats > 0, place, || tr!("“{reading}” is never read", reading = slot.title));
         self.needs(slots.iter().filter(|other| other.id == slot.id).count() == 1, place, || {
-            format!("two readings have the key \u{201c}{}\u{201d}", slot.id)
+            tr!("two readings have the key “{key}”", key = slot.id)
         });
         if let Some(near) = &slot.near {
             self.item(place, near);
@@ -213,7 +216,7 @@ impl Found<'_> {
         if let Some(partner) = &slot.partner {
             let back = slots.iter().find(|other| other.id == *partner).and_then(|other| other.partner.as_ref());
             self.needs(back == Some(&slot.id), place, || {
-                format!("\u{201c}{}\u{201d} and \u{201c}{partner}\u{201d} have to name each other as partners", slot.id)
+                tr!("“{key}” and “{partner}” have to name each other as partners", key = slot.id, partner)
             });
         }
     }
@@ -228,51 +231,51 @@ impl Found<'_> {
             Formula::Agreement { with } => {
                 for other in with {
                     self.needs(paths.contains(other.as_str()), place, || {
-                        format!("there is no step \u{201c}{other}\u{201d}")
+                        tr!("there is no step “{step}”", step = other)
                     });
                 }
                 Vec::new()
             }
         };
         for slot in wanted {
-            self.needs(read(slot), place, || format!("its check needs a reading \u{201c}{slot}\u{201d}"));
+            self.needs(read(slot), place, || tr!("its check needs a reading “{reading}”", reading = slot));
         }
     }
 
     fn check(&mut self, check: &Check) {
         let place = &Place::Check(check.id.clone());
-        self.words(place, &check.title, NO_TITLE);
+        self.words(place, &check.title, no_title());
         if let Some(key) = &check.judged_by {
             self.item(place, key);
         }
         let measured = self.procedure.laid_out().iter().any(
             |(_, _, step)| matches!(&step.kind, StepKind::Measure { check: measured, .. } if *measured == check.id),
         );
-        self.needs(measured, place, || "no step measures it".to_owned());
+        self.needs(measured, place, || tr!("no step measures it"));
         let from_nothing = match &check.formula {
             Formula::Balance { plus, minus, .. } => plus.is_empty() && minus.is_empty(),
             Formula::Largest { slots: none } | Formula::Agreement { with: none } => none.is_empty(),
             Formula::Reckoned(_) => false,
         };
-        self.needs(!from_nothing, place, || "it does not say from which readings it is worked out".to_owned());
+        self.needs(!from_nothing, place, || tr!("it does not say from which readings it is worked out"));
         for id in &check.adjusters {
             let Some(adjuster) = self.procedure.adjuster(id) else {
-                self.say(place, format!("there is no adjuster \u{201c}{id}\u{201d}"));
+                self.say(place, tr!("there is no adjuster “{adjuster}”", adjuster = id));
                 continue;
             };
             self.needs(adjuster.disturbs.contains(&check.id), place, || {
-                format!("\u{201c}{id}\u{201d} has to make it stale")
+                tr!("“{adjuster}” has to make it stale", adjuster = id)
             });
             if let LeverKind::Effects(Effects { on, .. }) = &adjuster.lever {
                 self.needs(on.iter().any(|effect| effect.check == check.id), place, || {
-                    format!("\u{201c}{id}\u{201d} does not say what it does to it")
+                    tr!("“{adjuster}” does not say what it does to it", adjuster = id)
                 });
             }
         }
         if let Formula::Reckoned(reckoned) = &check.formula {
             match reckoning(&reckoned.by) {
                 None => {
-                    self.say(place, format!("\u{201c}{}\u{201d} is not a known way to work it out", reckoned.by));
+                    self.say(place, tr!("“{way}” is not a known way to work it out", way = reckoned.by));
                 }
                 Some(form) => self.reckoned(check, &reckoned.from, form),
             }
@@ -282,40 +285,38 @@ impl Found<'_> {
     fn reckoned(&mut self, check: &Check, from: &std::collections::BTreeMap<String, Input>, form: &Reckoning) {
         let place = &Place::Check(check.id.clone());
         for given in form.given.iter().filter(|given| !given.optional) {
-            self.needs(from.contains_key(given.id), place, || format!("\u{201c}{}\u{201d} is missing", given.id));
+            self.needs(from.contains_key(given.id), place, || tr!("“{input}” is missing", input = given.id));
         }
         for (name, input) in from {
             self.needs(form.given.iter().any(|given| given.id == name), place, || {
-                format!("\u{201c}{}\u{201d} has no \u{201c}{name}\u{201d}", form.id)
+                tr!("“{way}” has no “{input}”", way = form.id, input = name)
             });
             match input {
                 Input::Slot(_) => {}
                 Input::Mean(mean) => {
-                    self.needs(mean.of.len() > 1, place, || {
-                        format!("\u{201c}{name}\u{201d} is a mean of fewer than two")
-                    });
+                    self.needs(mean.of.len() > 1, place, || tr!("“{input}” is a mean of fewer than two", input = name));
                 }
                 Input::Sheet(key) => self.item(place, key),
                 Input::Chart(chart) => self.item(place, &chart.sheet),
                 Input::Check(other) => {
                     let known = self.procedure.check(other).is_some() && *other != check.id;
-                    self.needs(known, place, || format!("there is no other check \u{201c}{other}\u{201d}"));
+                    self.needs(known, place, || tr!("there is no other check “{check}”", check = other));
                 }
             }
         }
         self.needs(form.gives.is_none_or(|gives| gives == check.dimension), place, || {
-            format!("\u{201c}{}\u{201d} gives another kind of quantity", form.id)
+            tr!("“{way}” gives another kind of quantity", way = form.id)
         });
     }
 
     fn adjuster(&mut self, adjuster: &Adjuster) {
         let (procedure, place) = (self.procedure, &Place::Adjuster(adjuster.id.clone()));
-        self.words(place, &adjuster.title, NO_TITLE);
+        self.words(place, &adjuster.title, no_title());
         let orders = !adjuster.plus.trim().is_empty() && !adjuster.minus.trim().is_empty();
-        self.needs(orders, place, || "it does not say how it is moved one way and the other".to_owned());
+        self.needs(orders, place, || tr!("it does not say how it is moved one way and the other"));
         for disturbed in adjuster.disturbs.iter().filter(|disturbed| !disturbed.contains('/')) {
             self.needs(procedure.check(disturbed).is_some(), place, || {
-                format!("there is no check \u{201c}{disturbed}\u{201d}")
+                tr!("there is no check “{check}”", check = disturbed)
             });
         }
         if let Some(condition) = &adjuster.only_if {
@@ -323,7 +324,7 @@ impl Found<'_> {
         }
         let step = &adjuster.settable;
         let has = if step.pitch.is_some() { step.turns > 0.0 } else { step.inches > 0.0 && step.millimetres > 0.0 };
-        self.needs(has, place, || "it has no smallest amount that hands can set".to_owned());
+        self.needs(has, place, || tr!("it has no smallest amount that hands can set"));
         if let Some(pitch) = &step.pitch {
             self.item(place, pitch);
         }
@@ -338,19 +339,19 @@ impl Found<'_> {
                     })
                 };
                 for gap in gaps {
-                    self.needs(read(gap), place, || format!("its gap \u{201c}{gap}\u{201d} is never read"));
+                    self.needs(read(gap), place, || tr!("its gap “{gap}” is never read", gap));
                 }
             }
             LeverKind::Effects(Effects { on, with, .. }) => {
                 for other in with {
                     self.needs(procedure.adjuster(other).is_some(), place, || {
-                        format!("there is no adjuster \u{201c}{other}\u{201d}")
+                        tr!("there is no adjuster “{adjuster}”", adjuster = other)
                     });
                 }
                 for effect in on {
                     let check = procedure.check(&effect.check);
                     self.needs(check.is_some_and(|check| effect.by.changes() == check.dimension), place, || {
-                        format!("what it does to \u{201c}{}\u{201d} is of another kind than that check", effect.check)
+                        tr!("what it does to “{check}” is of another kind than that check", check = effect.check)
                     });
                 }
             }

@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use crate::language::{tr, words};
 use crate::procedure::{Fault, Procedure, faults, newest, next_version};
 use crate::record::{Airframe, Body, MAX_PROCEDURE, from_json};
 
@@ -19,10 +20,10 @@ pub enum ProcedureError {
 impl fmt::Display for ProcedureError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::TooLong => f.write_str("This file is too long for a procedure."),
-            Self::NotOne(why) => write!(f, "This is no procedure file: {why}."),
+            Self::TooLong => f.write_str(words!("This file is too long for a procedure.")),
+            Self::NotOne(why) => f.write_str(&tr!("This is no procedure file: {why}.", why)),
             Self::Faulty(faults) => {
-                f.write_str("This procedure does not hold together.")?;
+                f.write_str(words!("This procedure does not hold together."))?;
                 faults.iter().take(8).try_for_each(|fault| write!(f, " {fault}."))
             }
         }
@@ -49,22 +50,35 @@ pub fn read_procedure(text: &str) -> Result<Procedure, ProcedureError> {
 pub fn about_file(airframe: &Airframe, procedure: &Procedure) -> Vec<String> {
     let steps = procedure.laid_out().len();
     let mut words = vec![
-        format!("\u{201c}{}\u{201d}, version {}: {steps} steps.", procedure.title, procedure.version),
+        tr!(
+            "“{procedure}”, version {version}: {steps} steps.",
+            procedure = procedure.title,
+            version = procedure.version,
+            steps
+        ),
         procedure.purpose.clone(),
     ];
     words.retain(|words| !words.is_empty());
     if let Some(here) = newest(airframe, &procedure.id) {
         let version = landing_version(airframe, procedure);
         if same_but_version(here, procedure) {
-            words.push("It is the same as the one that is here.".to_owned());
+            words.push(tr!("It is the same as the one that is here."));
         } else {
-            let instead = format!("New runs will use it instead of version {} that is here", here.version);
-            let kept =
-                if version == procedure.version { String::new() } else { format!("; it is kept as version {version}") };
-            words.push(format!("{instead}{kept}."));
+            let here = here.version;
+            words.push(if version == procedure.version {
+                tr!("New runs will use it instead of version {here} that is here.", here)
+            } else {
+                tr!(
+                    "New runs will use it instead of version {here} that is here; it is kept as version {version}.",
+                    here,
+                    version
+                )
+            });
         }
     }
-    words.push("Somebody else wrote it and nobody here has checked it: read it through, beside the manual, before you work by it.".to_owned());
+    words.push(tr!(
+        "Somebody else wrote it and nobody here has checked it: read it through, beside the manual, before you work by it."
+    ));
     words
 }
 

@@ -1,5 +1,6 @@
 //! Hold points: what is missing before one opens, and what becomes of a signature.
 
+use crate::language::tr;
 use crate::metrology::Verdict;
 use crate::procedure::{Procedure, State, StepKind, StepState};
 use crate::record::{Airframe, EntryId, same_person};
@@ -189,22 +190,29 @@ fn readers(steps: &[StepState], since: usize, place: usize) -> impl Iterator<Ite
 pub fn may_not_sign(steps: &[StepState], place: usize, name: &str) -> Option<String> {
     let StepKind::Hold { second_person: true, .. } = &steps.get(place)?.step.kind else { return None };
     let since = steps[..place].iter().rposition(|step| step.hold.is_some()).map_or(0, |hold| hold + 1);
-    let did = first_person(steps, since, place, name)?;
-    Some(format!("{} {did}. Here a second person signs: somebody else, who looks for themselves.", name.trim()))
+    first_person(steps, since, place, name)
 }
 
-/// What somebody did by which they are the first person: took a reading that counts, or, where nothing was read, everything else that
-/// was done. `None` for a second person.
-fn first_person(steps: &[StepState], since: usize, place: usize, name: &str) -> Option<&'static str> {
+/// What somebody did by which they are the first person, and what follows from it: they took a reading that counts, or, where nothing
+/// was read, did everything else that was done. `None` for a second person.
+fn first_person(steps: &[StepState], since: usize, place: usize, name: &str) -> Option<String> {
     let same = |other: &str| same_person(other, name);
+    let name = name.trim();
     if readers(steps, since, place).next().is_some() {
-        return readers(steps, since, place).any(same).then_some("took the readings");
+        return readers(steps, since, place).any(same).then(|| {
+            tr!("{name} took the readings. Here a second person signs: somebody else, who looks for themselves.", name)
+        });
     }
     // An instrument is accepted by its own name.
     let by_people = steps[since..place].iter().filter(|step| !matches!(step.step.kind, StepKind::Instrument(_)));
     let mut did = by_people.filter_map(|step| step.by.as_ref());
     let first = did.next()?;
-    (same(&first.0) && did.all(|(by, _)| same(by))).then_some("did what comes before this")
+    (same(&first.0) && did.all(|(by, _)| same(by))).then(|| {
+        tr!(
+            "{name} did what comes before this. Here a second person signs: somebody else, who looks for themselves.",
+            name
+        )
+    })
 }
 
 /// Whether somebody who reads blind also took the first reading of the same thing.

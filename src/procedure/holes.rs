@@ -3,14 +3,17 @@
 //! A hole that was marked bad leaves that state in two ways only: somebody says how it was put right, or the mark is struck out.
 //! So no tap on "done", on whatever phone and merged in whatever order, hides a bad one.
 
-use std::fmt;
-
+use crate::language::{tr, words};
+use crate::procedure::words::capitalised;
 use crate::procedure::{Run, StepKind, StepState};
 use crate::quantity::{Unit, print_number};
-use crate::record::{Airframe, Body, Entry, EntryId, HoleMark, HolePlace, LaidOutHoles, MAX_HOLES, MarkedHole};
+use crate::record::{Airframe, Body, Entry, EntryId, HoleMark, HolePlace, LaidOutHoles, MarkedHole};
 
 /// The reason with which a mark is struck out that called a good hole bad.
-pub const NOT_BAD: &str = "It was not bad";
+#[must_use]
+pub fn not_bad() -> &'static str {
+    words!("It was not bad")
+}
 
 /// As many bad holes are named in one sentence.
 const NAMED: usize = 4;
@@ -32,12 +35,12 @@ pub enum HoleState {
 impl HoleState {
     /// The word.
     #[must_use]
-    pub const fn word(self) -> &'static str {
+    pub fn word(self) -> &'static str {
         match self {
-            Self::ToGo => "to go",
-            Self::Done => "done",
-            Self::Bad => "bad",
-            Self::PutRight => "put right",
+            Self::ToGo => words!("to go"),
+            Self::Done => words!("done"),
+            Self::Bad => words!("bad"),
+            Self::PutRight => words!("put right"),
         }
     }
 
@@ -156,10 +159,12 @@ impl HoleMap {
             (HoleTool::Clear, HoleState::Done) => Ok(Some((HoleMark::Open, String::new()))),
             (HoleTool::Bad, HoleState::Bad) if why.is_empty() || self.note(at) == why => Ok(None),
             (HoleTool::Bad, _) => Ok(Some((HoleMark::Bad, why.to_owned()))),
-            (_, HoleState::Bad) => Err(format!("{} is bad. Choose it below and say how it was put right.", large(at))),
-            (HoleTool::Clear, HoleState::PutRight) => Err(format!(
-                "{} was put right. If that is wrong, strike it out in the record, or mark it bad.",
-                large(at)
+            (_, HoleState::Bad) => {
+                Err(tr!("{hole} is bad. Choose it below and say how it was put right.", hole = large(at)))
+            }
+            (HoleTool::Clear, HoleState::PutRight) => Err(tr!(
+                "{hole} was put right. If that is wrong, strike it out in the record, or mark it bad.",
+                hole = large(at)
             )),
             (HoleTool::Done, _) | (HoleTool::Clear, HoleState::ToGo) => Ok(None),
         }
@@ -168,17 +173,20 @@ impl HoleMap {
     /// A hole and how it stands: "Row 2, hole 7: bad, elongated".
     #[must_use]
     pub fn label(&self, at: HolePlace) -> String {
-        let note = self.note(at);
-        let between = if note.is_empty() { "" } else { ", " };
-        format!("{}: {}{between}{note}", large(at), self.state(at).word())
+        let (hole, state, note) = (large(at), self.state(at).word(), self.note(at));
+        if note.is_empty() {
+            tr!("{hole}: {state}", hole, state)
+        } else {
+            tr!("{hole}: {state}, {note}", hole, state, note)
+        }
     }
 
     /// How many there should be: "48 rivets."
     #[must_use]
     pub fn ask(&self, what: &str) -> String {
         self.expected.map_or_else(
-            || format!("The sheet does not say how many {what} there are: what is laid out is recorded, not judged."),
-            |number| format!("{} {what}.", whole(number)),
+            || tr!("The sheet does not say how many {what} there are: what is laid out is recorded, not judged.", what),
+            |number| tr!("{number} {what}.", number = whole(number), what),
         )
     }
 
@@ -186,19 +194,29 @@ impl HoleMap {
     #[must_use]
     pub fn counts(&self) -> String {
         let right = self.number(HoleState::PutRight);
-        let right = if right > 0 { format!(" ({right} of them put right)") } else { String::new() };
-        let bad = self.bad().count();
-        format!("{} of {} done{right}, {bad} bad, {} to go.", self.good(), self.laid_out(), self.to_go())
+        let (done, all, bad, left) = (self.good(), self.laid_out(), self.bad().count(), self.to_go());
+        if right > 0 {
+            tr!(
+                "{done} of {all} done ({right} of them put right), {bad} bad, {left} to go.",
+                done,
+                all,
+                right,
+                bad,
+                left
+            )
+        } else {
+            tr!("{done} of {all} done, {bad} bad, {left} to go.", done, all, bad, left)
+        }
     }
 
     /// What does not add up: "The map has 30, the sheet says 32."
     #[must_use]
     pub fn sum(&self) -> Option<String> {
         let expected = self.expected.filter(|_| !self.rows.is_empty() && !self.adds_up())?;
-        Some(format!(
-            "The map has {}, the sheet says {}. Count them again on the drawing.",
-            self.laid_out(),
-            whole(expected)
+        Some(tr!(
+            "The map has {there}, the sheet says {number}. Count them again on the drawing.",
+            there = self.laid_out(),
+            number = whole(expected)
         ))
     }
 
@@ -208,7 +226,7 @@ impl HoleMap {
         let mut words: Vec<String> = self.bad().take(NAMED).map(|(at, note, _)| named(at, note)).collect();
         let more = self.bad().count().saturating_sub(NAMED);
         if more > 0 {
-            words.push(format!("{more} more"));
+            words.push(tr!("{number} more", number = more));
         }
         let first = if words.is_empty() { self.counts() } else { format!("{}.", words.join("; ")) };
         self.sum().map_or(first.clone(), |sum| format!("{first} {sum}"))
@@ -309,72 +327,33 @@ impl Run {
     }
 }
 
-/// Why typed rows are no map: the text that the person reads.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum RowsError {
-    /// Not whole numbers from 1.
-    NotNumbers,
-    /// More than [`MAX_HOLES`] in all.
-    TooMany,
-}
-
-impl fmt::Display for RowsError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::NotNumbers => {
-                f.write_str("How many each row has, in whole numbers with spaces between: 12 12 8 is three rows.")
-            }
-            Self::TooMany => write!(f, "At most {MAX_HOLES} on one map. Take the joint in parts."),
-        }
-    }
-}
-
-impl std::error::Error for RowsError {}
-
-/// Rows as typed: "12 12 8".
-///
-/// # Errors
-/// When it is no map.
-pub fn rows_of(text: &str) -> Result<Vec<u32>, RowsError> {
-    let words = text.split([' ', ',', ';', '\t', '\u{a0}']).filter(|word| !word.is_empty());
-    let rows: Option<Vec<u32>> = words.map(|word| word.parse().ok().filter(|row| *row > 0)).collect();
-    let rows = rows.filter(|rows| !rows.is_empty()).ok_or(RowsError::NotNumbers)?;
-    if LaidOutHoles::possible(&rows) { Ok(rows) } else { Err(RowsError::TooMany) }
-}
-
-/// Rows as they are typed: "12 12 8".
-#[must_use]
-pub fn rows_words(rows: &[u32]) -> String {
-    rows.iter().map(u32::to_string).collect::<Vec<_>>().join(" ")
-}
-
 /// "row 2, hole 7".
 #[must_use]
 pub fn place_words(at: HolePlace) -> String {
-    format!("row {}, hole {}", at.row, at.hole)
+    tr!("row {row}, hole {hole}", row = at.row, hole = at.hole)
 }
 
 /// What a mark says: "bad, elongated".
 #[must_use]
 pub fn mark_words(marked: &MarkedHole) -> String {
     let word = match marked.mark {
-        HoleMark::Done => "done",
-        HoleMark::Bad => "bad",
-        HoleMark::Open => "not done after all",
-        HoleMark::Answered => "put right",
+        HoleMark::Done => words!("done"),
+        HoleMark::Bad => words!("bad"),
+        HoleMark::Open => words!("not done after all"),
+        HoleMark::Answered => words!("put right"),
     };
-    let between = if marked.note.is_empty() { "" } else { ", " };
-    format!("{word}{between}{}", marked.note)
+    if marked.note.is_empty() { word.to_owned() } else { tr!("{state}, {note}", state = word, note = marked.note) }
 }
 
 /// "row 2, hole 7: elongated".
 fn named(at: HolePlace, note: &str) -> String {
-    format!("{}: {}", place_words(at), if note.is_empty() { "bad" } else { note })
+    let note = if note.is_empty() { words!("bad") } else { note };
+    tr!("{hole}: {note}", hole = place_words(at), note)
 }
 
 /// "Row 2, hole 7".
 fn large(at: HolePlace) -> String {
-    place_words(at).replacen('r', "R", 1)
+    capitalised(&place_words(at))
 }
 
 fn whole(number: f64) -> String {

@@ -19,8 +19,10 @@ mod fit;
 mod fold;
 mod foreign;
 mod format;
+mod glance;
 mod guard;
 mod hold;
+mod hole_rows;
 mod holes;
 mod instruments;
 mod learning;
@@ -53,7 +55,7 @@ pub use advice::{Advice, Correction, ProposedMove};
 pub use aircraft::{Progress, Work, aircraft, applies_to, next_work};
 pub use aloud::{Part as SpokenPart, Script, Told};
 pub use attempt::{Attempt, TakenReading};
-pub use bench::{BENCH_KINDS, BENCH_PURPOSE, BenchAnswer, BenchEntry, bench_answer, bench_label, bench_unit};
+pub use bench::{BenchAnswer, BenchEntry, bench_answer, bench_kinds, bench_label, bench_purpose, bench_unit};
 pub use check::CheckResult;
 pub use drift::{AtGate, Drift, drift};
 pub use example::{ExampleAirframe, examples};
@@ -63,15 +65,23 @@ pub(crate) use fold::applies;
 pub use fold::{Run, State, StepState};
 pub use foreign::{ProcedureError, about_file, read_procedure, taken_in, write_procedure};
 pub use format::{Ask, Check, Formula, Pass, Procedure, Role, Slot, Step, StepKind};
+pub use glance::{
+    Arranged, DatumAgain, Far, Flash, HelperCard, HelperReading, ReadBlind, Return, Seen, Turns, arrange, cannot_be,
+    flash, handed_back, helper_cards, interrupted, look_once_more, read_blind, turning_words,
+};
 pub use guard::{Context, Doubt, Expected, FarOff, LastTyped, Slip, Source, WrongMode, context_of, doubt, plausible};
 pub use hold::{Hold, Missing, may_not_sign};
-pub use holes::{HoleMap, HoleState, HoleTool, NOT_BAD, RowsError, mark_words, place_words, rows_of, rows_words};
+pub use hole_rows::{RowsError, rows_of, rows_words};
+pub use holes::{HoleMap, HoleState, HoleTool, mark_words, not_bad, place_words};
 pub use instruments::{
     InstrumentDraft, InstrumentError, LongPull, LongPullError, Preset, describe, draft_of_instrument, instrument_for,
     instrument_now, instrument_words, presets, reversal_slots, reversal_words, reversed, state_words, zero_of,
 };
 pub use library::{MATE_AFT_FUSELAGE, procedure, procedures, sheet_items};
-pub use listen::{Asked as AskedNumber, Deaf, Meaning, Utterance, phrases, read_back, understand};
+pub use listen::{
+    Asked as AskedNumber, Deaf, Meaning, NextTake, TAKES, TakeAnswer, Utterance, is_taught, next_take, phrases,
+    read_back, taught_words, understand,
+};
 pub use moved::Moved;
 pub use own::{all_in_use, held, in_use, newest, next_version, of_run, unreadable};
 pub use picture::Picture;
@@ -86,7 +96,7 @@ pub use shown::{equipped, shown_run};
 pub use specify::{SpecDraft, SpecError, draft_of, specify};
 pub use stale::stirs;
 pub use told::told;
-pub use undo::{FreshMove, NOT_MOVED, fresh_move};
+pub use undo::{FreshMove, fresh_move, not_moved};
 pub(crate) use waits::counts;
 pub use waits::{Accepted, Unfinished, Waits, departure};
 pub use worded::worded_texts;

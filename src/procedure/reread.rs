@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use crate::language::{tr, words};
 use crate::metrology::{Limits, in_unit};
 use crate::procedure::{
     Procedure, SpecDraft, SpecError, SpecForm, SpecItem, Words, applies_to, fold, procedures, specify,
@@ -38,7 +39,7 @@ impl SheetCount {
     /// "12 of 20 items entered."
     #[must_use]
     pub fn words(&self) -> String {
-        format!("{} of {} items entered.", self.entered, self.asked)
+        tr!("{entered} of {asked} items entered.", entered = self.entered, asked = self.asked)
     }
 
     /// "3 numbers nobody has read again." Empty when there is none.
@@ -46,8 +47,7 @@ impl SheetCount {
     pub fn unread_words(&self) -> String {
         match self.unread {
             0 => String::new(),
-            1 => "1 number nobody has read again.".to_owned(),
-            unread => format!("{unread} numbers nobody has read again."),
+            unread => tr!("1 number nobody has read again." | "{n} numbers nobody has read again." % unread as u64),
         }
     }
 }
@@ -107,8 +107,10 @@ pub enum RereadError {
 impl fmt::Display for RereadError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::NoName => f.write_str("Write your name first, above."),
-            Self::SamePerson => f.write_str("You entered this one yourself: somebody else has to read it again."),
+            Self::NoName => f.write_str(words!("Write your name first, above.")),
+            Self::SamePerson => {
+                f.write_str(words!("You entered this one yourself: somebody else has to read it again."))
+            }
             Self::Unreadable(error) => error.fmt(f),
         }
     }
@@ -135,14 +137,27 @@ pub fn read_again(
     if same_value(&kept.value, &read, item.unit(units)) {
         return Ok(Reread::Same);
     }
-    let words = format!(
-        "Not the same. Entered{}: {}. You read: {}. One of the two is wrong: look at the page together{}.",
-        if kept.by.is_empty() { String::new() } else { format!(" by {}", kept.by) },
-        Words::tolerance(&kept.value),
-        Words::tolerance(&read),
-        if kept.source.is_empty() { String::new() } else { format!(" ({})", kept.source) },
-    );
+    let words = [said_entered(kept), said_read(kept, &read)].join(" ");
     Ok(Reread::Different(read, words))
+}
+
+fn said_entered(kept: &SpecifiedItem) -> String {
+    let value = Words::tolerance(&kept.value);
+    if kept.by.is_empty() {
+        tr!("Not the same. Entered: {value}.", value)
+    } else {
+        tr!("Not the same. Entered by {name}: {value}.", name = kept.by, value)
+    }
+}
+
+fn said_read(kept: &SpecifiedItem, read: &SpecValue) -> String {
+    let value = Words::tolerance(read);
+    if kept.source.is_empty() {
+        tr!("You read: {value}. One of the two is wrong: look at the page together.", value)
+    } else {
+        let page = &kept.source;
+        tr!("You read: {value}. One of the two is wrong: look at the page together ({page}).", value, page)
+    }
 }
 
 /// Whether two values of an item say the same: number and limits as quantities, whatever they were typed as and in; words as words.

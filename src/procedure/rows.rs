@@ -1,5 +1,6 @@
 //! The readings of a set as a screen shows them: a row for each thing that is read, with what its repeats say.
 
+use crate::language::tr;
 use crate::metrology::{Repeats, in_unit, spread};
 use crate::procedure::words::value;
 use crate::procedure::{Attempt, StepKind, StepState, fill};
@@ -40,18 +41,25 @@ fn summary(set: &Attempt, slot: &str) -> Option<String> {
     (repeats.count() > 1).then(|| {
         // Half a step finer: the middle of two lies between two graduations.
         let middle = value(repeats.median(), unit, step / 2.0);
-        let mut words = format!("middle {middle}, spread {}", value(found.range, unit, step));
+        let spread = value(found.range, unit, step);
         match found.apart {
             Some(place) => {
                 let apart = value(repeats.values()[place], unit, step);
-                words.push_str(&format!(
-                    ". {apart} stands apart from the others: strike it out if it was a slip, or read again"
-                ));
+                tr!(
+                    "middle {middle}, spread {spread}. {apart} stands apart from the others: strike it out if it was a slip, or read \
+                     again",
+                    middle,
+                    spread,
+                    apart
+                )
             }
-            None if found.too_wide => words.push_str(". Too far apart: read again, or strike out the slip"),
-            None => {}
+            None if found.too_wide => tr!(
+                "middle {middle}, spread {spread}. Too far apart: read again, or strike out the slip",
+                middle,
+                spread
+            ),
+            None => tr!("middle {middle}, spread {spread}", middle, spread),
         }
-        words
     })
 }
 

@@ -1,24 +1,36 @@
 //! Ready-made shapes of an aircraft: the choices that decide which procedures and which numbers belong to it at all.
 
+use crate::language::{of_file, tr, words};
 use crate::procedure::{Condition, SpecForm, SpecItem, procedures, sheet_items};
 
 /// A shape that a person knows by sight, and the choice that it comes down to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Shape {
-    /// What it is called.
-    pub title: &'static str,
     /// The item of the specification.
     pub key: &'static str,
     /// The option of that item.
     pub option: &'static str,
 }
 
+impl Shape {
+    /// What it is called.
+    #[must_use]
+    pub fn title(&self) -> &'static str {
+        match self.option {
+            "lift struts" => words!("High wing, strut braced"),
+            "cantilever" => words!("Low wing, cantilever"),
+            "nose wheel" => words!("Nose wheel"),
+            _ => words!("Tail wheel"),
+        }
+    }
+}
+
 /// The ready-made shapes: two of the wing, two of the wheels.
 pub const SHAPES: [Shape; 4] = [
-    Shape { title: "High wing, strut braced", key: "wing-bracing", option: "lift struts" },
-    Shape { title: "Low wing, cantilever", key: "wing-bracing", option: "cantilever" },
-    Shape { title: "Nose wheel", key: "third-wheel", option: "nose wheel" },
-    Shape { title: "Tail wheel", key: "third-wheel", option: "tail wheel" },
+    Shape { key: "wing-bracing", option: "lift struts" },
+    Shape { key: "wing-bracing", option: "cantilever" },
+    Shape { key: "third-wheel", option: "nose wheel" },
+    Shape { key: "third-wheel", option: "tail wheel" },
 ];
 
 /// Every item that is a choice: those that a shape decides first, then the others in the procedures' order.
@@ -34,7 +46,7 @@ pub fn choice_items() -> Vec<&'static SpecItem> {
 #[must_use]
 pub fn option_title(item: &SpecItem, option: &str) -> String {
     let shape = SHAPES.iter().find(|shape| shape.key == item.key && shape.option == option);
-    shape.map_or(option, |shape| shape.title).to_owned()
+    shape.map_or_else(|| of_file(option), |shape| shape.title().to_owned())
 }
 
 /// What a choice leaves out: "Leaves out: Lift struts. 3 numbers of other procedures are not asked for." Empty when that is nothing.
@@ -44,16 +56,14 @@ pub fn leaves_out(key: &str, option: &str) -> String {
     let titles: Vec<&str> =
         procedures().iter().filter(|found| out(&found.only_if)).map(|found| found.title.as_str()).collect();
     let numbers = sheet_items().filter(|item| out(&item.only_if)).count();
-    let mut words = String::new();
+    let mut sentences = Vec::new();
     if !titles.is_empty() {
-        words = format!("Leaves out: {}. ", titles.join("; "));
+        sentences.push(tr!("Leaves out: {procedures}.", procedures = titles.join("; ")));
     }
-    match numbers {
-        0 => {}
-        1 => words.push_str("1 number is not asked for."),
-        _ => words.push_str(&format!("{numbers} numbers are not asked for.")),
+    if numbers > 0 {
+        sentences.push(tr!("1 number is not asked for." | "{n} numbers are not asked for." % numbers as u64));
     }
-    words.trim_end().to_owned()
+    sentences.join(" ")
 }
 
 #[cfg(test)]

@@ -2,10 +2,11 @@
 
 use std::fmt;
 
+use crate::language::{Language, words};
 use crate::metrology::in_unit;
 use crate::procedure::check::unit_of;
 use crate::procedure::{SpecForm, SpecItem};
-use crate::quantity::{Dimension, ParseError, Quantity, Unit, parse, print, print_number};
+use crate::quantity::{Dimension, ParseError, Quantity, Unit, parse, print_in, print_number};
 use crate::record::{SpecValue, Tolerance, Units};
 use crate::rigging::TensionChart;
 
@@ -41,15 +42,15 @@ impl fmt::Display for SpecError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Unreadable(error) => error.fmt(f),
-            Self::NotPositive => f.write_str("A tolerance or a dimension is a positive amount."),
+            Self::NotPositive => f.write_str(words!("A tolerance or a dimension is a positive amount.")),
             Self::OneWay => {
-                f.write_str("A tolerance that begins with + needs its other side too, as +0.2 -0.1 or +1/4 -0.")
+                f.write_str(words!("A tolerance that begins with + needs its other side too, as +0.2 -0.1 or +1/4 -0."))
             }
-            Self::NoSuchChoice => f.write_str("Choose one of the options."),
-            Self::WrongOrder => f.write_str("The least has to be below the most."),
-            Self::NoChart => f.write_str(
-                "Write the chart as temperature = tension, with semicolons between, in rising order: 50 = 27; 70 = 32.",
-            ),
+            Self::NoSuchChoice => f.write_str(words!("Choose one of the options.")),
+            Self::WrongOrder => f.write_str(words!("The least has to be below the most.")),
+            Self::NoChart => f.write_str(words!(
+                "Write the chart as temperature = tension, with semicolons between, in rising order: 50 = 27; 70 = 32."
+            )),
         }
     }
 }
@@ -176,7 +177,8 @@ fn chart_words(text: &str, units: Units) -> Result<Option<String>, SpecError> {
     let points = points(text, units).ok_or(SpecError::NoChart)?;
     let (temperature, tension) = chart_units(units);
     TensionChart::new(&points, (temperature, tension), 0.0, 0.0).map_err(|_| SpecError::NoChart)?;
-    let point = |(at, pull): &(f64, f64)| format!("{} = {}", print(*at, temperature, 0.0), print(*pull, tension, 0.0));
+    let kept = |value, unit| print_in(Language::English, value, unit, 0.0);
+    let point = |(at, pull): &(f64, f64)| format!("{} = {}", kept(*at, temperature), kept(*pull, tension));
     Ok(Some(points.iter().map(point).collect::<Vec<_>>().join("; ")))
 }
 

@@ -1,10 +1,14 @@
 //! A move that was written down and not made: taken back while nothing was done since.
 
+use crate::language::{tr, words};
 use crate::procedure::{Moved, Procedure, Run, StepKind, StepState, words};
 use crate::record::EntryId;
 
 /// The reason with which a move is struck out that was not made.
-pub const NOT_MOVED: &str = "It was not moved";
+#[must_use]
+pub fn not_moved() -> &'static str {
+    words!("It was not moved")
+}
 
 /// A move that may still be taken back with one tap.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -24,7 +28,7 @@ pub fn fresh_move(procedure: &Procedure, run: &Run) -> Option<FreshMove> {
         return None;
     }
     let order = words::order(procedure.adjuster(&last.adjuster)?, &last.amount);
-    Some(FreshMove { entry: last.entry, words: format!("Written down: {order}.") })
+    Some(FreshMove { entry: last.entry, words: tr!("Written down: {order}.", order) })
 }
 
 /// The youngest entry of a step. An instrument belongs to the airframe: accepting one answers no move.

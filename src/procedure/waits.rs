@@ -1,6 +1,7 @@
 //! What people said that bears on a step: a deviation that was accepted, what is left to do before it (docs/decisions/0018). A verdict is
 //! never changed by it.
 
+use crate::language::tr;
 use crate::metrology::Verdict;
 use crate::procedure::words::capitalised;
 use crate::procedure::{Formula, Procedure, StepKind, StepState, Words};
@@ -43,7 +44,8 @@ impl StepState {
     pub fn accepted_words(&self) -> Option<String> {
         let accepted =
             self.waits.accepted.as_ref().filter(|_| self.attempt().is_some_and(|last| last.stale.is_none()))?;
-        Some(format!("{}, accepted by {}", Words::verdict(self.result()?.verdict), accepted.name))
+        let verdict = Words::verdict(self.result()?.verdict);
+        Some(tr!("{verdict}, accepted by {name}", verdict, name = accepted.name))
     }
 
     /// What bears on the step beside its readings, one sentence each: who accepted it as it is, what is left to do before it, which
@@ -51,12 +53,12 @@ impl StepState {
     #[must_use]
     pub fn waits_words(&self) -> Vec<String> {
         let accepted = self.accepted_words().map(|words| format!("{}.", capitalised(&words)));
-        let shut = self.waits.shut_by.iter().map(|item| format!("Left to do before this: {}", item.what));
+        let shut = self.waits.shut_by.iter().map(|item| tr!("Left to do before this: {what}", what = item.what));
         let mut words: Vec<String> = accepted.into_iter().chain(shut).collect();
         match self.waits.deviations {
             0 => {}
-            1 => words.push("A deviation waits for an answer.".to_owned()),
-            count => words.push(format!("{count} deviations wait for an answer.")),
+            count => words
+                .push(tr!("A deviation waits for an answer." | "{n} deviations wait for an answer." % count as u64)),
         }
         words
     }
@@ -147,6 +149,7 @@ pub fn departure(procedure: &Procedure, airframe: &Airframe, step: &StepState) -
         return None;
     }
     let item = airframe.specification.item(procedure.check(check)?.judged_by.as_deref()?)?;
-    let found = format!("{}: {}, {}", Words::verdict(result.verdict), Words::value(result), Words::uncertainty(result));
+    let (verdict, value) = (Words::verdict(result.verdict), Words::value(result));
+    let found = tr!("{verdict}: {value}, {uncertainty}", verdict, value, uncertainty = Words::uncertainty(result));
     Some((found, Words::sheet(item)))
 }

@@ -1,33 +1,52 @@
 //! Every sentence about a run that a person reads: one place, so that the screen, the record and the export say the same.
 
-use crate::language::{self, words};
-use crate::metrology::{Beyond, Budget, Estimate, Rule, Verdict, conformity_words, probability_of_conformity, rough};
+use crate::language::{self, tr, words};
+use crate::metrology::{
+    Beyond, Budget, Estimate, Rule, Source, Verdict, conformity_words, probability_of_conformity, rough,
+};
 use crate::procedure::{Adjuster, Check, CheckResult, FittedCheck, Missing, State, StepState};
 use crate::quantity::{Quantity, Unit, print, print_number};
 use crate::record::{SpecValue, Specification, SpecifiedItem, Tolerance};
 
 /// What stops a correction that would open the joint too far.
-pub(super) const BEYOND_GAP_LIMIT: &str = "Opening the joint that far would pass the manual's gap limit. Do not. \
-     Ask the kit's support what may be shimmed or moved.";
+pub(super) fn beyond_gap_limit() -> &'static str {
+    words!(
+        "Opening the joint that far would pass the manual's gap limit. Do not. Ask the kit's support what may be shimmed or moved."
+    )
+}
 
 /// What stops a correction that would take an adjuster past what the sheet allows.
-pub(super) const BEYOND_THE_MOST: &str = "That would pass the limit on the sheet for what may be moved here: thread, shim or travel. \
-     Do not. Ask the kit's support.";
+pub(super) fn beyond_the_most() -> &'static str {
+    words!(
+        "That would pass the limit on the sheet for what may be moved here: thread, shim or travel. Do not. Ask the kit's support."
+    )
+}
 
 /// What is said when no adjuster within reach brings the check in.
-pub(super) const OUT_OF_REACH: &str = "Nothing that may be moved here brings this in. Stop, look for what is holding it, \
-     and ask the kit's support.";
+pub(super) fn out_of_reach() -> &'static str {
+    words!(
+        "Nothing that may be moved here brings this in. Stop, look for what is holding it, and ask the kit's support."
+    )
+}
 
 /// What is said of a correction that the limits of what may be moved leave little room.
-pub(super) const ALL_THAT_IS_LEFT: &str = "That is about all that the limits leave, and it keeps little room. If it does not come in, \
-     do not force it: ask the kit's support.";
+pub(super) fn all_that_is_left() -> &'static str {
+    words!(
+        "That is about all that the limits leave, and it keeps little room. If it does not come in, do not force it: ask the kit's \
+         support."
+    )
+}
 
 /// What earlier airframes of the type say of how far a check answers: "2 earlier airframes of
 /// this type answered such moves: counted on here is 0.83 times what geometry says."
 pub(super) fn precedent(airframes: usize, ratio: f64) -> String {
-    let who = if airframes == 1 { "An earlier airframe".to_owned() } else { format!("{airframes} earlier airframes") };
     let times = print_number(ratio, Unit::One, 0.01);
-    format!("{who} of this type answered such moves: counted on here is {times} times what geometry says.")
+    tr!(
+        "An earlier airframe of this type answered such moves: counted on here is {times} times what geometry says."
+            | "{n} earlier airframes of this type answered such moves: counted on here is {times} times what geometry says."
+                % airframes as u64,
+        times
+    )
 }
 
 /// The words of a run that a screen asks for by what it shows.
@@ -72,37 +91,34 @@ impl Words {
     /// "give or take 0.08°".
     #[must_use]
     pub fn uncertainty(result: &CheckResult) -> String {
-        format!("give or take {}", rough(result.estimate.expanded(), result.estimate.unit))
+        tr!("give or take {amount}", amount = rough(result.estimate.expanded(), result.estimate.unit))
     }
 
     /// What stands under a verdict: how sure it is and what most of that comes from, how probable it is that the value is
     /// inside, from how many sets, what the sheet asks for, and the rule where it is not the usual one.
     #[must_use]
     pub fn footing(result: &CheckResult, sheet: Option<String>) -> String {
-        let mut words = String::new();
+        let mut sentences: Vec<String> = Vec::new();
         if result.estimate.u > 0.0 {
-            words.push_str(&Self::uncertainty(result));
-            let sources = sources(&result.budget);
-            if !sources.is_empty() {
-                words.push_str(&format!(", from the {}", sources.join(" and the ")));
+            let mut sure = Self::uncertainty(result);
+            if let Some(sources) = sources(&result.budget) {
+                sure = tr!("{uncertainty}, from {sources}", uncertainty = sure, sources);
             }
             if result.sets > 1 {
-                words.push_str(&format!(", from {} sets with nothing moved between", result.sets));
+                let sets = result.sets;
+                sure = tr!("{uncertainty}, from {sets} sets with nothing moved between", uncertainty = sure, sets);
             }
-            words.push_str(". ");
+            sentences.push(format!("{}.", capitalised(&sure)));
             if let Some(limits) = result.limits {
                 let probability = conformity_words(probability_of_conformity(result.estimate, limits));
-                words.push_str(&capitalised(&probability));
-                words.push_str(". ");
+                sentences.push(format!("{}.", capitalised(&probability)));
             }
         }
-        if let Some(sheet) = sheet {
-            words.push_str(&format!("The sheet: {sheet}. "));
-        }
+        sentences.extend(sheet.map(|sheet| tr!("The sheet: {sheet}.", sheet)));
         if result.rule == Rule::Plain && result.limits.is_some() {
-            words.push_str("Judged plainly, as the sheet says: the number alone decides.");
+            sentences.push(tr!("Judged plainly, as the sheet says: the number alone decides."));
         }
-        capitalised(words.trim_end())
+        sentences.join(" ")
     }
 
     /// An item of the specification with its page: "−2.60° ± 0.20° (page 4-2, revision A)".
@@ -115,10 +131,10 @@ impl Words {
     /// What the check should read next: "expect −2.61° (give or take 0.09°)".
     #[must_use]
     pub fn prediction(predicted: Estimate, step: f64) -> String {
-        format!(
-            "expect {} (give or take {})",
-            value(predicted.value, predicted.unit, step),
-            rough(predicted.expanded(), predicted.unit)
+        tr!(
+            "expect {value} (give or take {amount})",
+            value = value(predicted.value, predicted.unit, step),
+            amount = rough(predicted.expanded(), predicted.unit)
         )
     }
 
@@ -131,12 +147,17 @@ impl Words {
             (Some(nominal), Tolerance::PlusMinus { by }) => format!("{} ± {}", text(nominal), text(by)),
             (None, Tolerance::PlusMinus { by }) => format!("± {}", text(by)),
             (_, Tolerance::Limits { lower: Some(lower), upper: Some(upper) }) => {
-                format!("{} to {}", text(lower), text(upper))
+                tr!("{least} to {most}", least = text(lower), most = text(upper))
             }
-            (_, Tolerance::Limits { lower: Some(lower), upper: None }) => format!("at least {}", text(lower)),
-            (_, Tolerance::Limits { lower: None, upper: Some(upper) }) => format!("at most {}", text(upper)),
+            (_, Tolerance::Limits { lower: Some(lower), upper: None }) => {
+                tr!("at least {amount}", amount = text(lower))
+            }
+            (_, Tolerance::Limits { lower: None, upper: Some(upper) }) => tr!("at most {amount}", amount = text(upper)),
             (Some(nominal), _) => text(nominal),
-            (None, _) => item.words.clone().unwrap_or_else(|| "not entered: recorded, not judged".to_owned()),
+            // An option is a key; what was typed stays as it is.
+            (None, _) => {
+                item.words.as_deref().map_or_else(|| tr!("not entered: recorded, not judged"), language::of_file)
+            }
         }
     }
 
@@ -146,20 +167,30 @@ impl Words {
         step_title(step)
     }
 
+    /// What is said first at a hold point that may be signed; `accepted`: something before it is not in and was accepted as it is.
+    #[must_use]
+    pub fn ready(accepted: bool) -> &'static str {
+        if accepted {
+            words!("Everything before this is done.")
+        } else {
+            words!("Everything before this is done and in.")
+        }
+    }
+
     /// What keeps a hold point shut, one sentence.
     #[must_use]
     pub fn missing(missing: &Missing, steps: &[StepState]) -> String {
         let title = steps.get(missing.place()).map(step_title).unwrap_or_default();
         let why = match missing {
-            Missing::NotDone(_) => "not done yet.".to_owned(),
+            Missing::NotDone(_) => tr!("not done yet."),
             Missing::NotIn(_, verdict) => format!("{}.", Self::verdict(*verdict)),
-            Missing::Stale(_) => "stale. Something was moved since; measure it again.".to_owned(),
-            Missing::SamePerson(_) => "the second reader is the first reader. Somebody else has to read it.".to_owned(),
-            Missing::Item(_, what) => format!("left to do: {what}"),
+            Missing::Stale(_) => tr!("stale. Something was moved since; measure it again."),
+            Missing::SamePerson(_) => tr!("the second reader is the first reader. Somebody else has to read it."),
+            Missing::Item(_, what) => tr!("left to do: {what}", what),
             Missing::Holes(place) => steps.get(*place).map(|step| step.holes.missing()).unwrap_or_default(),
         };
         // A title that asks is a sentence of its own.
-        if title.ends_with('?') { format!("{title} {}", capitalised(&why)) } else { format!("{title}: {why}") }
+        if title.ends_with('?') { format!("{title} {}", capitalised(&why)) } else { tr!("{title}: {why}", title, why) }
     }
 }
 
@@ -175,7 +206,8 @@ pub fn fill(text: &str, specification: &Specification) -> String {
             rest = after;
             continue;
         };
-        filled.push_str(specification.words(key).filter(|words| !words.is_empty()).unwrap_or("the manual's"));
+        let known = specification.words(key).filter(|words| !words.is_empty());
+        filled.push_str(&known.map_or_else(|| tr!("the manual's"), language::of_file));
         rest = after;
     }
     filled.push_str(rest);
@@ -184,31 +216,38 @@ pub fn fill(text: &str, specification: &Specification) -> String {
 }
 
 /// What an uncertainty comes from: every source that makes up a tenth of it (of its square, which is what adds), each once.
-fn sources(budget: &Budget) -> Vec<&str> {
+fn sources(budget: &Budget) -> Option<String> {
     let all = budget.combined().powi(2);
-    let mut found: Vec<(&str, f64)> = Vec::new();
+    let mut found: Vec<(String, f64)> = Vec::new();
     for component in &budget.components {
-        let (words, share) = (component.source.words(), component.contribution().powi(2));
+        let (words, share) = (source(&component.source), component.contribution().powi(2));
         match found.iter_mut().find(|(known, _)| *known == words) {
             Some((_, sum)) => *sum += share,
             None => found.push((words, share)),
         }
     }
-    found.into_iter().filter(|(_, share)| *share >= all / 10.0).map(|(words, _)| words).collect()
+    let large = found.into_iter().filter(|(_, share)| *share >= all / 10.0).map(|(words, _)| words);
+    large.reduce(|one, other| tr!("{one} and {other}", one, other))
+}
+
+/// A source after "from".
+fn source(source: &Source) -> String {
+    match source {
+        Source::Other(name) => tr!("the {source}", source = name),
+        known => known.words().to_owned(),
+    }
 }
 
 /// The words with a large first letter.
 pub(super) fn capitalised(words: &str) -> String {
-    match words.get(..1) {
-        Some(first) => format!("{}{}", first.to_ascii_uppercase(), &words[1..]),
-        None => words.to_owned(),
-    }
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 pub(super) fn step_title(step: &StepState) -> String {
-    step.gate
-        .as_ref()
-        .map_or_else(|| step.step.title.clone(), |gate| format!("{}, {}", step.step.title, language::of_file(gate)))
+    let title = &step.step.title;
+    let at_gate = |gate: &String| tr!("{title}, {gate}", title, gate = language::of_file(gate));
+    step.gate.as_ref().map_or_else(|| title.clone(), at_gate)
 }
 
 /// A move in words: "Slide the block aft 3/4 in". A whole number and its fraction stay on one line.
@@ -216,14 +255,14 @@ pub(super) fn step_title(step: &StepState) -> String {
 pub fn order(adjuster: &Adjuster, amount: &Quantity) -> String {
     let order = if amount.value < 0.0 { &adjuster.minus } else { &adjuster.plus };
     let printed = print(amount.value.abs(), amount.unit, amount.step);
-    let amount_words = match printed.rsplit_once(' ') {
+    let amount_printed = match printed.rsplit_once(' ') {
         Some((number, unit)) => format!("{} {unit}", number.replace(' ', "\u{a0}")),
         None => printed,
     };
     match amount.unit {
-        Unit::One if amount.value.abs() == 1.0 => format!("{order} 1 turn"),
-        Unit::One => format!("{order} {amount_words} turns"),
-        _ => format!("{order} {amount_words}"),
+        Unit::One if amount.value.abs() == 1.0 => tr!("{order} 1 turn", order),
+        Unit::One => tr!("{order} {amount} turns", order, amount = amount_printed),
+        _ => tr!("{order} {amount}", order, amount = amount_printed),
     }
 }
 
@@ -234,88 +273,106 @@ pub(super) fn meaning(check: &Check, result: &CheckResult) -> Option<String> {
     let off = result.estimate.value - aim;
     let word = if off < 0.0 { &check.minus } else { &check.plus };
     let amount = value(off.abs(), result.estimate.unit, result.step);
-    if off == 0.0 || word.is_empty() { None } else { Some(format!("{word} by {amount}")) }
+    if off == 0.0 || word.is_empty() { None } else { Some(tr!("{word} by {amount}", word, amount)) }
 }
 
 /// What is said where a check's own reading is not in, and all readings together are.
 pub(super) fn in_by_all(fitted: &FittedCheck) -> String {
-    format!(
-        "By all readings together it is {}. Nothing has to be moved: measure this once more, with the instrument laid on anew.",
-        fitted.words
+    tr!(
+        "By all readings together it is {value}. Nothing has to be moved: measure this once more, with the instrument laid on anew.",
+        value = fitted.words
     )
 }
 
 /// What is said where nothing may be moved for a check.
 pub(super) fn no_adjuster(check: &Check, verdict: Verdict) -> Option<String> {
     match verdict {
-        Verdict::Out(Beyond::Low | Beyond::High) => Some(format!(
-            "{} is outside the manual's limit and there is nothing to adjust for it here. Stop. Read it again, look for the \
+        Verdict::Out(Beyond::Low | Beyond::High) => Some(tr!(
+            "{check} is outside the manual's limit and there is nothing to adjust for it here. Stop. Read it again, look for the \
              cause, and ask the kit's support. Do not drill.",
-            check.title
+            check = check.title
         )),
-        Verdict::CantTell => Some(format!(
-            "{} cannot be shown to be inside the manual's limit. Measure it with something finer, or ask the kit's support.",
-            check.title
+        Verdict::CantTell => Some(tr!(
+            "{check} cannot be shown to be inside the manual's limit. Measure it with something finer, or ask the kit's support.",
+            check = check.title
         )),
         Verdict::In | Verdict::NotJudged => None,
     }
 }
 
 pub(super) fn strange_response(predicted: f64, seen: f64, unit: Unit) -> String {
-    format!(
-        "The last move should have changed this by {} and changed it by {}. Something is springing, slipping or pivoting \
+    tr!(
+        "The last move should have changed this by {predicted} and changed it by {seen}. Something is springing, slipping or pivoting \
          elsewhere: look at the clamps, the joint and the supports before you move anything again. If the move was entered \
          wrongly, strike it out in the record.",
-        rough_signed(predicted, unit),
-        rough_signed(seen, unit)
+        predicted = rough_signed(predicted, unit),
+        seen = rough_signed(seen, unit)
     )
 }
 
 pub(super) fn tail_offset(offset: Estimate, limit: Option<f64>, sensitivity: f64) -> String {
-    let side = if offset.value > 0.0 { "RIGHT" } else { "LEFT" };
+    let (by, amount) = (rough(offset.value.abs(), offset.unit), rough(offset.expanded(), offset.unit));
+    let times = format!("{sensitivity:.1}");
     let position = if offset.value.abs() < offset.expanded() / 100.0 {
-        "on the centre line".to_owned()
+        tr!(
+            "These two distances put the tail on the centre line, give or take {amount}: a tape error counts {times} times.",
+            amount,
+            times
+        )
+    } else if offset.value > 0.0 {
+        tr!(
+            "These two distances put the tail to the RIGHT of the centre line by {by}, give or take {amount}: a tape error counts \
+             {times} times.",
+            by,
+            amount,
+            times
+        )
     } else {
-        format!("to the {side} of the centre line by {}", rough(offset.value.abs(), offset.unit))
+        tr!(
+            "These two distances put the tail to the LEFT of the centre line by {by}, give or take {amount}: a tape error counts \
+             {times} times.",
+            by,
+            amount,
+            times
+        )
     };
-    let weak = limit.map_or_else(String::new, |limit| {
-        format!(" That cannot prove the sheet's {} at the tail.", value(limit, offset.unit, fine_step(offset.unit)))
+    let weak = limit.map(|limit| {
+        let limit = value(limit, offset.unit, fine_step(offset.unit));
+        tr!("That cannot prove the sheet's {limit} at the tail.", limit)
     });
-    format!(
-        "These two distances put the tail {position}, give or take {}: a tape error counts {sensitivity:.1} times.{weak}",
-        rough(offset.expanded(), offset.unit)
-    )
+    weak.map_or(position.clone(), |weak| format!("{position} {weak}"))
 }
 
 pub(super) fn better_distances(bar: f64, string: f64, unit: Unit) -> String {
-    let bar_length = if unit == Unit::Inch { "10 ft" } else { "3 m" };
-    format!(
-        "Better: a string or laser on the centre line, read with a rule (give or take {}), or the same two distances from the \
-         ends of a {bar_length} bar clamped square across the front (give or take {}).",
-        rough(string, unit),
-        rough(bar, unit)
+    let length = if unit == Unit::Inch { "10 ft" } else { "3 m" };
+    tr!(
+        "Better: a string or laser on the centre line, read with a rule (give or take {string}), or the same two distances from the \
+         ends of a {length} bar clamped square across the front (give or take {bar}).",
+        string = rough(string, unit),
+        length,
+        bar = rough(bar, unit)
     )
 }
 
 pub(super) fn once_more(result: &CheckResult) -> String {
-    format!(
-        "Between the limits, but one of them lies inside what the readings leave open (give or take {}). Measure it again before \
-         you move anything: the two sets count together.",
-        rough(result.estimate.expanded(), result.estimate.unit)
+    tr!(
+        "Between the limits, but one of them lies inside what the readings leave open (give or take {amount}). Measure it again \
+         before you move anything: the two sets count together.",
+        amount = rough(result.estimate.expanded(), result.estimate.unit)
     )
 }
 
 pub(super) fn measure_again(result: &CheckResult) -> String {
-    format!(
-        "The limit lies inside what the readings leave open (give or take {}). Read again with a finer instrument.",
-        rough(result.estimate.expanded(), result.estimate.unit)
+    tr!(
+        "The limit lies inside what the readings leave open (give or take {amount}). Read again with a finer instrument.",
+        amount = rough(result.estimate.expanded(), result.estimate.unit)
     )
 }
 
 /// A value printed to a step. A plain ratio (the agreement of two readers) is a percentage of what is allowed.
 pub(super) fn value(number: f64, unit: Unit, step: f64) -> String {
     if unit == Unit::One {
-        format!("{:.0} % of what two readers may differ", number * 100.0)
+        tr!("{percent} % of what two readers may differ", percent = format!("{:.0}", number * 100.0))
     } else {
         print(number, unit, step)
     }

@@ -3,6 +3,7 @@
 use std::fmt;
 
 use super::Unit;
+use crate::language::{tr, words};
 
 /// Why a text is not a reading. `Display` is the sentence that the builder reads.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -33,28 +34,57 @@ pub enum ParseError {
 impl fmt::Display for ParseError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
-            Self::Empty => "Nothing is entered yet.",
-            Self::NotANumber => {
+            Self::Empty => words!("Nothing is entered yet."),
+            Self::NotANumber => words!(
                 "That is not one plain number. Enter it like 27 11/16, 27.6875 or 5780, with no comma or space between \
                  thousands."
-            }
-            Self::ZeroDenominator => "A fraction cannot go over zero.",
-            Self::FractionTooLarge => {
+            ),
+            Self::ZeroDenominator => words!("A fraction cannot go over zero."),
+            Self::FractionTooLarge => words!(
                 "One part is too large: 11/16, not 17/16, after a whole number; less than 12 inches after feet; less \
                  than 60 minutes after degrees. Check the space before the fraction."
-            }
-            Self::OddDenominator => {
+            ),
+            Self::OddDenominator => words!(
                 "A tape has halves, quarters, eighths, sixteenths, thirty-seconds and sixty-fourths: the fraction goes \
                  over 2, 4, 8, 16, 32 or 64."
-            }
+            ),
             Self::WrongUnit { asked: Unit::One, given } => {
-                return write!(f, "This is a plain count, and that is in {}.", given.plural());
+                return f.write_str(&tr!("This is a plain count, and that is in {given}.", given = units(*given)));
             }
             Self::WrongUnit { asked, given } => {
-                return write!(f, "This is asked for in {}, and that is in {}.", asked.plural(), given.plural());
+                return f.write_str(&tr!(
+                    "This is asked for in {asked}, and that is in {given}.",
+                    asked = units(*asked),
+                    given = units(*given)
+                ));
             }
-            Self::OutOfRange => "That is outside anything measured on an airframe. Check the digits and the unit.",
+            Self::OutOfRange => {
+                words!("That is outside anything measured on an airframe. Check the digits and the unit.")
+            }
         })
+    }
+}
+
+/// A unit, several of it, as a sentence names it; nothing for a count.
+fn units(unit: Unit) -> &'static str {
+    match unit {
+        Unit::Inch => words!("inches"),
+        Unit::Millimetre => words!("millimetres"),
+        Unit::Metre => words!("metres"),
+        Unit::Degree => words!("degrees"),
+        Unit::Pound => words!("pounds"),
+        Unit::Kilogram => words!("kilograms"),
+        Unit::PoundForce => words!("pounds of force"),
+        Unit::Newton => words!("newtons"),
+        Unit::Decanewton => words!("decanewtons"),
+        Unit::Celsius => words!("degrees Celsius"),
+        Unit::Fahrenheit => words!("degrees Fahrenheit"),
+        Unit::NewtonMetre => words!("newton metres"),
+        Unit::FootPoundForce => words!("foot pounds"),
+        Unit::InchPoundForce => words!("inch pounds"),
+        Unit::Litre => words!("litres"),
+        Unit::Gallon => words!("gallons"),
+        Unit::One => "",
     }
 }
 

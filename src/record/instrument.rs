@@ -3,6 +3,7 @@
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
+use crate::language::words;
 use crate::quantity::{Quantity, Unit};
 
 /// What kind of instrument a reading was taken with.
@@ -61,17 +62,17 @@ impl InstrumentKind {
 
     /// What it is called.
     #[must_use]
-    pub const fn title(self) -> &'static str {
+    pub fn title(self) -> &'static str {
         match self {
-            Self::Protractor => "Digital protractor",
-            Self::Tape => "Steel tape",
-            Self::Rule => "Steel rule",
-            Self::WaterLevel => "Water level",
-            Self::Laser => "Laser",
-            Self::Tensiometer => "Tensiometer",
-            Self::Scales => "Scales",
-            Self::TorqueWrench => "Torque wrench",
-            Self::Thermometer => "Thermometer",
+            Self::Protractor => words!("Digital protractor"),
+            Self::Tape => words!("Steel tape"),
+            Self::Rule => words!("Steel rule"),
+            Self::WaterLevel => words!("Water level"),
+            Self::Laser => words!("Laser"),
+            Self::Tensiometer => words!("Tensiometer"),
+            Self::Scales => words!("Scales"),
+            Self::TorqueWrench => words!("Torque wrench"),
+            Self::Thermometer => words!("Thermometer"),
         }
     }
 
@@ -79,6 +80,24 @@ impl InstrumentKind {
     #[must_use]
     pub const fn reverses(self) -> bool {
         matches!(self, Self::Protractor)
+    }
+}
+
+/// What an instrument is used as, for a sentence: the words of a key of the built-in procedures; another key stays as it is.
+#[must_use]
+pub fn role_words(role: &str) -> &str {
+    match role {
+        "protractor" => words!("protractor"),
+        "tape" => words!("tape"),
+        "other-tape" => words!("other-tape"),
+        "rule" => words!("rule"),
+        "water-level" => words!("water-level"),
+        "laser" => words!("laser"),
+        "tensiometer" => words!("tensiometer"),
+        "scales" => words!("scales"),
+        "torque-wrench" => words!("torque-wrench"),
+        "thermometer" => words!("thermometer"),
+        other => other,
     }
 }
 

@@ -5,6 +5,7 @@ use base64::engine::general_purpose::URL_SAFE_NO_PAD;
 use uuid::Uuid;
 
 use super::{AirframeId, Body, Digest, Entry, EntryId, Ledger};
+use crate::language::words;
 
 const WORDS: &str = include_str!("key_words.txt");
 
@@ -140,7 +141,7 @@ pub fn announce(ledger: &Ledger, airframe: AirframeId, device: Uuid, key: &Key) 
     if last.is_some_and(|last| last.key == Some(*key)) {
         return None;
     }
-    let lost = last.map(|_| "The key of this device was lost: its storage was cleared.".to_owned());
+    let lost = last.map(|_| words!("The key of this device was lost: its storage was cleared.").to_owned());
     Some(Body::KeyMade { key: key.text(), lost })
 }
 

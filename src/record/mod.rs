@@ -34,12 +34,12 @@ pub use entry::{
     AirframeId, Body, Entry, EntryId, MAX_PROCEDURE, MAX_TEXT, MovedAdjuster, Reading, RunId, Side, StepPath,
 };
 pub use hole::{HoleMark, HolePlace, LaidOutHoles, MAX_HOLES, MarkedHole};
-pub use instrument::{AccuracyClass, Instrument, InstrumentKind, Mode, Reversal, ZeroError};
+pub use instrument::{AccuracyClass, Instrument, InstrumentKind, Mode, Reversal, ZeroError, role_words};
 pub use integrity::{Break, Chains, Integrity};
 pub use key::{Key, KeyOf, Signature, Signed, announce, keys, signatures};
 pub use ledger::{Ledger, Merged};
 pub use person::{AtHand, NameError, at_hand, same_person};
-pub use photo::{MAX_PHOTO, MAX_PICTURE, PHOTO_NOT_HERE, PhotoError, clean_jpeg, jpeg_size, within};
+pub use photo::{MAX_PHOTO, MAX_PICTURE, PhotoError, clean_jpeg, jpeg_size, photo_not_here, within};
 pub use picture::{PICTURE_HEAD, picture_size};
 pub use seal::{Head, Seal};
 pub use specification::{SpecValue, Specification, SpecifiedItem, Tolerance};

@@ -3,6 +3,7 @@
 use std::fmt;
 
 use super::{Airframe, Body, Person, Role};
+use crate::language::{tr, words};
 
 /// Names are compared as people write them: spaces and case aside. A second person at a hold point, and one who reads a number of the
 /// specification again, rest on it.
@@ -44,8 +45,8 @@ pub enum NameError {
 impl fmt::Display for NameError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Empty => f.write_str("Type a name first."),
-            Self::Known(name) => write!(f, "{name} is named already, in this role."),
+            Self::Empty => f.write_str(words!("Type a name first.")),
+            Self::Known(name) => f.write_str(&tr!("{name} is named already, in this role.", name)),
         }
     }
 }

@@ -7,6 +7,7 @@
 use std::fmt;
 
 use super::{Digest, Photo};
+use crate::language::{tr, words};
 
 /// The most bytes that a photo from elsewhere may have.
 pub const MAX_PHOTO: usize = 2_000_000;
@@ -21,7 +22,10 @@ const MAX_PIXELS: u64 = 65_000_000;
 const MAX_SIDE: u32 = 20_000;
 
 /// Said in the place of a photo whose file is not on this phone.
-pub const PHOTO_NOT_HERE: &str = "The picture is not on this phone: it came with a record without photos.";
+#[must_use]
+pub fn photo_not_here() -> &'static str {
+    words!("The picture is not on this phone: it came with a record without photos.")
+}
 
 /// Why a file is not taken as a photo. [`fmt::Display`] is what the screen shows.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -58,33 +62,35 @@ pub enum PhotoError {
 
 impl fmt::Display for PhotoError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
+        f.write_str(match self {
             Self::TooLarge { size, limit } => {
-                write!(
-                    f,
-                    "This file has {} MB; a picture may have {} MB. It was not read.",
-                    megabytes(*size),
-                    megabytes(*limit)
-                )
+                return f.write_str(&tr!(
+                    "This file has {size} MB; a picture may have {limit} MB. It was not read.",
+                    size = megabytes(*size),
+                    limit = megabytes(*limit)
+                ));
             }
-            Self::NotPicture => f.write_str("This file is not a picture. Nothing was kept."),
-            Self::TooManyPixels { width, height } => write!(
-                f,
-                "This picture has {width} \u{d7} {height} pixels, more than a phone can work with. Take it smaller: \
-                 {} million pixels at most.",
-                MAX_PIXELS / 1_000_000
-            ),
-            Self::CutShort => f.write_str("This picture is cut short. Nothing was kept."),
-            Self::Damaged => f.write_str("This picture is damaged. Nothing was kept."),
+            Self::NotPicture => words!("This file is not a picture. Nothing was kept."),
+            Self::TooManyPixels { width, height } => {
+                return f.write_str(&tr!(
+                    "This picture has {width} \u{d7} {height} pixels, more than a phone can work with. Take it smaller: {limit} \
+                     million pixels at most.",
+                    width,
+                    height,
+                    limit = MAX_PIXELS / 1_000_000
+                ));
+            }
+            Self::CutShort => words!("This picture is cut short. Nothing was kept."),
+            Self::Damaged => words!("This picture is damaged. Nothing was kept."),
             Self::Unusual => {
-                f.write_str("This is an unusual kind of JPEG file that not every browser shows. Nothing was kept.")
+                words!("This is an unusual kind of JPEG file that not every browser shows. Nothing was kept.")
             }
-            Self::CarriesMore => f.write_str("This photo carries more than the picture, such as where it was taken."),
-            Self::NotThePhoto => f.write_str("This is not the photo that the record names."),
-            Self::Unreadable => f.write_str(
-                "This browser cannot read this picture. Nothing was kept; take it again, or choose it as a JPEG file.",
-            ),
-        }
+            Self::CarriesMore => words!("This photo carries more than the picture, such as where it was taken."),
+            Self::NotThePhoto => words!("This is not the photo that the record names."),
+            Self::Unreadable => {
+                words!("This browser cannot read this picture. Nothing was kept; take it again, or choose it as a JPEG file.")
+            }
+        })
     }
 }
 
@@ -126,13 +132,14 @@ impl Photo {
     /// "1500 × 2000 pixels, 0.4 MB".
     #[must_use]
     pub fn size_words(&self) -> String {
-        format!("{} \u{d7} {} pixels, {} MB", self.width, self.height, megabytes(u64::from(self.bytes) + 50_000))
+        let size = megabytes(u64::from(self.bytes) + 50_000);
+        tr!("{width} \u{d7} {height} pixels, {size} MB", width = self.width, height = self.height, size)
     }
 
     /// What a photo shows, for those who do not see it.
     #[must_use]
     pub fn words(caption: &str) -> &str {
-        if caption.trim().is_empty() { "Photo without a caption" } else { caption }
+        if caption.trim().is_empty() { words!("Photo without a caption") } else { caption }
     }
 }
 

@@ -6,6 +6,7 @@ use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
 use super::{Digest, EntryId, MovedAdjuster, RunId, StepPath};
+use crate::language::words;
 
 /// What somebody is to the airframe.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
@@ -25,7 +26,7 @@ impl Role {
     /// All roles, in the order in which they are offered.
     pub const ALL: [Self; 4] = [Self::Builder, Self::Helper, Self::Mentor, Self::Inspector];
 
-    /// The word: "builder".
+    /// Its name in choices: "builder".
     #[must_use]
     pub const fn word(self) -> &'static str {
         match self {
@@ -35,11 +36,27 @@ impl Role {
             Self::Inspector => "inspector",
         }
     }
+
+    /// What it is called, with a large first letter.
+    #[must_use]
+    pub fn title(self) -> &'static str {
+        match self {
+            Self::Builder => words!("Builder"),
+            Self::Helper => words!("Helper"),
+            Self::Mentor => words!("Mentor"),
+            Self::Inspector => words!("Inspector"),
+        }
+    }
 }
 
 impl fmt::Display for Role {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(self.word())
+        f.write_str(match self {
+            Self::Builder => words!("builder"),
+            Self::Helper => words!("helper"),
+            Self::Mentor => words!("mentor"),
+            Self::Inspector => words!("inspector"),
+        })
     }
 }
 

@@ -1,6 +1,7 @@
 //! A question as a page shows it to whom it is put, and what was said of a step by somebody who was not there.
 
-use super::lines::{Line, in_words, when};
+use super::lines::{AllTitles, Line, in_words, when};
+use crate::language::{tr, words};
 use crate::procedure::{Adjuster, Procedure, ProposedMove, StepKind, applies, counts, instrument_words, of_run, order};
 use crate::quantity::{Quantity, Unit, parse};
 use crate::record::{
@@ -35,8 +36,8 @@ impl Asked {
         let (run, step) = (about.run?, about.step.clone()?);
         let airframe = ledger.airframe(entry.airframe)?;
         let procedure = airframe.runs.iter().find(|started| started.run == run).and_then(of_run)?;
-        let by = if entry.by.is_empty() { "Somebody" } else { &entry.by };
-        let who = format!("{by} asks {to}, {}", when(&entry.at));
+        let by = if entry.by.is_empty() { words!("Somebody") } else { &entry.by };
+        let who = tr!("{person} asks {name}, {time}", person = by, name = to, time = when(&entry.at));
         Some(Self { question, airframe: airframe.id, run, step, procedure, text: text.clone(), who })
     }
 
@@ -65,14 +66,13 @@ pub fn raw_readings(ledger: &Ledger, airframe: AirframeId, run: RunId, step: &st
     };
     let taken: Vec<&Entry> = ledger.of(airframe).filter(of_step).collect();
     let lines = in_words(ledger, airframe, taken.iter().copied());
+    let titles = AllTitles::of(ledger, airframe);
     let mut before = String::new();
     let one = |(mut line, entry): (Line, &Entry)| {
-        // The step is the page's.
-        if let Some((_, what)) = line.what.split_once(": ") {
-            line.what = what.to_owned();
-        }
         let mut with = String::new();
         if let Body::ReadingTaken(reading) = &entry.body {
+            // The step is the page's.
+            line.what = titles.reading(reading);
             let state = instrument_words(&reading.instrument, entry.at.date_naive());
             let words = format!("{}. {}", reading.instrument.name, state.join(" "));
             if words != before {
@@ -120,12 +120,12 @@ pub fn remarks(ledger: &Ledger, airframe: AirframeId, run: RunId, step: &str) ->
         if remark.about.step.as_deref() != Some(step) || remark.about.run != Some(run) {
             return None;
         }
-        let by = if entry.by.is_empty() { "Somebody" } else { &entry.by };
+        let by = if entry.by.is_empty() { words!("Somebody") } else { &entry.by };
         let of = remark.about.entry.and_then(|of| ledger.get(of));
         let of = of.and_then(|of| in_words(ledger, airframe, std::iter::once(of)).pop());
         Some(Said {
             entry: entry.id,
-            who: format!("{by} says, {}:", when(&entry.at)),
+            who: tr!("{person} says, {time}:", person = by, time = when(&entry.at)),
             text: remark.text.clone(),
             of: of.map(|line| line.what),
             proposes: remark.proposes.as_ref().and_then(|moved| proposed(procedure?, moved)),
@@ -151,8 +151,12 @@ pub fn questions(ledger: &Ledger, airframe: AirframeId, run: RunId, step: &str) 
     };
     let asked = |entry: &&Entry| match &entry.body {
         Body::QuestionAsked(Question { about, question, to }) if about.step.as_deref() == Some(step) => {
-            let waits = if answered(entry.id) { "" } else { " (no answer yet)" };
-            Some((entry.id, format!("Asked {to}: {question}{waits}")))
+            let words = if answered(entry.id) {
+                tr!("Asked {name}: {question}", name = to, question)
+            } else {
+                tr!("Asked {name}: {question} (no answer yet)", name = to, question)
+            };
+            Some((entry.id, words))
         }
         _ => None,
     };
@@ -226,9 +230,7 @@ impl Movable {
     pub fn by(&self, typed: &str, run: RunId, step: &str) -> Result<MovedAdjuster, String> {
         let amount = parse(typed, self.unit, self.step).map_err(|error| error.to_string())?;
         if amount.value <= 0.0 {
-            return Err(
-                "How far it is to be moved is more than nothing; the other way is a choice of its own.".to_owned()
-            );
+            return Err(tr!("How far it is to be moved is more than nothing; the other way is a choice of its own."));
         }
         let value = if self.minus { -amount.value } else { amount.value };
         let amount = Quantity::new(value, amount.unit, amount.step);

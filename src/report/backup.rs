@@ -2,6 +2,7 @@
 
 use chrono::NaiveDate;
 
+use crate::language::{tr, words};
 use crate::record::{Airframe, AirframeId, Body, Digest, Entry, EntryId, Ledger, Photo, day, day_text};
 
 /// How far an airframe's record was sent somewhere: the newest entry that went along, and the day.
@@ -91,12 +92,16 @@ pub fn unsent(ledger: &Ledger, sent: &[Sent], today: NaiveDate) -> Option<String
         }
         last = last.max(known.map(|sent| sent.day));
     }
-    let entries = if count == 1 { "1 entry".to_owned() } else { format!("{count} entries") };
-    let since = match last {
-        Some(day) => format!("{entries} since the last export, on {}.", day_text(day)),
-        None => format!("{entries}, and nothing was ever exported from this phone."),
+    let since = match last.map(day_text) {
+        Some(day) => tr!(
+            "1 entry since the last export, on {day}." | "{n} entries since the last export, on {day}." % count,
+            day
+        ),
+        None => tr!("1 entry, and nothing was ever exported from this phone."
+            | "{n} entries, and nothing was ever exported from this phone." % count),
     };
-    over.then(|| format!("{since} What is not sent anywhere is on this phone alone, and is lost with it."))
+    let alone = words!("What is not sent anywhere is on this phone alone, and is lost with it.");
+    over.then(|| format!("{since} {alone}"))
 }
 
 /// Every photo that entries of these airframes name, struck out or not, each once.
@@ -117,8 +122,7 @@ pub fn photos_of(ledger: &Ledger, airframes: &[AirframeId]) -> Vec<Photo> {
 #[must_use]
 pub fn photos_words(photos: &[Photo]) -> String {
     let bytes: u64 = photos.iter().map(|photo| u64::from(photo.bytes)).sum();
-    let count = if photos.len() == 1 { "1 photo".to_owned() } else { format!("{} photos", photos.len()) };
-    format!("{count}, {}", megabytes(bytes))
+    tr!("1 photo, {size}" | "{n} photos, {size}" % photos.len(), size = megabytes(bytes))
 }
 
 /// "3.4 MB", "10.7 GB"; never 0.0 for something.
@@ -134,21 +138,29 @@ pub fn megabytes(bytes: u64) -> String {
 #[must_use]
 pub fn storage_words(promised: Option<bool>, used: Option<u64>, room: Option<u64>) -> String {
     let promise = match promised {
-        Some(true) => "The browser has promised to keep the record until you delete it yourself.",
-        Some(false) => {
+        Some(true) => words!("The browser has promised to keep the record until you delete it yourself."),
+        Some(false) => words!(
             "The browser has not promised to keep the record: it may clear it when the phone runs short of space. Send it \
              somewhere after each day's work."
+        ),
+        None => {
+            words!("This browser does not say whether it keeps the record. Send it somewhere after each day's work.")
         }
-        None => "This browser does not say whether it keeps the record. Send it somewhere after each day's work.",
     };
     let (Some(used), Some(room)) = (used, room) else { return promise.to_owned() };
     let left = room.saturating_sub(used);
-    let tight = if left < 50_000_000 {
-        " That is little: a day with many photos may not fit. Send the record somewhere and make room on the phone."
-    } else {
-        ""
-    };
-    format!("{promise} The app and its records take {}; {} more would fit.{tight}", megabytes(used), megabytes(left))
+    let sizes = tr!(
+        "The app and its records take {used}; {more} more would fit.",
+        used = megabytes(used),
+        more = megabytes(left)
+    );
+    if left >= 50_000_000 {
+        return format!("{promise} {sizes}");
+    }
+    let tight = words!(
+        "That is little: a day with many photos may not fit. Send the record somewhere and make room on the phone."
+    );
+    format!("{promise} {sizes} {tight}")
 }
 
 /// What a backup holds, by name: what somebody reads before they send it.
@@ -159,8 +171,8 @@ pub fn backup_words(airframes: &[Airframe], entries: usize, photos: &[Photo]) ->
         .map(|airframe| format!("{} {}", airframe.details.model, airframe.details.serial).trim_end().to_owned())
         .collect();
     if names.is_empty() {
-        return "There is nothing to send yet.".to_owned();
+        return words!("There is nothing to send yet.").to_owned();
     }
-    let words = format!("{entries} entries of {}.", names.join(", "));
+    let words = tr!("{number} entries of {airframes}.", number = entries, airframes = names.join(", "));
     if photos.is_empty() { words } else { format!("{words} {}.", photos_words(photos)) }
 }

@@ -6,16 +6,29 @@
 use chrono::{Datelike, NaiveDateTime, Timelike};
 
 use super::{readings_csv, work_log_csv, write_json};
+use crate::language::words;
 use crate::record::{Airframe, Digest, Ledger};
 
 /// What the bundle says of itself.
-const README: &str = "The record of the building of an aircraft.\r\n\r\n\
-    page.html     to read and to print, with its photos, in any browser\r\n\
-    record.json   every entry: opens in the app; photos/ holds the pictures that it names, each by its SHA-256\r\n\
-    readings.csv  every reading, for a spreadsheet\r\n\
-    work-log.csv  how long what was worked on, by day, for a spreadsheet\r\n\
-    photos/       the pictures, where they were sent along\r\n\r\n\
-    Nothing here approves anything. The kit's manual, the local rules and licensed people come first.\r\n";
+fn readme() -> String {
+    [
+        words!("The record of the building of an aircraft."),
+        "\r\n\r\npage.html     ",
+        words!("to read and to print, with its photos, in any browser"),
+        "\r\nrecord.json   ",
+        words!("every entry: opens in the app; photos/ holds the pictures that it names, each by its SHA-256"),
+        "\r\nreadings.csv  ",
+        words!("every reading, for a spreadsheet"),
+        "\r\nwork-log.csv  ",
+        words!("how long what was worked on, by day, for a spreadsheet"),
+        "\r\nphotos/       ",
+        words!("the pictures, where they were sent along"),
+        "\r\n\r\n",
+        words!("Nothing here approves anything. The kit's manual, the local rules and licensed people come first."),
+        "\r\n",
+    ]
+    .concat()
+}
 
 /// The checksum and the size of a file that goes into the zip.
 #[derive(Clone, Debug)]
@@ -116,7 +129,7 @@ impl Zip {
 #[must_use]
 pub fn bundle_texts(ledger: &Ledger, airframe: &Airframe) -> Vec<(&'static str, String)> {
     vec![
-        ("readme.txt", README.to_owned()),
+        ("readme.txt", readme()),
         ("record.json", write_json(ledger.of(airframe.id))),
         ("readings.csv", readings_csv(airframe, ledger)),
         ("work-log.csv", work_log_csv(airframe, ledger)),

@@ -1,9 +1,8 @@
 //! One row a reading or a mark on a hole, for a spreadsheet: RFC 4180, CRLF, every formula made harmless.
 
 use crate::metrology::in_unit;
-use crate::procedure::{mark_words, place_words};
 use crate::quantity::Unit;
-use crate::record::{Airframe, Body, Ledger, Mode, day_text};
+use crate::record::{Airframe, Body, HoleMark, Ledger, MarkedHole, Mode, day_text};
 
 /// The columns, in order. `value` is the number in `unit` (UCUM code); `text` is what was typed; `instrument_mode` is `absolute` or
 /// `relative` where the instrument has such a thing; `asked` is what the pad asked before it was kept; `struck` says why the reading
@@ -45,7 +44,7 @@ pub fn readings_csv(airframe: &Airframe, ledger: &Ledger) -> String {
             Body::ReadingTaken(reading) => {
                 (reading.run, &reading.step, reading.slot.clone(), reading.value.text.clone(), Some(reading))
             }
-            Body::HoleMarked(marked) => (marked.run, &marked.step, place_words(marked.at()), mark_words(marked), None),
+            Body::HoleMarked(marked) => (marked.run, &marked.step, place(marked), mark(marked), None),
             _ => continue,
         };
         let (value, instrument) = (reading.map(|reading| &reading.value), reading.map(|reading| &reading.instrument));
@@ -109,6 +108,22 @@ pub(super) fn row(cells: &[impl AsRef<str>]) -> String {
     }
     text.push_str("\r\n");
     text
+}
+
+/// Which hole, in English whatever the app speaks, like everything of the file that nobody typed.
+fn place(marked: &MarkedHole) -> String {
+    format!("row {}, hole {}", marked.row, marked.hole)
+}
+
+/// What was said of a hole, in English too.
+fn mark(marked: &MarkedHole) -> String {
+    let word = match marked.mark {
+        HoleMark::Done => "done",
+        HoleMark::Bad => "bad",
+        HoleMark::Open => "not done after all",
+        HoleMark::Answered => "put right",
+    };
+    if marked.note.is_empty() { word.to_owned() } else { format!("{word}, {}", marked.note) }
 }
 
 const fn mode(mode: Mode) -> &'static str {

@@ -3,6 +3,7 @@
 
 use super::left::open_entries;
 use super::lines::{in_words, when};
+use crate::language::tr;
 use crate::metrology::statistics::median;
 use crate::metrology::{Mark, Verdict};
 use crate::procedure::{Check, CheckResult, Procedure, Run, StepKind, Words, of_run};
@@ -105,7 +106,7 @@ pub fn types(ledger: &Ledger) -> Vec<(String, Vec<AirframeId>)> {
     }
     found.retain(|(_, _, airframes)| airframes.len() > 1);
     let named = |((_, invented), model, airframes): ((String, bool), String, Vec<AirframeId>)| {
-        (if invented { format!("{model} (invented)") } else { model }, airframes)
+        (if invented { tr!("{model} (invented)", model) } else { model }, airframes)
     };
     found.into_iter().map(named).collect()
 }

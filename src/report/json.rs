@@ -9,6 +9,7 @@ use serde::Serialize;
 
 use super::counted::{Cause, Claim, Sound, long_text};
 use super::record_file::read_record;
+use crate::language::{tr, words};
 use crate::record::{Body, Entry, LaidOutHoles, MAX_PROCEDURE, PhotoError, from_json};
 
 /// What the file says it is.
@@ -42,25 +43,30 @@ pub enum ImportError {
 
 impl fmt::Display for ImportError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let kept = "Your stored records are untouched.";
-        match self {
-            Self::TooLarge => write!(f, "The file is larger than {} MB: not a record. {kept}", MAX_BYTES / 1024 / 1024),
-            Self::CutShort => {
-                write!(f, "The file ends in the middle: it was cut short on the way. Ask for it again. {kept}")
+        let why = match self {
+            Self::TooLarge => {
+                tr!("The file is larger than {size} MB: not a record.", size = MAX_BYTES / 1024 / 1024)
             }
-            Self::NotARecord(why) => write!(f, "This is not a record file: {why}. {kept}"),
-            Self::Newer(version) => write!(
-                f,
-                "The file was written by a newer version (record version {version}, this app reads {VERSION}). Update the app, \
-                 then open it again. {kept}"
+            Self::CutShort => tr!("The file ends in the middle: it was cut short on the way. Ask for it again."),
+            Self::NotARecord(reason) => tr!("This is not a record file: {reason}.", reason),
+            Self::Newer(version) => tr!(
+                "The file was written by a newer version (record version {version}, this app reads {known}). Update the app, then \
+                 open it again.",
+                version,
+                known = VERSION
             ),
-            Self::BadEntry(place, why) => write!(f, "Entry {place} of the file is damaged: {why}. {kept}"),
-            Self::BadPhoto(place, why) => write!(f, "Photo {place} of the file was refused. {why} {kept}"),
-            Self::StrayPhoto(place) => {
-                write!(f, "Photo {place} of the file belongs to no entry of it, or stands in it twice. {kept}")
+            Self::BadEntry(place, reason) => {
+                tr!("Entry {number} of the file is damaged: {reason}.", number = place, reason)
             }
-            Self::NoQuestion => write!(f, "The question that the file asks is not in it. {kept}"),
-        }
+            Self::BadPhoto(place, reason) => {
+                tr!("Photo {number} of the file was refused. {reason}", number = place, reason)
+            }
+            Self::StrayPhoto(place) => {
+                tr!("Photo {number} of the file belongs to no entry of it, or stands in it twice.", number = place)
+            }
+            Self::NoQuestion => tr!("The question that the file asks is not in it."),
+        };
+        write!(f, "{why} {}", words!("Your stored records are untouched."))
     }
 }
 
@@ -111,14 +117,14 @@ pub(super) fn looked_over(text: &str) -> Result<(), ImportError> {
     }
     let claim: Claim = from_json(text).map_err(|error| refused(&error))?;
     if claim.format != FORMAT {
-        return Err(ImportError::NotARecord("it says that it is something else".to_owned()));
+        return Err(ImportError::NotARecord(words!("it says that it is something else").to_owned()));
     }
     if claim.version > VERSION {
         return Err(ImportError::Newer(claim.version));
     }
     if let Some(place) = long_text(text) {
         let entry = text[..place].matches("\"body\":").count() + 1;
-        return Err(ImportError::BadEntry(entry, "a text that is too long".to_owned()));
+        return Err(ImportError::BadEntry(entry, words!("a text that is too long").to_owned()));
     }
     Ok(())
 }
@@ -135,7 +141,7 @@ pub(super) fn refused(error: &serde_json::Error) -> ImportError {
 impl Sound for Entry {
     fn sound(&self) -> Result<(), &'static str> {
         if self.seal.as_ref().is_some_and(|seal| seal.number == 0) {
-            return Err("a seal without a number");
+            return Err(words!("a seal without a number"));
         }
         let instrument = match &self.body {
             Body::ReadingTaken(reading) => &reading.instrument,
@@ -143,16 +149,16 @@ impl Sound for Entry {
             Body::ProcedureKept { file, .. } | Body::RunStarted { file: Some(file), .. }
                 if file.len() > MAX_PROCEDURE =>
             {
-                return Err("a procedure that is too long");
+                return Err(words!("a procedure that is too long"));
             }
             Body::HolesLaidOut(laid) if !LaidOutHoles::possible(&laid.rows) => {
-                return Err("a map without holes, or with too many");
+                return Err(words!("a map without holes, or with too many"));
             }
-            Body::HoleMarked(marked) if !marked.at().possible() => return Err("a hole that no map can have"),
+            Body::HoleMarked(marked) if !marked.at().possible() => return Err(words!("a hole that no map can have")),
             _ => return Ok(()),
         };
         let zero = instrument.zero.is_none_or(|zero| zero.value.is_finite() && zero.u >= 0.0);
         let sensible = instrument.step.is_finite() && instrument.step > 0.0 && instrument.accuracy >= 0.0 && zero;
-        if sensible { Ok(()) } else { Err("an instrument without a step") }
+        if sensible { Ok(()) } else { Err(words!("an instrument without a step")) }
     }
 }

@@ -1,6 +1,7 @@
 //! What is left to do on an airframe: open items, deviations and questions that wait for an answer; and what a form needs to add one.
 
 use super::lines::in_words;
+use crate::language::words;
 use crate::procedure::{Procedure, Run, State, Words, counts, departure};
 use crate::record::{
     About, Airframe, AirframeId, Body, DeviationAnswer, Entry, EntryId, Ledger, MAX_TEXT, RunId, StepPath, same_person,
@@ -127,13 +128,15 @@ pub fn answer_to(
 ) -> Result<DeviationAnswer, &'static str> {
     let (name, answer) = (name.trim(), answer.trim());
     if name.is_empty() || answer.is_empty() {
-        return Err("The name and the reason stand beside the answer: write both.");
+        return Err(words!("The name and the reason stand beside the answer: write both."));
     }
     if answer.len() > MAX_TEXT || name.len() > MAX_TEXT {
-        return Err("That is too long for one entry.");
+        return Err(words!("That is too long for one entry."));
     }
     if ledger.get(deviation).is_some_and(|raised| same_person(&raised.by, name)) {
-        return Err("Nobody answers what they asked themselves: somebody else has to say whether it may stand.");
+        return Err(words!(
+            "Nobody answers what they asked themselves: somebody else has to say whether it may stand."
+        ));
     }
     Ok(DeviationAnswer { deviation, accepted, name: name.to_owned(), answer: answer.to_owned() })
 }

@@ -2,11 +2,12 @@
 
 use chrono::{DateTime, Datelike, FixedOffset, Timelike};
 
+use crate::language::{self, tr, words};
 use crate::procedure::{Procedure, StepKind, Words, all_in_use, mark_words, of_run, order, place_words, rows_words};
-use crate::quantity::Quantity;
+use crate::quantity::print;
 use crate::record::{
     About, AirframeId, Body, Deviation, DeviationAnswer, Entry, EntryId, Key, Ledger, MovedAdjuster, OpenItem,
-    Question, Remark, RunId, TimeSpent, day_text,
+    Question, Reading, Remark, RunId, TimeSpent, day_text, role_words,
 };
 
 /// One entry in words.
@@ -106,7 +107,10 @@ impl AllTitles {
         let titles = self.runs.iter().find(|(known, _)| Some(*known) == about.run).map(|(_, titles)| titles);
         let procedure = titles.and_then(|titles| titles.procedure).map(|procedure| procedure.title.as_str());
         let step = about.step.as_deref().map(|path| titles.unwrap_or(&self.none).step(path));
-        procedure.into_iter().chain(step).collect::<Vec<_>>().join(": ")
+        match (procedure, step) {
+            (Some(procedure), Some(step)) => tr!("{procedure}: {step}", procedure, step),
+            (one, other) => one.or(other).unwrap_or_default().to_owned(),
+        }
     }
 
     /// What an item of the specification is called; one that no procedure asks for keeps its key.
@@ -114,34 +118,44 @@ impl AllTitles {
         self.procedures.iter().find_map(|procedure| procedure.item(key)).map_or(key, |item| &item.title)
     }
 
+    /// One of a step's readings without the step: which it is, and how much.
+    pub(super) fn reading(&self, reading: &Reading) -> String {
+        let titles = self.runs.iter().find(|(known, _)| *known == reading.run).map(|(_, titles)| titles);
+        titles.unwrap_or(&self.none).reading(reading)
+    }
+
     fn what(&self, entry: &Entry, ledger: &Ledger) -> String {
         match &entry.body {
             Body::SpecificationSet { key, value, source } => {
-                let page = if source.is_empty() { String::new() } else { format!(" ({source})") };
-                format!("Specification: {} {}{page}", self.item(key), Words::tolerance(value))
+                let (item, value) = (self.item(key), Words::tolerance(value));
+                if source.is_empty() {
+                    tr!("Specification: {item} {value}", item, value)
+                } else {
+                    tr!("Specification: {item} {value} ({page})", item, value, page = source)
+                }
             }
             Body::SpecificationReread { key, entry } => {
-                let read = match ledger.get(*entry).map(|entry| &entry.body) {
+                let value = match ledger.get(*entry).map(|entry| &entry.body) {
                     Some(Body::SpecificationSet { value, .. }) => Words::tolerance(value),
                     _ => String::new(),
                 };
-                format!("Read again in the manual, the same: {} {read}", self.item(key))
+                tr!("Read again in the manual, the same: {item} {value}", item = self.item(key), value)
             }
             Body::Struck { entry, reason } => {
                 let what = ledger.get(*entry).map_or_else(String::new, |entry| self.what(entry, ledger));
-                format!("Struck out: {what} \u{2013} {reason}")
+                tr!("Struck out: {what} \u{2013} {reason}", what, reason)
             }
             Body::ProcedureKept { procedure: id, version, .. } => {
                 let known = self.procedures.iter().find(|known| known.id == *id);
-                let title = known.map_or(id.as_str(), |known| &known.title);
-                format!("Procedure kept for this airframe: {title} (version {version})")
+                let procedure = known.map_or(id.as_str(), |known| &known.title);
+                tr!("Procedure kept for this airframe: {procedure} (version {version})", procedure, version)
             }
             Body::ItemClosed { item, how } => {
-                let item = match ledger.get(*item).map(|entry| &entry.body) {
+                let what = match ledger.get(*item).map(|entry| &entry.body) {
                     Some(Body::ItemOpened(item)) => item.what.as_str(),
                     _ => "",
                 };
-                format!("Done, left open before: {item} \u{2013} {how}")
+                tr!("Done, left open before: {what} \u{2013} {how}", what, how)
             }
             body => {
                 let run = entry.run().and_then(|run| self.runs.iter().find(|(known, _)| *known == run));
@@ -169,7 +183,11 @@ impl Titles {
                     slots.push((path.clone(), slot.id, slot.title));
                 }
             }
-            let title = gate.map_or_else(|| step.title.clone(), |gate| format!("{}, {gate}", step.title));
+            let title = gate.map_or_else(
+                || step.title.clone(),
+                // A gate is a key of the record: its words are looked up here.
+                |gate| tr!("{step}, {gate}", step = step.title, gate = language::of_file(&gate)),
+            );
             steps.push((path, title));
         }
         Self { procedure, steps, slots }
@@ -184,70 +202,89 @@ impl Titles {
         found.map_or(slot, |(_, _, title)| title)
     }
 
+    fn reading(&self, reading: &Reading) -> String {
+        let (title, value) = (self.slot(&reading.step, &reading.slot), reading.value.print());
+        tr!("{reading} {value}", reading = title, value)
+    }
+
     fn what(&self, body: &Body) -> String {
         match body {
-            Body::AirframeMade { details } => format!("Airframe added: {} {}", details.model, details.serial),
-            Body::InstrumentAccepted { role, instrument } => format!(
-                "Instrument accepted as {role}: {}, reads to {}",
-                instrument.name,
-                Quantity::new(instrument.step, instrument.unit, 0.0).text
-            ),
-            Body::InstrumentReversed { role, reversal } => {
-                format!("Turned end for end: {role}, {} then {}", reversal.first.print(), reversal.turned.print())
+            Body::AirframeMade { details } => {
+                tr!("Airframe added: {model} {serial}", model = details.model, serial = details.serial)
             }
+            Body::InstrumentAccepted { role, instrument } => tr!(
+                "Instrument accepted as {role}: {instrument}, reads to {step}",
+                role = role_words(role),
+                instrument = instrument.name,
+                step = print(instrument.step, instrument.unit, 0.0)
+            ),
+            Body::InstrumentReversed { role, reversal } => tr!(
+                "Turned end for end: {role}, {first} then {turned}",
+                role = role_words(role),
+                first = reversal.first.print(),
+                turned = reversal.turned.print()
+            ),
             Body::RunStarted { procedure: id, version, .. } => {
-                let title = self.procedure.map_or(id.as_str(), |found| &found.title);
-                format!("Begun: {title} (version {version})")
+                let procedure = self.procedure.map_or(id.as_str(), |found| &found.title);
+                tr!("Begun: {procedure} (version {version})", procedure, version)
             }
-            Body::StepConfirmed { step, .. } => format!("Done: {}", self.step(step)),
-            Body::ReadingTaken(reading) => format!(
-                "{}: {} {}",
-                self.step(&reading.step),
-                self.slot(&reading.step, &reading.slot),
-                reading.value.print()
-            ),
-            Body::AdjusterMoved(moved) => format!("Moved: {}", self.order(moved)),
-            Body::Counted { step, good, bad, .. } => format!("{}: {good} good, {bad} bad", self.step(step)),
+            Body::StepConfirmed { step, .. } => tr!("Done: {step}", step = self.step(step)),
+            Body::ReadingTaken(reading) => self.at_step(&reading.step, &self.reading(reading)),
+            Body::AdjusterMoved(moved) => tr!("Moved: {order}", order = self.order(moved)),
+            Body::Counted { step, good, bad, .. } => self.at_step(step, &tr!("{good} good, {bad} bad", good, bad)),
             Body::HolesLaidOut(laid) => {
-                format!("{}: laid out, holes in each row: {}", self.step(&laid.step), rows_words(&laid.rows))
+                self.at_step(&laid.step, &tr!("laid out, holes in each row: {rows}", rows = rows_words(&laid.rows)))
             }
             Body::HoleMarked(marked) => {
-                format!("{}: {}: {}", self.step(&marked.step), place_words(marked.at()), mark_words(marked))
+                let (hole, mark) = (place_words(marked.at()), mark_words(marked));
+                self.at_step(&marked.step, &tr!("{hole}: {mark}", hole, mark))
             }
-            Body::HoldSigned { step, name, .. } => format!("Signed by {name}: {}", self.step(step)),
-            Body::PersonNamed { name, role } => format!("{name}: {role}"),
+            Body::HoldSigned { step, name, .. } => tr!("Signed by {name}: {step}", name, step = self.step(step)),
+            Body::PersonNamed { name, role } => tr!("{name}: {role}", name, role),
             Body::KeyMade { key, lost } => {
-                let key = Key::parse(key).map_or_else(|| "which cannot be read".to_owned(), |key| key.words());
-                let why = lost.as_ref().map(|why| format!(". {why}")).unwrap_or_default();
-                format!("This device signs from here on, with the key: {key}{why}")
+                let key = Key::parse(key).map_or_else(|| words!("which cannot be read").to_owned(), |key| key.words());
+                let said = tr!("This device signs from here on, with the key: {key}", key);
+                lost.as_ref().map_or_else(|| said.clone(), |why| format!("{said}. {why}"))
             }
-            Body::NoteMade { about, text, spoken } => {
-                format!("{}Note{}: {text}", self.about(about), if *spoken { ", spoken" } else { "" })
+            Body::NoteMade { about, text, spoken: false } => self.about(about, tr!("Note: {text}", text)),
+            Body::NoteMade { about, text, spoken: true } => self.about(about, tr!("Note, spoken: {text}", text)),
+            Body::PhotoAttached { about, caption, .. } => self.about(about, tr!("Photo: {caption}", caption)),
+            Body::DeviationRaised(Deviation { about, found, limit, reason, asked }) => self.about(
+                about,
+                tr!(
+                    "Deviation put to {name}: {found}; the limit is {limit}; {reason}",
+                    name = asked,
+                    found,
+                    limit,
+                    reason
+                ),
+            ),
+            Body::DeviationAnswered(DeviationAnswer { accepted: true, name, answer, .. }) => {
+                tr!("Deviation accepted by {name}: \u{201c}{answer}\u{201d}", name, answer)
             }
-            Body::PhotoAttached { about, caption, .. } => format!("{}Photo: {caption}", self.about(about)),
-            Body::DeviationRaised(Deviation { about, found, limit, reason, asked }) => {
-                format!("{}Deviation put to {asked}: {found}; the limit is {limit}; {reason}", self.about(about))
+            Body::DeviationAnswered(DeviationAnswer { name, answer, .. }) => {
+                tr!("Deviation not accepted by {name}: \u{201c}{answer}\u{201d}", name, answer)
             }
-            Body::DeviationAnswered(DeviationAnswer { accepted, name, answer, .. }) => {
-                let verdict = if *accepted { "accepted" } else { "not accepted" };
-                format!("Deviation {verdict} by {name}: \u{201c}{answer}\u{201d}")
+            Body::ItemOpened(OpenItem { about, what, blocks: None }) => {
+                self.about(about, tr!("Left to do: {what}", what))
             }
-            Body::ItemOpened(OpenItem { about, what, blocks }) => {
-                let blocks = blocks.as_ref().map(|path| format!("; before {}", self.step(path))).unwrap_or_default();
-                let what = if blocks.is_empty() { what } else { what.trim_end_matches('.') };
-                format!("{}Left to do: {what}{blocks}", self.about(about))
+            Body::ItemOpened(OpenItem { about, what, blocks: Some(path) }) => {
+                let (what, step) = (what.trim_end_matches('.'), self.step(path));
+                self.about(about, tr!("Left to do: {what}; before {step}", what, step))
             }
             Body::TimeSpent(TimeSpent { about, day, minutes, what }) => {
-                format!("{}{minutes} min on {}: {what}", self.about(about), day_text(*day))
+                self.about(about, tr!("{minutes} min on {day}: {what}", minutes, day = day_text(*day), what))
             }
             Body::QuestionAsked(Question { about, question, to }) => {
-                format!("{}Asked {to}: {question}", self.about(about))
+                self.about(about, tr!("Asked {name}: {question}", name = to, question))
             }
             Body::RemarkMade(Remark { about, text, proposes, .. }) => {
-                let proposes = proposes.as_ref().map(|moved| {
-                    format!("{}Proposed: {}", if text.ends_with('.') { " " } else { ". " }, self.order(moved))
-                });
-                format!("{}Remark: {text}{}", self.about(about), proposes.unwrap_or_default())
+                let mut said = tr!("Remark: {text}", text);
+                if let Some(moved) = proposes {
+                    said.push_str(if text.ends_with('.') { " " } else { ". " });
+                    said.push_str(&tr!("Proposed: {order}", order = self.order(moved)));
+                }
+                self.about(about, said)
             }
             Body::SpecificationSet { .. }
             | Body::SpecificationReread { .. }
@@ -257,9 +294,16 @@ impl Titles {
         }
     }
 
-    /// The step that something is about, before what is said of it.
-    fn about(&self, about: &About) -> String {
-        about.step.as_deref().map(|path| format!("{}: ", self.step(path))).unwrap_or_default()
+    /// What is said of something, the step that it is about before it.
+    fn about(&self, about: &About, said: String) -> String {
+        match about.step.as_deref() {
+            Some(path) => self.at_step(path, &said),
+            None => said,
+        }
+    }
+
+    fn at_step(&self, path: &str, said: &str) -> String {
+        tr!("{step}: {said}", step = self.step(path), said)
     }
 
     fn order(&self, moved: &MovedAdjuster) -> String {

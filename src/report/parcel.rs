@@ -10,6 +10,7 @@ use super::page::{Piece, Printed};
 use super::record_file::record_pieces;
 use super::unbroken::Checked;
 use super::{MAX_BYTES, readings_csv, work_log_csv};
+use crate::language::{tr, words};
 use crate::record::{Airframe, AirframeId, Digest, Entry, Ledger, day_text};
 
 /// One of the files that can be sent.
@@ -48,31 +49,33 @@ impl Parcel {
 
     /// As what it is offered.
     #[must_use]
-    pub const fn title(self) -> &'static str {
+    pub fn title(self) -> &'static str {
         match self {
-            Self::Page => "A page to read and print",
-            Self::Record => "The record, for this app (JSON)",
-            Self::Whole => "The record with its photos (JSON)",
-            Self::Readings => "The readings, for a spreadsheet (CSV)",
-            Self::Work => "The work log, for a spreadsheet (CSV)",
-            Self::Bundle => "All of it in one folder (zip)",
+            Self::Page => words!("A page to read and print"),
+            Self::Record => words!("The record, for this app (JSON)"),
+            Self::Whole => words!("The record with its photos (JSON)"),
+            Self::Readings => words!("The readings, for a spreadsheet (CSV)"),
+            Self::Work => words!("The work log, for a spreadsheet (CSV)"),
+            Self::Bundle => words!("All of it in one folder (zip)"),
         }
     }
 
     /// What it is good for.
     #[must_use]
-    pub const fn hint(self) -> &'static str {
+    pub fn hint(self) -> &'static str {
         match self {
-            Self::Page => {
+            Self::Page => words!(
                 "For somebody without the app: opens in any browser and prints on paper, a sheet for each procedure first, every \
                  entry after, photos inside."
+            ),
+            Self::Record => {
+                words!("For a mentor or your other phone. Photos stay here; what is said of them goes along.")
             }
-            Self::Record => "For a mentor or your other phone. Photos stay here; what is said of them goes along.",
-            Self::Whole => "To keep a copy, or to move to another phone: everything, as it is here.",
-            Self::Readings => "One row a reading.",
-            Self::Work => "One row for each step, person and day, and what was written down by hand.",
+            Self::Whole => words!("To keep a copy, or to move to another phone: everything, as it is here."),
+            Self::Readings => words!("One row a reading."),
+            Self::Work => words!("One row for each step, person and day, and what was written down by hand."),
             Self::Bundle => {
-                "The page, the record, the tables and the photos beside each other, for keeping on a computer."
+                words!("The page, the record, the tables and the photos beside each other, for keeping on a computer.")
             }
         }
     }
@@ -201,23 +204,22 @@ fn text_bytes(pieces: &[Piece]) -> usize {
 /// What is said while a file is made.
 #[must_use]
 pub fn making_words(done: usize, of: usize) -> String {
-    format!("Making the file: {done} of {of}")
+    tr!("Making the file: {done} of {all}", done, all = of)
 }
 
 /// What is said of a file that was made: its name, its size in bytes, and its photos.
 #[must_use]
 pub fn made_words(name: &str, bytes: usize, photos: usize, left: usize) -> String {
-    let many = |count: usize| if count == 1 { "1 photo".to_owned() } else { format!("{count} photos") };
-    let mut words = format!("{name}, {}", megabytes(u64::try_from(bytes).unwrap_or(u64::MAX)));
-    if photos > 0 {
-        words.push_str(&format!(", with {}", many(photos)));
-    }
-    words.push('.');
+    let size = megabytes(u64::try_from(bytes).unwrap_or(u64::MAX));
+    let mut words = if photos > 0 {
+        tr!("{file}, {size}, with 1 photo." | "{file}, {size}, with {n} photos." % photos, file = name, size)
+    } else {
+        format!("{name}, {size}.")
+    };
     if left > 0 {
-        words.push_str(&format!(
-            " {} not in it: not on this phone, or no room in one file. What is said of them is.",
-            many(left)
-        ));
+        words.push(' ');
+        words.push_str(&tr!("1 photo not in it: not on this phone, or no room in one file. What is said of them is."
+            | "{n} photos not in it: not on this phone, or no room in one file. What is said of them is." % left));
     }
     words
 }

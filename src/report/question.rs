@@ -7,6 +7,7 @@ use uuid::Uuid;
 
 use super::name::file_name;
 use super::record_file::{RecordFile, write_record};
+use crate::language::tr;
 use crate::procedure::{Procedure, of_run, stirs};
 use crate::record::{
     About, Airframe, AirframeId, Body, Digest, Entry, EntryId, Integrity, Ledger, MovedAdjuster, Photo, Question, RunId,
@@ -140,20 +141,22 @@ pub fn with_photos(mut file: RecordFile, photos: Vec<(Digest, Vec<u8>)>) -> (Str
 /// How large a file is, how many photos go with it, and how many were left out.
 #[must_use]
 pub fn size_words(bytes: usize, with: usize, left: usize) -> String {
-    let photos = |count: usize| if count == 1 { "1 photo".to_owned() } else { format!("{count} photos") };
-    let mut words = if bytes < 1_000_000 {
-        format!("The file has {} kB", bytes.div_ceil(1000))
+    let size = if bytes < 1_000_000 {
+        format!("{} kB", bytes.div_ceil(1000))
     } else {
-        format!("The file has {}.{} MB", bytes / 1_000_000, bytes / 100_000 % 10)
+        format!("{}.{} MB", bytes / 1_000_000, bytes / 100_000 % 10)
     };
-    if with > 0 {
-        words.push_str(&format!(", with {}", photos(with)));
-    }
-    words.push('.');
+    let mut words = if with > 0 {
+        tr!("The file has {size}, with 1 photo." | "The file has {size}, with {n} photos." % with, size)
+    } else {
+        tr!("The file has {size}.", size)
+    };
     if left > 0 {
-        words.push_str(&format!(
-            " {} left out: no room under 5 MB, or not on this phone. What is said of them is in the file.",
-            photos(left)
+        words.push(' ');
+        words.push_str(&tr!(
+            "1 photo left out: no room under 5 MB, or not on this phone. What is said of them is in the file."
+                | "{n} photos left out: no room under 5 MB, or not on this phone. What is said of them is in the file."
+                    % left
         ));
     }
     words
@@ -172,12 +175,11 @@ pub fn question_name(airframe: &Airframe, asked: &Entry, what: &str) -> String {
 pub fn not_sent(found: &Integrity) -> String {
     match (found.missing(), found.as_written()) {
         (0, _) => String::new(),
-        (1, true) => "An extract: 1 entry of the record was not sent. What is here is as it was written.".to_owned(),
-        (missing, true) => {
-            format!("An extract: {missing} entries of the record were not sent. What is here is as it was written.")
-        }
-        (missing, false) => format!(
-            "{missing} entries of the record are not here, and some of what is here is not as it was written: see the record."
+        (missing, true) => tr!("An extract: 1 entry of the record was not sent. What is here is as it was written."
+            | "An extract: {n} entries of the record were not sent. What is here is as it was written." % missing),
+        (missing, false) => tr!(
+            "{number} entries of the record are not here, and some of what is here is not as it was written: see the record.",
+            number = missing
         ),
     }
 }

@@ -8,6 +8,7 @@ use std::fmt;
 use serde::{Deserialize, Serialize};
 
 use super::counted::{Cause, Claim, Counted, Sound};
+use crate::language::{tr, words};
 use crate::procedure::{examples, sheet_items};
 use crate::record::{Airframe, MAX_TEXT, SpecValue, Tolerance, Units, from_json};
 
@@ -64,22 +65,24 @@ pub enum SpecificationError {
 
 impl fmt::Display for SpecificationError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::TooLarge => {
-                write!(f, "The file is larger than {} MB: not a specification.", MAX_SPECIFICATION_BYTES / 1024 / 1024)
-            }
-            Self::CutShort => {
-                f.write_str("The file ends in the middle: it was cut short on the way. Ask for it again.")
-            }
-            Self::NotASpecification(why) => write!(f, "This is not a specification file: {why}."),
-            Self::Newer(version) => write!(
-                f,
-                "The file was written by a newer version (specification version {version}, this app reads \
-                 {SPECIFICATION_VERSION}). Update the app, then open it again."
+        let why = match self {
+            Self::TooLarge => tr!(
+                "The file is larger than {size} MB: not a specification.",
+                size = MAX_SPECIFICATION_BYTES / 1024 / 1024
             ),
-            Self::BadItem(place, why) => write!(f, "Item {place} of the file is damaged: {why}."),
-        }?;
-        f.write_str(" Nothing was taken in.")
+            Self::CutShort => tr!("The file ends in the middle: it was cut short on the way. Ask for it again."),
+            Self::NotASpecification(reason) => tr!("This is not a specification file: {reason}.", reason),
+            Self::Newer(version) => tr!(
+                "The file was written by a newer version (specification version {version}, this app reads {known}). Update the app, \
+                 then open it again.",
+                version,
+                known = SPECIFICATION_VERSION
+            ),
+            Self::BadItem(place, reason) => {
+                tr!("Item {number} of the file is damaged: {reason}.", number = place, reason)
+            }
+        };
+        write!(f, "{why} {}", words!("Nothing was taken in."))
     }
 }
 
@@ -185,19 +188,19 @@ pub fn read_specification(text: &str) -> Result<SpecificationFile, Specification
     }
     let claim: Claim = from_json(text).map_err(|error| refused(&error))?;
     if claim.format != SPECIFICATION_FORMAT {
-        return Err(SpecificationError::NotASpecification("it says that it is something else".to_owned()));
+        return Err(SpecificationError::NotASpecification(words!("it says that it is something else").to_owned()));
     }
     if claim.version > SPECIFICATION_VERSION {
         return Err(SpecificationError::Newer(claim.version));
     }
     let File { model, manual, units, invented, items, .. } = from_json(text).map_err(|error| refused(&error))?;
     if model.len().max(manual.len()) > MAX_TEXT {
-        return Err(SpecificationError::NotASpecification("a text at its head is too long".to_owned()));
+        return Err(SpecificationError::NotASpecification(words!("a text at its head is too long").to_owned()));
     }
     let items = items.0;
     for (place, line) in items.iter().enumerate() {
         if items[..place].iter().any(|other| other.key == line.key) {
-            let why = format!("\u{201c}{}\u{201d} is there twice", line.key);
+            let why = tr!("\u{201c}{key}\u{201d} is there twice", key = line.key);
             return Err(SpecificationError::BadItem(place + 1, why));
         }
     }
@@ -217,15 +220,15 @@ impl Sound for SpecificationLine {
     fn sound(&self) -> Result<(), &'static str> {
         let plain = |byte: u8| byte.is_ascii_lowercase() || byte.is_ascii_digit() || byte == b'-';
         if self.key.is_empty() || self.key.len() > MAX_KEY || !self.key.bytes().all(plain) {
-            return Err("its key is not a name of small letters, digits and hyphens");
+            return Err(words!("its key is not a name of small letters, digits and hyphens"));
         }
         let words = self.value.words.as_ref().map_or(0, String::len);
         if self.source.len().max(words) > MAX_TEXT {
-            return Err("a text that is too long");
+            return Err(words!("a text that is too long"));
         }
         match &self.value.tolerance {
-            Tolerance::PlusMinus { by } if by.value <= 0.0 => Err("its tolerance is not a positive amount"),
-            Tolerance::Limits { lower: None, upper: None } => Err("its limits limit nothing"),
+            Tolerance::PlusMinus { by } if by.value <= 0.0 => Err(words!("its tolerance is not a positive amount")),
+            Tolerance::Limits { lower: None, upper: None } => Err(words!("its limits limit nothing")),
             _ => Ok(()),
         }
     }

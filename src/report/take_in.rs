@@ -3,6 +3,7 @@
 use std::fmt;
 
 use super::{SpecificationFile, SpecificationLine};
+use crate::language::{tr, words};
 use crate::metrology::{in_unit, scale};
 use crate::procedure::{SpecItem, Words, draft_of, same_value, sheet_items, specify};
 use crate::quantity::{Quantity, Unit, parse};
@@ -17,10 +18,10 @@ pub enum Refused {
 
 impl fmt::Display for Refused {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(
+        f.write_str(words!(
             "These are the numbers of an invented example. They belong to no real aircraft and are not taken in for one. Copy the \
-             numbers from your kit's manual.",
-        )
+             numbers from your kit's manual."
+        ))
     }
 }
 
@@ -62,18 +63,18 @@ impl Offer {
     pub fn left_aside(&self) -> Vec<String> {
         let mut words = Vec::new();
         if self.same > 0 {
-            words.push(format!("{} items are here already, the same.", self.same));
+            words.push(tr!("{number} items are here already, the same.", number = self.same));
         }
         if !self.unknown.is_empty() {
-            words.push(format!(
-                "Left aside, because this app asks for nothing of that name: {}.",
-                self.unknown.join(", ")
+            words.push(tr!(
+                "Left aside, because this app asks for nothing of that name: {keys}.",
+                keys = self.unknown.join(", ")
             ));
         }
         if !self.misfits.is_empty() {
-            words.push(format!(
-                "Of another kind than the sheet asks for, to be entered by hand: {}.",
-                self.misfits.join("; ")
+            words.push(tr!(
+                "Of another kind than the sheet asks for, to be entered by hand: {items}.",
+                items = self.misfits.join("; ")
             ));
         }
         words
@@ -108,7 +109,7 @@ pub fn offer(airframe: &Airframe, file: &SpecificationFile) -> Result<Offer, Ref
         found.changes.push(Change {
             key: line.key.clone(),
             title: item.title.clone(),
-            now: kept.map_or_else(|| "not entered".to_owned(), Words::sheet),
+            now: kept.map_or_else(|| words!("not entered").to_owned(), Words::sheet),
             then: Words::tolerance(&value),
             source: line.source.clone(),
             value,
@@ -149,25 +150,27 @@ fn same_page(kept: &str, line: &SpecificationLine) -> bool {
 
 fn differs(airframe: &Airframe, file: &SpecificationFile) -> Vec<String> {
     let details = &airframe.details;
-    let name = |units: Units| if units == Units::Inches { "inches" } else { "millimetres" };
+    let name = |units: Units| if units == Units::Inches { words!("inches") } else { words!("millimetres") };
     let mut words = Vec::new();
     if file.model.trim() != details.model.trim() {
-        words.push(format!(
-            "The file is for another type: \u{201c}{}\u{201d}. This airframe is \u{201c}{}\u{201d}.",
-            file.model, details.model
+        words.push(tr!(
+            "The file is for another type: \u{201c}{other}\u{201d}. This airframe is \u{201c}{this}\u{201d}.",
+            other = file.model,
+            this = details.model
         ));
     }
     if file.manual.trim() != details.manual.trim() {
-        words.push(format!(
-            "The file names another manual: \u{201c}{}\u{201d}. This airframe's is \u{201c}{}\u{201d}.",
-            file.manual, details.manual
+        words.push(tr!(
+            "The file names another manual: \u{201c}{other}\u{201d}. This airframe's is \u{201c}{this}\u{201d}.",
+            other = file.manual,
+            this = details.manual
         ));
     }
     if file.units != details.units {
-        words.push(format!(
-            "The file's manual is in {}, this airframe's in {}. Its numbers are converted: hold them against the manual.",
-            name(file.units),
-            name(details.units)
+        words.push(tr!(
+            "The file's manual is in {other}, this airframe's in {this}. Its numbers are converted: hold them against the manual.",
+            other = name(file.units),
+            this = name(details.units)
         ));
     }
     words

@@ -3,6 +3,7 @@
 use uuid::Uuid;
 
 use super::lines::when;
+use crate::language::{tr, words};
 use crate::record::{AirframeId, Break, Entry, EntryId, Integrity, KeyOf, Ledger, Signed, keys, signatures};
 
 /// What holding signatures against their keys found, in the order of the entries: `true` where one holds. One that is not here was not
@@ -64,42 +65,40 @@ fn held(checked: &[(EntryId, bool)], entry: EntryId) -> Option<bool> {
     checked.binary_search_by_key(&entry, |(held, _)| *held).ok().map(|place| checked[place].1)
 }
 
-/// "1 entry", "3 entries".
-fn counted(count: u64, one: &str, many: &str) -> String {
-    format!("{count} {}", if count == 1 { one } else { many })
-}
-
 fn lead(found: &Integrity, unbroken: bool) -> String {
-    let entries = counted(found.sealed as u64, "entry", "entries");
-    let of_devices = format!("{entries} of {}", counted(found.devices as u64, "device", "devices"));
+    let devices = tr!("1 device" | "{n} devices" % found.devices);
+    let entries = tr!("1 entry of {devices}" | "{n} entries of {devices}" % found.sealed, devices);
     if unbroken {
-        format!("Unbroken: {of_devices}, each carries the digest of the one before it.")
+        tr!("Unbroken: {entries}, each carries the digest of the one before it.", entries)
     } else if found.missing() > 0 && found.as_written() {
-        let missing = counted(found.missing(), "entry is", "entries are");
-        format!("Not unbroken: {missing} not here that stood between the {of_devices}. These are the places:")
+        tr!(
+            "Not unbroken: 1 entry is not here that stood between the {entries}. These are the places:"
+                | "Not unbroken: {n} entries are not here that stood between the {entries}. These are the places:"
+                    % found.missing(),
+            entries
+        )
     } else {
-        format!("Not unbroken. Of {of_devices} these are not as they were written:")
+        tr!("Not unbroken. Of {entries} these are not as they were written:", entries)
     }
 }
 
 fn broken_words(broken: &Break) -> String {
     match broken {
-        Break::Altered(_) => "It is not what it was when it was sealed.".to_owned(),
-        Break::Gap { missing, .. } => {
-            format!("Before it {} of its device not here.", counted(*missing, "entry is", "entries are"))
-        }
-        Break::Torn(_) => "It does not follow the entry before it.".to_owned(),
-        Break::Twice(_) => "Another entry of its device has the same number.".to_owned(),
+        Break::Altered(_) => tr!("It is not what it was when it was sealed."),
+        Break::Gap { missing, .. } => tr!("Before it 1 entry is of its device not here."
+            | "Before it {n} entries are of its device not here." % *missing),
+        Break::Torn(_) => tr!("It does not follow the entry before it."),
+        Break::Twice(_) => tr!("Another entry of its device has the same number."),
     }
 }
 
 /// What is wrong with a signature; `None` where nothing is known to be.
 fn wrong_words(signed: &Signed, holds: Option<bool>) -> Option<&'static str> {
     match signed {
-        Signed::With(_) if holds == Some(false) => Some("Its signature is not by the key of its device."),
-        Signed::Garbled => Some("Its signature is none: it cannot be read."),
-        Signed::NoKey => Some("It is signed, and the key of its device is not here."),
-        Signed::Missing => Some("It is not signed, and its device had a key."),
+        Signed::With(_) if holds == Some(false) => Some(words!("Its signature is not by the key of its device.")),
+        Signed::Garbled => Some(words!("Its signature is none: it cannot be read.")),
+        Signed::NoKey => Some(words!("It is signed, and the key of its device is not here.")),
+        Signed::Missing => Some(words!("It is not signed, and its device had a key.")),
         Signed::With(_) | Signed::Keyless => None,
     }
 }
@@ -114,20 +113,23 @@ fn said(found: &Integrity, signed: &[(EntryId, Signed)], checked: &[(EntryId, bo
     let mut said = Vec::new();
     let good = with(Some(true));
     if good > 0 {
-        said.push(format!("{} held against the keys: good.", counted(good, "signature was", "signatures were")));
+        said.push(tr!(
+            "1 signature was held against the keys: good." | "{n} signatures were held against the keys: good." % good
+        ));
     }
     let open = with(None);
     if open > 0 {
-        said.push(format!("{} not held against the keys here.", counted(open, "signature was", "signatures were")));
+        said.push(tr!("1 signature was not held against the keys here."
+            | "{n} signatures were not held against the keys here." % open));
     }
     let keyless = count(&|_, signed| *signed == Signed::Keyless);
     if keyless > 0 {
-        let entries = counted(keyless, "hold point, remark or answer is", "hold points, remarks and answers are");
-        said.push(format!("{entries} not signed: the device had no key."));
+        said.push(tr!("1 hold point, remark or answer is not signed: the device had no key."
+            | "{n} hold points, remarks and answers are not signed: the device had no key." % keyless));
     }
     if found.unsealed > 0 {
-        let entries = counted(found.unsealed as u64, "entry is", "entries are");
-        said.push(format!("{entries} from before entries were sealed: nothing can be said of them."));
+        said.push(tr!("1 entry is from before entries were sealed: nothing can be said of them."
+            | "{n} entries are from before entries were sealed: nothing can be said of them." % found.unsealed));
     }
     said
 }
@@ -136,12 +138,15 @@ fn said(found: &Integrity, signed: &[(EntryId, Signed)], checked: &[(EntryId, bo
 fn key_words(of: &KeyOf, ledger: &Ledger, own: Option<Uuid>) -> String {
     let entry: Option<&Entry> = ledger.get(of.entry);
     let phone = match entry.map(|entry| entry.by.trim()) {
-        _ if own == Some(of.device) => "this phone".to_owned(),
-        Some(name) if !name.is_empty() => format!("the phone that {name} held"),
-        _ => "a phone that nobody was named at".to_owned(),
+        _ if own == Some(of.device) => words!("this phone").to_owned(),
+        Some(name) if !name.is_empty() => tr!("the phone that {name} held", name),
+        _ => words!("a phone that nobody was named at").to_owned(),
     };
-    let since = entry.map(|entry| format!(" since {}", when(&entry.at))).unwrap_or_default();
-    let key = of.key.map_or_else(|| "cannot be read".to_owned(), |key| key.words());
+    let key = of.key.map_or_else(|| words!("cannot be read").to_owned(), |key| key.words());
     let lost = of.lost.as_ref().map(|why| format!(". {why}")).unwrap_or_default();
-    format!("Key of {phone}{since}: {key}{lost}")
+    let said = match entry.map(|entry| when(&entry.at)) {
+        Some(time) => tr!("Key of {phone} since {time}: {key}", phone, time, key),
+        None => tr!("Key of {phone}: {key}", phone, key),
+    };
+    said + &lost
 }

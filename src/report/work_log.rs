@@ -7,6 +7,7 @@ use uuid::Uuid;
 
 use super::csv_out::{harmless, row};
 use super::lines::AllTitles;
+use crate::language::words;
 use crate::record::{About, Airframe, AirframeId, Body, Entry, Ledger, MAX_TEXT, RunId, TimeSpent, day, day_text};
 
 /// Longer than this between two entries, in minutes, is a pause and not counted.
@@ -180,12 +181,12 @@ pub fn time_words(minutes: u64) -> String {
 /// # Errors
 /// What cannot be meant, in words.
 pub fn time_spent(about: About, day_typed: &str, minutes: &str, what: &str) -> Result<TimeSpent, &'static str> {
-    let Some(day) = day(day_typed.trim()) else { return Err("Write the day as 2026-03-04: year, month, day.") };
+    let Some(day) = day(day_typed.trim()) else { return Err(words!("Write the day as 2026-03-04: year, month, day.")) };
     let minutes = minutes.trim().parse::<u32>().ok().filter(|minutes| (1..=LONGEST_DAY).contains(minutes));
-    let Some(minutes) = minutes else { return Err("How many minutes: a whole number from 1 to 1440.") };
+    let Some(minutes) = minutes else { return Err(words!("How many minutes: a whole number from 1 to 1440.")) };
     let what = what.trim();
     if what.is_empty() || what.len() > MAX_TEXT {
-        return Err("Say in a few words what was done.");
+        return Err(words!("Say in a few words what was done."));
     }
     Ok(TimeSpent { about, day, minutes, what: what.to_owned() })
 }

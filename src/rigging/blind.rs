@@ -3,6 +3,7 @@
 use std::fmt;
 
 use super::error::{RiggingError, positive};
+use crate::language::{tr, words};
 use crate::quantity::Length;
 
 /// A blind rivet of the table.
@@ -42,12 +43,14 @@ impl fmt::Display for GripError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Rigging(error) => error.fmt(f),
-            Self::NoSuchDiameter => f.write_str("The table has no rivet of this diameter."),
-            Self::TooThin => f.write_str("Thinner than any rivet of this diameter grips."),
-            Self::TooThick => f.write_str("Thicker than any rivet of this diameter grips."),
-            Self::Between(one, other) => {
-                write!(f, "Between the grips of {one} and {other}: neither is said to fit. Measure again, or ask.")
-            }
+            Self::NoSuchDiameter => f.write_str(words!("The table has no rivet of this diameter.")),
+            Self::TooThin => f.write_str(words!("Thinner than any rivet of this diameter grips.")),
+            Self::TooThick => f.write_str(words!("Thicker than any rivet of this diameter grips.")),
+            Self::Between(one, other) => f.write_str(&tr!(
+                "Between the grips of {one} and {other}: neither is said to fit. Measure again, or ask.",
+                one,
+                other
+            )),
         }
     }
 }

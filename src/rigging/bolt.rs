@@ -3,6 +3,7 @@
 use std::fmt;
 
 use super::error::{RiggingError, positive};
+use crate::language::words;
 use crate::quantity::Length;
 
 /// A series: AN3 is 3/16 in thick, and so on.
@@ -46,8 +47,8 @@ impl fmt::Display for BoltError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Rigging(error) => error.fmt(f),
-            Self::NoSuchDash => f.write_str("There is no such dash number in this series."),
-            Self::TooThick => f.write_str("Thicker than the longest bolt of this series grips."),
+            Self::NoSuchDash => f.write_str(words!("There is no such dash number in this series.")),
+            Self::TooThick => f.write_str(words!("Thicker than the longest bolt of this series grips.")),
         }
     }
 }

@@ -4,6 +4,7 @@ use std::fmt;
 
 use super::error::{RiggingError, within};
 use super::weighing::Balance;
+use crate::language::words;
 use crate::metrology::Rule;
 use crate::quantity::Unit;
 
@@ -38,9 +39,9 @@ pub enum EnvelopeError {
 impl fmt::Display for EnvelopeError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
-            Self::NoArea => "An envelope needs three corners at least, not on one line.",
-            Self::NotFinite => "A number of the envelope is missing.",
-            Self::Crossing => "The corners of the envelope are not in order: two edges cross.",
+            Self::NoArea => words!("An envelope needs three corners at least, not on one line."),
+            Self::NotFinite => words!("A number of the envelope is missing."),
+            Self::Crossing => words!("The corners of the envelope are not in order: two edges cross."),
         })
     }
 }

@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use crate::language::words;
 use crate::metrology::{Estimate, angle_over_base};
 use crate::quantity::{Angle, Dimension, Length, Unit, scale};
 
@@ -28,11 +29,11 @@ pub enum RiggingError {
 impl fmt::Display for RiggingError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
-            Self::WrongUnit { .. } => "A number in the wrong kind of unit.",
-            Self::NotANumber => "A number is missing.",
-            Self::NotPositive => "A base, radius or spacing must be above zero.",
-            Self::OutOfReach => "No position of the part has this reading. Measure again.",
-            Self::NoMass => "The masses add up to nothing or less.",
+            Self::WrongUnit { .. } => words!("A number in the wrong kind of unit."),
+            Self::NotANumber => words!("A number is missing."),
+            Self::NotPositive => words!("A base, radius or spacing must be above zero."),
+            Self::OutOfReach => words!("No position of the part has this reading. Measure again."),
+            Self::NoMass => words!("The masses add up to nothing or less."),
         })
     }
 }

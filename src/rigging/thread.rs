@@ -3,6 +3,7 @@
 use std::fmt;
 
 use super::error::{RiggingError, finite, positive};
+use crate::language::words;
 use crate::quantity::{Angle, Length};
 
 /// A threaded end. One turn **out** is plus and shows one thread more.
@@ -62,12 +63,12 @@ impl fmt::Display for TurnError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Rigging(error) => error.fmt(f),
-            Self::PastMost { .. } => {
-                f.write_str("More threads would show than the kit allows. Do not turn it; ask the kit's support.")
-            }
-            Self::PastLeast { .. } => {
-                f.write_str("Fewer threads would show than the kit allows. Do not turn it; ask the kit's support.")
-            }
+            Self::PastMost { .. } => f.write_str(words!(
+                "More threads would show than the kit allows. Do not turn it; ask the kit's support."
+            )),
+            Self::PastLeast { .. } => f.write_str(words!(
+                "Fewer threads would show than the kit allows. Do not turn it; ask the kit's support."
+            )),
         }
     }
 }

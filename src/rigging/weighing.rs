@@ -3,6 +3,7 @@
 use std::fmt;
 
 use super::error::{RiggingError, of, within};
+use crate::language::words;
 use crate::metrology::Estimate;
 use crate::quantity::Dimension;
 
@@ -55,12 +56,14 @@ impl fmt::Display for BalanceError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
             Self::Rigging(error) => return error.fmt(f),
-            Self::Nothing => "Nothing has been weighed.",
-            Self::NoMass => "The masses add up to nothing or less.",
+            Self::Nothing => words!("Nothing has been weighed."),
+            Self::NoMass => words!("The masses add up to nothing or less."),
             Self::WouldTip => {
-                "With this centre of gravity it would not stand on its wheels. Look at scales, tare and arms again."
+                words!(
+                    "With this centre of gravity it would not stand on its wheels. Look at scales, tare and arms again."
+                )
             }
-            Self::WrongEnd => "Ballast there does not move the centre of gravity that way.",
+            Self::WrongEnd => words!("Ballast there does not move the centre of gravity that way."),
         })
     }
 }

@@ -1,5 +1,6 @@
 //! The whole aircraft as one picture: from above and from the side, every zone shaded by how far the work on it has come.
 
+use crate::language::{tr, words};
 use crate::procedure::{Progress, Work};
 use crate::record::Airframe;
 
@@ -63,16 +64,16 @@ pub fn whole_aircraft(airframe: &Airframe, works: &[Work]) -> Sketch {
         label(&mut sheet, at, target, name_of(*zone, name, airframe), *progress);
     }
     legend(&mut sheet);
-    sheet.text((WIDTH - 6.0, PLAN_Y + 112.0), Anchor::End, Lettering::Plain, Ink::Note, "R");
-    sheet.text((6.0, PLAN_Y + 112.0), Anchor::Start, Lettering::Plain, Ink::Note, "L");
+    sheet.text((WIDTH - 6.0, PLAN_Y + 112.0), Anchor::End, Lettering::Plain, Ink::Note, words!("R"));
+    sheet.text((6.0, PLAN_Y + 112.0), Anchor::Start, Lettering::Plain, Ink::Note, words!("L"));
     sheet.finish(title(&zones, airframe))
 }
 
 /// The third wheel by its own name, once it is known.
 fn name_of<'a>(zone: Zone, name: &'a str, airframe: &Airframe) -> &'a str {
     match (zone, airframe.specification.words("third-wheel")) {
-        (Zone::ThirdWheel, Some("tail wheel")) => "Tail wheel",
-        (Zone::ThirdWheel, Some("nose wheel")) => "Nose wheel",
+        (Zone::ThirdWheel, Some("tail wheel")) => words!("Tail wheel"),
+        (Zone::ThirdWheel, Some("nose wheel")) => words!("Nose wheel"),
         _ => name,
     }
 }
@@ -204,8 +205,8 @@ fn title(zones: &[(Zone, &'static str, Progress)], airframe: &Airframe) -> Strin
         .filter_map(|progress| {
             let found = zones.iter().filter(|(.., found)| *found == progress);
             let names: Vec<&str> = found.map(|(zone, name, _)| name_of(*zone, name, airframe)).collect();
-            (!names.is_empty()).then(|| format!("{}: {}", progress.words(), names.join(", ")))
+            (!names.is_empty()).then(|| tr!("{state}: {parts}", state = progress.words(), parts = names.join(", ")))
         })
         .collect();
-    format!("The whole aircraft, from above and from the pilot's left. {}.", said.join("; "))
+    tr!("The whole aircraft, from above and from the pilot's left. {parts}.", parts = said.join("; "))
 }

@@ -1,5 +1,6 @@
 //! Convergence: the reading of each attempt inside its tolerance band.
 
+use crate::language::{tr, words};
 use crate::metrology::Verdict;
 use crate::procedure::{CheckResult, StepState, Words};
 use crate::quantity::{Unit, print};
@@ -112,15 +113,20 @@ fn title(
 ) -> String {
     let attempts: Vec<String> = points
         .iter()
-        .map(|point| format!("{}: {}, {}", point.number, point.label, Words::verdict(point.verdict)))
+        .map(|point| {
+            let (number, value, verdict) = (point.number, &point.label, Words::verdict(point.verdict));
+            tr!("{number}: {value}, {verdict}", number, value, verdict)
+        })
         .collect();
     let band = match (lower, upper) {
-        (Some((_, lower)), Some((_, upper))) => format!(" The band runs from {lower} to {upper}."),
-        (Some((_, lower)), None) => format!(" The limit is at least {lower}."),
-        (None, Some((_, upper))) => format!(" The limit is at most {upper}."),
+        (Some((_, lower)), Some((_, upper))) => tr!("The band runs from {lower} to {upper}.", lower, upper),
+        (Some((_, lower)), None) => tr!("The limit is at least {lower}.", lower),
+        (None, Some((_, upper))) => tr!("The limit is at most {upper}.", upper),
         (None, None) => String::new(),
     };
-    format!("{}, attempt by attempt. {}.{band}", Words::step_title(step), attempts.join("; "))
+    let all =
+        tr!("{step}, attempt by attempt. {attempts}.", step = Words::step_title(step), attempts = attempts.join("; "));
+    if band.is_empty() { all } else { format!("{all} {band}") }
 }
 
 impl Chart {
@@ -151,7 +157,7 @@ impl Chart {
                 sheet.note((point.x, below + 16.0), Anchor::Middle, &point.number.to_string());
             }
         }
-        sheet.note((left - 8.0, below + 16.0), Anchor::End, "attempt");
+        sheet.note((left - 8.0, below + 16.0), Anchor::End, words!("attempt"));
         self.value(&mut sheet);
         sheet.finish(self.title.clone())
     }

@@ -9,6 +9,7 @@
 //! with `:x:y` to go on from there or `=y` for
 //! the same x at another height.
 
+use crate::language::{self, tr, words};
 use crate::procedure::Picture;
 
 use super::craft::{Craft, placed};
@@ -51,10 +52,16 @@ pub(super) fn draw(figure: &Figure, craft: &Craft, words: &[&str], reading: Opti
     for line in &figure.lines {
         pen.line(line);
     }
-    let now = reading.map(|reading| format!(" Read now: {reading}.")).unwrap_or_default();
-    let sided = figure.lines.iter().any(|line| line.starts_with("sides"));
-    let sides = if sided { " The pilot's left is on the left." } else { "" };
-    pen.sheet.finish(format!("{}{sides}{now}", figure.title))
+    let mut title = language::of_file(figure.title);
+    if figure.lines.iter().any(|line| line.starts_with("sides")) {
+        title.push(' ');
+        title.push_str(words!("The pilot's left is on the left."));
+    }
+    if let Some(reading) = reading {
+        title.push(' ');
+        title.push_str(&tr!("Read now: {reading}.", reading));
+    }
+    pen.sheet.finish(title)
 }
 
 /// A whole number. (Reading fractions would bring tables into the program that nothing else there needs.)
@@ -189,7 +196,7 @@ impl Pen<'_> {
                     _ => return None,
                 };
                 let size = if command == "text" { Lettering::Small } else { Lettering::Plain };
-                self.sheet.text(first, anchor, size, ink, &rest[1..].join(" "));
+                self.sheet.text(first, anchor, size, ink, &language::of_file(&rest[1..].join(" ")));
             }
             _ => return None,
         }

@@ -1,6 +1,7 @@
 //! How far the assemblies are off, and how much larger that is drawn.
 
 use crate::alignment::Diagonals;
+use crate::language::{tr, words};
 use crate::metrology::{Estimate, Limits};
 use crate::procedure::{Check, CheckResult, Formula, LeverKind, Procedure, StepKind, StepState};
 use crate::quantity::{Unit, print};
@@ -161,13 +162,15 @@ pub(super) fn exaggerate(misfit: &Misfit, natural: f64, clear: f64, most: f64) -
 /// "×20", or what stands there where a misfit is drawn by no scale.
 pub(super) fn times_note(drawn: Option<Drawn>) -> Option<String> {
     let drawn = drawn.filter(|drawn| drawn.size != 0.0)?;
-    Some(drawn.times.map_or_else(|| "not to scale".to_owned(), |times| format!("×{times:.0}")))
+    Some(drawn.times.map_or_else(|| words!("not to scale").to_owned(), |times| format!("×{times:.0}")))
 }
 
-/// ", drawn 20 times larger" for a drawing's title.
-pub(super) fn times_words(drawn: Drawn) -> String {
+/// An amount for a drawing's title, and how much larger it is drawn: "3/8 in, drawn 20 times larger".
+pub(super) fn drawn_amount(amount: &str, drawn: Drawn) -> String {
     match drawn.times {
-        Some(times) if times > 1.0 => format!(", drawn {times:.0} times larger"),
-        _ => String::new(),
+        Some(times) if times > 1.0 => {
+            tr!("{amount}, drawn {times} times larger", amount, times = format!("{times:.0}"))
+        }
+        _ => amount.to_owned(),
     }
 }

@@ -1,11 +1,12 @@
 //! Seen from above, nose up the page, so that the pilot's left is the reader's left: squareness, offset, gaps, twins.
 
+use crate::language::{tr, words};
 use crate::procedure::{LeverKind, Procedure, StepKind};
 use crate::quantity::Quantity;
 use crate::record::{Airframe, Side};
 
 use super::joint_gaps::{Gaps, gaps};
-use super::misfit::{Drawn, Misfit, Sense, exaggerate, times_note, times_words};
+use super::misfit::{Drawn, Misfit, Sense, drawn_amount, exaggerate, times_note};
 use super::orders::{Order, orders_words};
 use super::proportions::{self, Proportions, proportions};
 use super::sheet::{Sheet, Sketch};
@@ -70,10 +71,10 @@ const fn sign(side: Side) -> f64 {
     }
 }
 
-const fn side_word(side: Side) -> &'static str {
+fn side_word(side: Side) -> &'static str {
     match side {
-        Side::Left => "LEFT",
-        Side::Right => "RIGHT",
+        Side::Left => words!("LEFT"),
+        Side::Right => words!("RIGHT"),
     }
 }
 
@@ -224,7 +225,7 @@ fn string(sheet: &mut Sheet, now: Option<Spot>, places: &Places) {
         sheet.line((tick, y + 2.0), (tick, y + 6.0), Ink::Inner);
         tick += 6.0;
     }
-    sheet.text((CENTRE - 10.0, FORWARD_Y - 13.0), Anchor::End, Lettering::Small, ink_of_label(ink), "string");
+    sheet.text((CENTRE - 10.0, FORWARD_Y - 13.0), Anchor::End, Lettering::Small, ink_of_label(ink), words!("string"));
 }
 
 fn twin_dimensions(sheet: &mut Sheet, now: Option<Spot>) {
@@ -244,23 +245,21 @@ fn gap_pointer(sheet: &mut Sheet, places: &Places, side: Side, corner: Corner) {
     let y = (y + places.joint_y) / 2.0;
     sheet.arrow((x + sign(side) * 44.0, y), (x + sign(side) * 4.0, y), Ink::Reading);
     let (at, anchor) = if side == Side::Left { (6.0, Anchor::Start) } else { (WIDTH - 6.0, Anchor::End) };
-    let height = if corner == Corner::Upper { "upper" } else { "lower" };
+    let height = if corner == Corner::Upper { words!("upper") } else { words!("lower") };
     sheet.text((at, y + 24.0), anchor, Lettering::Plain, Ink::Reading, height);
     sheet.text((at, y + 44.0), anchor, Lettering::Plain, Ink::Reading, side_word(side));
 }
 
 fn say_misfit(sheet: &mut Sheet, off: &Misfit, places: &Places, drawn: Drawn) {
-    let side = if drawn.size > 0.0 { "RIGHT" } else { "LEFT" };
-    let amount = off.amount.as_deref().map(|amount| format!(" {amount}")).unwrap_or_default();
+    let words = match (&off.amount, drawn.size > 0.0) {
+        (Some(amount), true) => tr!("tail RIGHT {amount}", amount),
+        (Some(amount), false) => tr!("tail LEFT {amount}", amount),
+        (None, true) => tr!("tail RIGHT"),
+        (None, false) => tr!("tail LEFT"),
+    };
     let (x, y) = places.aft();
     sheet.dimension((CENTRE, y + 18.0), (x, y + 18.0), Ink::Reference);
-    sheet.text(
-        ((CENTRE + x) / 2.0, y + 42.0),
-        Anchor::Middle,
-        Lettering::Plain,
-        Ink::Note,
-        &format!("tail {side}{amount}"),
-    );
+    sheet.text(((CENTRE + x) / 2.0, y + 42.0), Anchor::Middle, Lettering::Plain, Ink::Note, &words);
 }
 
 fn say_order(sheet: &mut Sheet, places: &Places, order: &Order<'_>) {
@@ -268,8 +267,11 @@ fn say_order(sheet: &mut Sheet, places: &Places, order: &Order<'_>) {
     let (x, y) = places.cone_corner(side);
     // Inside the cone, so that the words outside stay clear of it.
     let x = x - sign(side) * 15.0;
-    let (ends, word) =
-        if order.forward { ([(x, y - 8.0), (x, y + 34.0)], "OPEN") } else { ([(x, y + 36.0), (x, y - 4.0)], "CLOSE") };
+    let (ends, word) = if order.forward {
+        ([(x, y - 8.0), (x, y + 34.0)], words!("OPEN"))
+    } else {
+        ([(x, y + 36.0), (x, y - 4.0)], words!("CLOSE"))
+    };
     sheet.arrow(ends[0], ends[1], Ink::Move);
     let (at, anchor) = if side == Side::Left { (6.0, Anchor::Start) } else { (WIDTH - 6.0, Anchor::End) };
     sheet.text((at, places.joint_y + 16.0), anchor, Lettering::Plain, Ink::Move, word);
@@ -278,17 +280,17 @@ fn say_order(sheet: &mut Sheet, places: &Places, order: &Order<'_>) {
 
 fn notes(sheet: &mut Sheet, sizes: &Proportions, places: &Places, drawn: Option<Drawn>) {
     sheet.arrow((20.0, 46.0), (20.0, 26.0), Ink::Note);
-    sheet.note((6.0, 18.0), Anchor::Start, "nose");
+    sheet.note((6.0, 18.0), Anchor::Start, words!("nose"));
     sheet.sides(places.joint_y - 14.0);
     let mut lines = Vec::new();
     if let Some(times) = times_note(drawn) {
-        lines.push(format!("tail {times}"));
+        lines.push(tr!("tail {times}", times));
     }
     if let Some(times) = places.gaps.times_note() {
-        lines.push(format!("gaps {times}"));
+        lines.push(tr!("gaps {times}", times));
     }
     sheet.note((WIDTH - 6.0, HEIGHT - 8.0), Anchor::End, &lines.join(", "));
-    let scale = if sizes.to_scale { "width not to scale" } else { "not to scale" };
+    let scale = if sizes.to_scale { words!("width not to scale") } else { words!("not to scale") };
     sheet.note((6.0, HEIGHT - 8.0), Anchor::Start, scale);
 }
 
@@ -298,8 +300,8 @@ fn reader(sheet: &mut Sheet, spot: Spot, places: &Places) {
         Spot::Distance(_) | Spot::String => sheet.you((CENTRE - 6.0, AFT_Y + 30.0)),
         Spot::Twin(_) => {
             sheet.you((CENTRE - 6.0, 22.0));
-            sheet.note((WIDTH - 6.0, 20.0), Anchor::End, "facing aft,");
-            sheet.note((WIDTH - 6.0, 36.0), Anchor::End, "R is on your left");
+            sheet.note((WIDTH - 6.0, 20.0), Anchor::End, words!("facing aft,"));
+            sheet.note((WIDTH - 6.0, 36.0), Anchor::End, words!("R is on your left"));
         }
         Spot::Gap(side, _) => {
             let (x, _) = places.cone_corner(side);
@@ -311,25 +313,35 @@ fn reader(sheet: &mut Sheet, spot: Spot, places: &Places) {
 }
 
 fn title(view: &View<'_>, off: Option<(&Misfit, Drawn)>, twins: bool) -> String {
-    let mut title =
+    let mut title = tr!(
         "Seen from above, nose up the page, the pilot's left on the left: the forward frame, the joint, the cone and its aft centre point."
-            .to_owned();
-    if twins {
-        title.push_str(" You stand at the front, facing aft: the pilot's right is on your left.");
+    );
+    let reads = if twins {
+        words!("You stand at the front, facing aft: the pilot's right is on your left.")
     } else if view.reads(|spot| matches!(spot, Spot::Distance(_))) {
-        title.push_str(" A tape runs from each forward point to the one aft centre point.");
+        words!("A tape runs from each forward point to the one aft centre point.")
     } else if view.reads(|spot| matches!(spot, Spot::String)) {
-        title.push_str(" A string runs along the centre line; a rule lies square to it at the aft centre point.");
+        words!("A string runs along the centre line; a rule lies square to it at the aft centre point.")
     } else if view.reads(|spot| matches!(spot, Spot::Gap(..))) {
-        title.push_str(" Gaps are read at the corners of the joint.");
+        words!("Gaps are read at the corners of the joint.")
+    } else {
+        ""
+    };
+    if !reads.is_empty() {
+        title.push(' ');
+        title.push_str(reads);
     }
     if let Some((off, drawn)) = off {
-        let side = if drawn.size > 0.0 { "right" } else { "left" };
-        match &off.amount {
-            _ if drawn.size == 0.0 => title.push_str(" The tail lies on the centre line."),
-            Some(amount) => title.push_str(&format!(" The tail lies to the {side} by {amount}{}.", times_words(drawn))),
-            None => title.push_str(&format!(" The tail lies to the {side}.")),
-        }
+        let right = drawn.size > 0.0;
+        let amount = off.amount.as_ref().map(|amount| drawn_amount(amount, drawn));
+        title.push(' ');
+        title.push_str(&match amount {
+            _ if drawn.size == 0.0 => tr!("The tail lies on the centre line."),
+            Some(amount) if right => tr!("The tail lies to the right by {amount}.", amount),
+            Some(amount) => tr!("The tail lies to the left by {amount}.", amount),
+            None if right => tr!("The tail lies to the right."),
+            None => tr!("The tail lies to the left."),
+        });
     }
     title
 }

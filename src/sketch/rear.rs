@@ -1,9 +1,10 @@
 //! Seen from behind, the pilot's left on the left: the frame, the aft bulkhead nearer, and twist.
 
+use crate::language::{tr, words};
 use crate::procedure::LeverKind;
 use crate::record::Side;
 
-use super::misfit::{Drawn, Misfit, Sense, exaggerate, times_note, times_words};
+use super::misfit::{Drawn, Misfit, Sense, drawn_amount, exaggerate, times_note};
 use super::orders::{Order, orders_words};
 use super::proportions::{SetUp, proportions};
 use super::sheet::{Sheet, Sketch, turn_all};
@@ -52,9 +53,9 @@ pub(super) fn draw(view: &View<'_>) -> Sketch {
         say_order(&mut sheet, order);
     }
     sheet.sides(118.0);
-    sheet.note((8.0, HEIGHT - 10.0), Anchor::Start, "seen from behind");
+    sheet.note((8.0, HEIGHT - 10.0), Anchor::Start, words!("seen from behind"));
     if let Some(times) = times_note(drawn) {
-        sheet.note((WIDTH - 8.0, HEIGHT - 10.0), Anchor::End, &format!("twist {times}"));
+        sheet.note((WIDTH - 8.0, HEIGHT - 10.0), Anchor::End, &tr!("twist {times}", times));
     }
     sheet.you((WIDTH / 2.0 - 8.0, HEIGHT - 15.0));
     sheet.finish(title(now, off.as_ref().zip(drawn)) + &orders_words(&orders))
@@ -102,9 +103,13 @@ fn supports(sheet: &mut Sheet, set_up: SetUp, roll: f64) {
 
 fn labels(sheet: &mut Sheet, now: Option<Spot>) {
     let Some(Spot::Roll { aft, turned }) = now else { return };
-    let place = if aft { "across the aft bulkhead" } else { "across the frame" };
-    let text = if turned { format!("{place}, turned") } else { place.to_owned() };
-    sheet.text((WIDTH / 2.0, 22.0), Anchor::Middle, Lettering::Plain, Ink::Reading, &text);
+    let text = match (aft, turned) {
+        (true, false) => words!("across the aft bulkhead"),
+        (true, true) => words!("across the aft bulkhead, turned"),
+        (false, false) => words!("across the frame"),
+        (false, true) => words!("across the frame, turned"),
+    };
+    sheet.text((WIDTH / 2.0, 22.0), Anchor::Middle, Lettering::Plain, Ink::Reading, text);
 }
 
 const fn low_side(off: f64) -> Side {
@@ -113,7 +118,10 @@ const fn low_side(off: f64) -> Side {
 
 fn say_misfit(sheet: &mut Sheet, off: &Misfit, drawn: Drawn) {
     let Some(amount) = &off.amount else { return };
-    let text = format!("tail {} LOW {amount}", low_side(drawn.size).word().to_ascii_uppercase());
+    let text = match low_side(drawn.size) {
+        Side::Left => tr!("tail LEFT LOW {amount}", amount),
+        Side::Right => tr!("tail RIGHT LOW {amount}", amount),
+    };
     sheet.text((WIDTH / 2.0, 22.0), Anchor::Middle, Lettering::Plain, Ink::Note, &text);
 }
 
@@ -126,23 +134,25 @@ fn say_order(sheet: &mut Sheet, order: &Order<'_>) {
     let x = x + sign * (half + 12.0 - 18.0);
     sheet.arrow((x, FLOOR_Y - 2.0), (x, FLOOR_Y - 44.0), Ink::Move);
     let (at, anchor) = if side == Side::Right { (x - 12.0, Anchor::End) } else { (x + 12.0, Anchor::Start) };
-    sheet.text((at, FLOOR_Y - 12.0), anchor, Lettering::Plain, Ink::Move, &format!("UP {}", order.amount));
+    sheet.text((at, FLOOR_Y - 12.0), anchor, Lettering::Plain, Ink::Move, &tr!("UP {amount}", amount = order.amount));
 }
 
 fn title(now: Option<Spot>, off: Option<(&Misfit, Drawn)>) -> String {
-    let mut title =
-        "Seen from behind, the pilot's left on the left: the forward frame and, nearer, the aft bulkhead, a level across each.".to_owned();
+    let mut title = tr!(
+        "Seen from behind, the pilot's left on the left: the forward frame and, nearer, the aft bulkhead, a level across each."
+    );
     if let Some(Spot::Roll { aft, .. }) = now {
-        title.push_str(if aft { " Read across the aft bulkhead." } else { " Read across the frame." });
+        title.push(' ');
+        title.push_str(if aft { words!("Read across the aft bulkhead.") } else { words!("Read across the frame.") });
     }
     if let Some((off, drawn)) = off {
-        match &off.amount {
-            Some(amount) if drawn.size != 0.0 => {
-                let side = low_side(drawn.size).word();
-                title.push_str(&format!(" The tail is twisted {side} side low by {amount}{}.", times_words(drawn)));
-            }
-            _ => title.push_str(" The tail is not twisted."),
-        }
+        let amount = off.amount.as_ref().filter(|_| drawn.size != 0.0).map(|amount| drawn_amount(amount, drawn));
+        title.push(' ');
+        title.push_str(&match (amount, low_side(drawn.size)) {
+            (Some(amount), Side::Left) => tr!("The tail is twisted left side low by {amount}.", amount),
+            (Some(amount), Side::Right) => tr!("The tail is twisted right side low by {amount}.", amount),
+            (None, _) => tr!("The tail is not twisted."),
+        });
     }
     title
 }

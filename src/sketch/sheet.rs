@@ -1,6 +1,7 @@
 //! The sheet that a drawing is made on.
 
 use super::{Anchor, Element, Ink, Lettering, Shape};
+use crate::language::words;
 
 /// Lettering keeps this far from the sheet's edge.
 const MARGIN: f64 = 3.0;
@@ -116,13 +117,13 @@ impl Sheet {
     /// The dot where the reader stands.
     pub(super) fn you(&mut self, at: Point) {
         self.circle(at, 6.0, Ink::You);
-        self.text((at.0 + 11.0, at.1 + 5.0), Anchor::Start, Lettering::Small, Ink::You, "you");
+        self.text((at.0 + 11.0, at.1 + 5.0), Anchor::Start, Lettering::Small, Ink::You, words!("you"));
     }
 
     /// The pilot's left and right in large letters at the sheet's edges.
     pub(super) fn sides(&mut self, y: f64) {
-        self.text((6.0, y), Anchor::Start, Lettering::Large, Ink::Note, "L");
-        self.text((self.width - 6.0, y), Anchor::End, Lettering::Large, Ink::Note, "R");
+        self.text((6.0, y), Anchor::Start, Lettering::Large, Ink::Note, words!("L"));
+        self.text((self.width - 6.0, y), Anchor::End, Lettering::Large, Ink::Note, words!("R"));
     }
 }
 

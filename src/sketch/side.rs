@@ -1,9 +1,10 @@
 //! Seen from the pilot's left, nose to the left: the two assemblies, what carries them, and pitch.
 
+use crate::language::{self, tr, words};
 use crate::procedure::{LeverKind, Procedure};
 use crate::record::Airframe;
 
-use super::misfit::{Drawn, Misfit, Sense, exaggerate, times_note, times_words};
+use super::misfit::{Drawn, Misfit, Sense, drawn_amount, exaggerate, times_note};
 use super::orders::{Order, orders_words, slid};
 use super::proportions::{Proportions, SetUp, proportions};
 use super::sheet::{Sheet, Sketch, turn_all, turned};
@@ -209,19 +210,19 @@ fn faces(sheet: &mut Sheet, airframe: &Airframe, bodies: &Bodies, pivot: Point, 
         let (top, low) = (bodies.frame[3], bodies.frame[2]);
         let at = turned((top.0, top.1 + (low.1 - top.1) * 0.4), pivot, turns.0);
         instrument::protractor(sheet, at, -90.0 + turns.0, is_turned, ink);
-        instrument::label(sheet, (6.0, TOP_Y - 8.0), Anchor::Start, ink, "1 zero");
+        instrument::label(sheet, (6.0, TOP_Y - 8.0), Anchor::Start, ink, words!("1 zero"));
     } else {
         let at = turned(midway(bodies.frame[0], bodies.frame[4], 0.5), pivot, turns.0);
         let face = slope(bodies.frame[4], bodies.frame[0]) + turns.0;
         instrument::protractor(sheet, at, face, is_turned, ink);
-        instrument::label(sheet, (at.0, at.1 - 22.0), Anchor::Middle, ink, "1 zero");
+        instrument::label(sheet, (at.0, at.1 - 22.0), Anchor::Middle, ink, words!("1 zero"));
     }
     let lower = words("pitch-read-face").contains("lower");
     let at = turned(on_cone(bodies, 0.42, if lower { 1.0 } else { 0.0 }), pivot, turns.1);
     let face =
         if lower { 180.0 + slope(bodies.cone[3], bodies.cone[2]) } else { slope(bodies.cone[0], bodies.cone[1]) };
     instrument::protractor(sheet, at, face + turns.1, is_turned, ink);
-    let label = if is_turned { "2 read, turned" } else { "2 read" };
+    let label = if is_turned { words!("2 read, turned") } else { words!("2 read") };
     let y = if lower { at.1 + 34.0 } else { at.1 - 22.0 };
     instrument::label(sheet, (at.0, y), Anchor::Middle, ink, label);
 }
@@ -235,14 +236,10 @@ fn slope(from: Point, to: Point) -> f64 {
     (to.1 - from.1).atan2(to.0 - from.0).to_degrees()
 }
 
-const fn low_or_high(off: f64) -> &'static str {
-    if off < 0.0 { "low" } else { "high" }
-}
-
 /// The misfit at the end that is drawn off: the tail in its saddle, the frame's front on its block.
 fn say_misfit(sheet: &mut Sheet, bodies: &Bodies, sizes: &Proportions, off: &Misfit, drawn: Drawn, pivot: Point) {
     let Some(amount) = off.amount.as_ref().filter(|_| drawn.size != 0.0) else { return };
-    let text = format!("tail {} {amount}", low_or_high(off.off).to_ascii_uppercase());
+    let text = if off.off < 0.0 { tr!("tail LOW {amount}", amount) } else { tr!("tail HIGH {amount}", amount) };
     let cone_turn = if matches!(sizes.set_up, SetUp::Saddle { .. }) { -drawn.size } else { 0.0 };
     // Clear of the cone over the whole of its length.
     let from = (WIDTH - 6.0 - Lettering::Plain.width(&text) - bodies.joint_x) / bodies.scale;
@@ -258,29 +255,27 @@ fn say_order(sheet: &mut Sheet, bodies: &Bodies, sizes: &Proportions, order: &Or
         (LeverKind::Saddle { .. }, SetUp::Saddle { at }) => {
             let x = bodies.joint_x + at * bodies.scale - 24.0;
             let (low, high) = ((x, FLOOR_Y - 4.0), (x, FLOOR_Y - 44.0));
-            let (ends, word) = if order.forward { ([low, high], "UP") } else { ([high, low], "DOWN") };
+            let amount = &order.amount;
+            let (ends, words) = if order.forward {
+                ([low, high], tr!("UP {amount}", amount))
+            } else {
+                ([high, low], tr!("DOWN {amount}", amount))
+            };
             sheet.arrow(ends[0], ends[1], Ink::Move);
-            sheet.text(
-                (x - 12.0, FLOOR_Y - 12.0),
-                Anchor::End,
-                Lettering::Plain,
-                Ink::Move,
-                &format!("{word} {}", order.amount),
-            );
+            sheet.text((x - 12.0, FLOOR_Y - 12.0), Anchor::End, Lettering::Plain, Ink::Move, &words);
         }
         (LeverKind::SlopingTube { .. }, SetUp::Block { at, .. }) => {
             let x = bodies.joint_x - at * bodies.scale;
             let y = bench_y(bodies, at, pivot, turn) + 17.0;
             let (ahead, behind) = ((x - 22.0, y), (x + 22.0, y));
-            let (ends, word) = if order.forward { ([behind, ahead], "FORWARD") } else { ([ahead, behind], "AFT") };
+            let amount = &order.amount;
+            let (ends, words) = if order.forward {
+                ([behind, ahead], tr!("FORWARD {amount}", amount))
+            } else {
+                ([ahead, behind], tr!("AFT {amount}", amount))
+            };
             sheet.arrow(ends[0], ends[1], Ink::Move);
-            sheet.text(
-                (x + 30.0, y + 6.0),
-                Anchor::Start,
-                Lettering::Plain,
-                Ink::Move,
-                &format!("{word} {}", order.amount),
-            );
+            sheet.text((x + 30.0, y + 6.0), Anchor::Start, Lettering::Plain, Ink::Move, &words);
         }
         _ => {}
     }
@@ -289,44 +284,54 @@ fn say_order(sheet: &mut Sheet, bodies: &Bodies, sizes: &Proportions, order: &Or
 fn notes(sheet: &mut Sheet, airframe: &Airframe, sizes: &Proportions, pitch: bool, drawn: Option<Drawn>) {
     let y = HEIGHT - 10.0;
     sheet.arrow((74.0, y - 5.0), (54.0, y - 5.0), Ink::Note);
-    sheet.note((8.0, y), Anchor::Start, "nose");
+    sheet.note((8.0, y), Anchor::Start, words!("nose"));
     let mut right = Vec::new();
     if !sizes.to_scale {
-        right.push("not to scale".to_owned());
+        right.push(words!("not to scale").to_owned());
     }
     if let Some(times) = times_note(drawn).filter(|times| !right.contains(times)) {
-        right.push(format!("pitch {times}"));
+        right.push(tr!("pitch {times}", times));
     }
     sheet.note((WIDTH - 8.0, y), Anchor::End, &right.join(", "));
     if let Some(side) = airframe.specification.words("pitch-side").filter(|side| pitch && !side.is_empty()) {
-        let far = if side == "right" { " (far side here)" } else { "" };
-        let text = format!("{} side only{far}", side.to_ascii_uppercase());
+        let text = match side {
+            "left" => tr!("LEFT side only"),
+            "right" => tr!("RIGHT side only (far side here)"),
+            other => tr!("{side} side only", side = language::of_file(other).to_ascii_uppercase()),
+        };
         sheet.text((WIDTH / 2.0, 20.0), Anchor::Middle, Lettering::Plain, Ink::Note, &text);
     }
 }
 
 fn title(airframe: &Airframe, sizes: &Proportions, pitch: bool, off: Option<(&Misfit, Drawn)>) -> String {
-    let mut title = "Seen from the pilot's left, nose to the left: ".to_owned();
-    title.push_str(match sizes.set_up {
-        SetUp::Saddle { .. } => "the forward frame on trestles, the cone behind it in a saddle.",
-        SetUp::Block { .. } => "the cone flat on the bench, the forward frame on a block under its lower tube.",
-    });
+    let mut title = match sizes.set_up {
+        SetUp::Saddle { .. } => tr!(
+            "Seen from the pilot's left, nose to the left: the forward frame on trestles, the cone behind it in a saddle."
+        ),
+        SetUp::Block { .. } => tr!(
+            "Seen from the pilot's left, nose to the left: the cone flat on the bench, the forward frame on a block under its lower tube."
+        ),
+    };
     if pitch {
         let words = |key: &str| airframe.specification.words(key).filter(|words| !words.is_empty());
-        let side = words("pitch-side").unwrap_or("manual's");
-        title.push_str(&format!(" The protractor is held on the {side} side: 1, zeroed; 2, read."));
+        title.push(' ');
+        title.push_str(&match words("pitch-side") {
+            Some("left") => tr!("The protractor is held on the left side: 1, zeroed; 2, read."),
+            Some("right") => tr!("The protractor is held on the right side: 1, zeroed; 2, read."),
+            Some(other) => {
+                tr!("The protractor is held on the {side} side: 1, zeroed; 2, read.", side = language::of_file(other))
+            }
+            None => tr!("The protractor is held on the manual's side: 1, zeroed; 2, read."),
+        });
     }
     if let Some((off, drawn)) = off {
-        match &off.amount {
-            Some(amount) if drawn.size != 0.0 => {
-                title.push_str(&format!(
-                    " The tail end is {} by {amount}{}.",
-                    low_or_high(off.off),
-                    times_words(drawn)
-                ));
-            }
-            _ => title.push_str(" The tail end is where the sheet puts it."),
-        }
+        let amount = off.amount.as_ref().filter(|_| drawn.size != 0.0).map(|amount| drawn_amount(amount, drawn));
+        title.push(' ');
+        title.push_str(&match amount {
+            Some(amount) if off.off < 0.0 => tr!("The tail end is low by {amount}.", amount),
+            Some(amount) => tr!("The tail end is high by {amount}.", amount),
+            None => tr!("The tail end is where the sheet puts it."),
+        });
     }
     title
 }

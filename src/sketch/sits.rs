@@ -1,5 +1,6 @@
 //! Where the cone sits against the forward frame by all readings together: from the left, from above, from behind.
 
+use crate::language::{tr, words};
 use crate::metrology::{Verdict, in_unit, prints_as_zero, rough};
 use crate::procedure::{FittedCheck, Procedure};
 use crate::record::Airframe;
@@ -89,7 +90,7 @@ impl<'a> Seat<'a> {
         let furthest = limits.iter().flatten().fold(reach, |furthest, post| furthest.max(post.abs()));
         let room = (most / furthest).min(1000.0);
         let factor = if room < 1.0 { room } else { round_down(room) };
-        let times = if room < 1.0 { "not to scale".to_owned() } else { format!("×{factor:.0}") };
+        let times = if room < 1.0 { words!("not to scale").to_owned() } else { format!("×{factor:.0}") };
         let limits = limits.map(|post| Some(post? * factor));
         Some(Self { fitted, times, off: off * factor, by: by * factor, limits, amount })
     }
@@ -106,12 +107,18 @@ impl<'a> Seat<'a> {
     ) -> Sketch {
         let Self { fitted, amount, .. } = self;
         let way = ways[usize::from(self.off > 0.0)];
-        let words = if amount.is_empty() { "as specified".to_owned() } else { format!("{way} {amount}") };
+        let words = if amount.is_empty() { tr!("as specified") } else { tr!("{way} {amount}", way, amount) };
         let plain = Lettering::Plain.width(&words) < NARROW.0 - 12.0;
         sheet.text(at, anchor, if plain { Lettering::Plain } else { Lettering::Small }, Ink::Note, &words);
         sheet.note(times.0, times.1, &self.times);
-        let (title, said) = (&fitted.title, &fitted.words);
-        sheet.finish(format!("{view}, by all readings together: {words}, drawn {}. {title} {said}.", self.times))
+        sheet.finish(tr!(
+            "{view}, by all readings together: {place}, drawn {times}. {check} {verdict}.",
+            view,
+            place = words,
+            times = self.times,
+            check = fitted.title,
+            verdict = fitted.words
+        ))
     }
 
     /// Limits and uncertainty beside the tail. `at` gives the point of the sheet so far off and so far outward of the tail.
@@ -149,13 +156,13 @@ fn from_the_left(procedure: &Procedure, airframe: &Airframe, seat: &Seat<'_>) ->
     seat.gauge(&mut sheet, &|off, out| turned((tail.0 + out, tail.1), pivot, -off));
     let bottom = sheet.lowest() + 26.0;
     sheet.arrow((74.0, bottom - 5.0), (54.0, bottom - 5.0), Ink::Note);
-    sheet.note((8.0, bottom), Anchor::Start, "nose");
-    let view = "Seen from the pilot's left, nose to the left";
+    sheet.note((8.0, bottom), Anchor::Start, words!("nose"));
+    let view = words!("Seen from the pilot's left, nose to the left");
     let right = ((WIDE - 8.0, bottom), Anchor::End);
     seat.finish(
         sheet.shrunk((WIDE, bottom + 8.0), 1.0, 0.0),
         view,
-        ["tail LOW", "tail HIGH"],
+        [words!("tail LOW"), words!("tail HIGH")],
         ((6.0, 16.0), Anchor::Start),
         right,
     )
@@ -169,8 +176,9 @@ fn from_above(procedure: &Procedure, airframe: &Airframe, seat: &Seat<'_>) -> Sk
     plan::bodies(&mut sheet, &places, false);
     let (x, y) = places.aft();
     seat.gauge(&mut sheet, &|off, out| (x - seat.off + off, y + out / SMALLER));
-    let view = "Seen from above, nose up the page, the pilot's left on the left";
-    narrow(sheet.shrunk(NARROW, SMALLER, 5.0), seat, "from above", view, ["LEFT", "RIGHT"])
+    let view = words!("Seen from above, nose up the page, the pilot's left on the left");
+    let ways = [words!("LEFT"), words!("RIGHT")];
+    narrow(sheet.shrunk(NARROW, SMALLER, 5.0), seat, words!("from above"), view, ways)
 }
 
 fn from_behind(seat: &Seat<'_>) -> Sketch {
@@ -181,8 +189,9 @@ fn from_behind(seat: &Seat<'_>) -> Sketch {
     let at = |off: f64, out: f64| turned((middle.0 + out, middle.1), middle, off);
     sheet.line(at(seat.off, half), at(seat.off, GAUGE), Ink::Reference);
     seat.gauge(&mut sheet, &|off, out| at(off, GAUGE + out / SMALLER));
-    let view = "Seen from behind, the pilot's left on the left";
-    narrow(sheet.shrunk(NARROW, SMALLER, 22.0), seat, "from behind", view, ["LEFT LOW", "RIGHT LOW"])
+    let view = words!("Seen from behind, the pilot's left on the left");
+    let ways = [words!("LEFT LOW"), words!("RIGHT LOW")];
+    narrow(sheet.shrunk(NARROW, SMALLER, 22.0), seat, words!("from behind"), view, ways)
 }
 
 /// What stands on both narrow sheets.

@@ -1,5 +1,6 @@
 //! The tape at a value.
 
+use crate::language::tr;
 use crate::quantity::{TapeTicks, Unit, print};
 
 use super::sheet::{Sheet, Sketch};
@@ -37,7 +38,7 @@ pub fn tape_picture(value: f64, unit: Unit, step: f64) -> Option<Sketch> {
     sheet.line((x, TOP), (x, BOTTOM), Ink::Reading);
     let (left, right) = ((x - 9.0).max(0.0), (x + 9.0).min(WIDTH));
     sheet.area(vec![(left, 3.0), (right, 3.0), (x, TOP)], Ink::Move);
-    Some(sheet.finish(format!("The tape at {}.", print(value.abs(), unit, step))))
+    Some(sheet.finish(tr!("The tape at {amount}.", amount = print(value.abs(), unit, step))))
 }
 
 /// How much of the tape is shown, in its unit: no graduation is drawn closer than 3 units of the sheet to the next.

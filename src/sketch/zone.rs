@@ -1,5 +1,7 @@
 //! The parts of the aircraft that procedures belong to, and how far the work on each has come.
 
+use crate::language::later::words;
+use crate::language::ours;
 use crate::procedure::{Progress, Work};
 
 /// A part of the picture of the whole aircraft.
@@ -25,26 +27,30 @@ pub(super) enum Zone {
     Weighing,
 }
 
-/// Every zone: its name, and the procedures that are done on it.
+/// Every zone: its name in English, and the procedures that are done on it.
 pub(super) const ZONES: [(Zone, &str, &[&str]); 18] = [
-    (Zone::Instruments, "Instruments", &["accept-instruments"]),
-    (Zone::Jig, "Jig", &["level-jig"]),
-    (Zone::Datum, "Datum", &["establish-datum", "qualify-points"]),
-    (Zone::Aft, "Aft fuselage", &["mate-aft-fuselage", "fuselage-twist"]),
-    (Zone::Wings, "Wings", &["wing-dihedral", "wing-sweep", "wing-incidence", "wing-washout", "cantilever-wing"]),
-    (Zone::Struts, "Struts", &["lift-struts"]),
-    (Zone::Flaps, "Flaps", &["flaps"]),
-    (Zone::Controls, "Controls", &["control-surfaces", "control-neutral", "control-travel"]),
-    (Zone::Cables, "Cables", &["cable-tension"]),
-    (Zone::Tailplane, "Tailplane", &["tailplane"]),
-    (Zone::Fin, "Fin", &["fin"]),
-    (Zone::MainGear, "Main gear", &["main-gear"]),
-    (Zone::ThirdWheel, "Third wheel", &["third-wheel-fit"]),
-    (Zone::Engine, "Engine", &["thrust-line"]),
-    (Zone::Propeller, "Propeller", &["propeller-track"]),
-    (Zone::Holes, "Holes, rivets", &["drilling", "riveting"]),
-    (Zone::Trammel, "Trammel", &["symmetry"]),
-    (Zone::Weighing, "Weighing", &["weighing"]),
+    (Zone::Instruments, words!("Instruments"), &["accept-instruments"]),
+    (Zone::Jig, words!("Jig"), &["level-jig"]),
+    (Zone::Datum, words!("Datum"), &["establish-datum", "qualify-points"]),
+    (Zone::Aft, words!("Aft fuselage"), &["mate-aft-fuselage", "fuselage-twist"]),
+    (
+        Zone::Wings,
+        words!("Wings"),
+        &["wing-dihedral", "wing-sweep", "wing-incidence", "wing-washout", "cantilever-wing"],
+    ),
+    (Zone::Struts, words!("Struts"), &["lift-struts"]),
+    (Zone::Flaps, words!("Flaps"), &["flaps"]),
+    (Zone::Controls, words!("Controls"), &["control-surfaces", "control-neutral", "control-travel"]),
+    (Zone::Cables, words!("Cables"), &["cable-tension"]),
+    (Zone::Tailplane, words!("Tailplane"), &["tailplane"]),
+    (Zone::Fin, words!("Fin"), &["fin"]),
+    (Zone::MainGear, words!("Main gear"), &["main-gear"]),
+    (Zone::ThirdWheel, words!("Third wheel"), &["third-wheel-fit"]),
+    (Zone::Engine, words!("Engine"), &["thrust-line"]),
+    (Zone::Propeller, words!("Propeller"), &["propeller-track"]),
+    (Zone::Holes, words!("Holes, rivets"), &["drilling", "riveting"]),
+    (Zone::Trammel, words!("Trammel"), &["symmetry"]),
+    (Zone::Weighing, words!("Weighing"), &["weighing"]),
 ];
 
 /// How far each zone has come; a zone on which nothing applies to this airframe is left out.
@@ -53,7 +59,7 @@ pub(super) fn states(works: &[Work]) -> Vec<(Zone, &'static str, Progress)> {
         .iter()
         .filter_map(|(zone, name, procedures)| {
             let there = works.iter().filter(|work| procedures.contains(&work.procedure.id.as_str()));
-            Some((*zone, *name, together(&there.map(|work| work.progress).collect::<Vec<_>>())?))
+            Some((*zone, ours(name), together(&there.map(|work| work.progress).collect::<Vec<_>>())?))
         })
         .collect()
 }

@@ -54,6 +54,11 @@ impl Asset {
         Ok(Self { path: hashed_path(name, &bytes)?, bytes, brotli: None, gzip: None })
     }
 
+    /// A file that keeps its name, without compressed copies.
+    pub(crate) fn bare(path: &str, bytes: Vec<u8>) -> Self {
+        Self { path: path.to_owned(), bytes, brotli: None, gzip: None }
+    }
+
     /// The name without its folder.
     pub(crate) fn file_name(&self) -> &str {
         self.path.rsplit('/').next().unwrap_or(&self.path)

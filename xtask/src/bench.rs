@@ -12,8 +12,14 @@ use crate::{browsers, check, dist, process, project, python};
 
 type Group = (&'static str, fn(&mut Vec<Figure>) -> Result<()>);
 
-const GROUPS: [Group; 5] =
-    [("main", main), ("readings", readings), ("alignment", alignment), ("rigging", rigging), ("record", record)];
+const GROUPS: [Group; 6] = [
+    ("main", main),
+    ("readings", readings),
+    ("alignment", alignment),
+    ("rigging", rigging),
+    ("record", record),
+    ("voice", voice),
+];
 
 /// Measures the groups of those names, all of them without a name, and prints a table.
 ///
@@ -124,6 +130,18 @@ fn record(found: &mut Vec<Figure>) -> Result<()> {
     let mut scale = process::cargo("test --profile xtask --test record_scale --package");
     let scale = scale.args([BROWSER_TESTS, "--", "--ignored", "--nocapture", "--test-threads=1"]);
     found.extend(measured(browsers::equip(scale.env("TRAMMEL_SCALE", &file))?)?);
+    Ok(())
+}
+
+/// Hearing: what the recogniser weighs, and what of readings that are taught, read out in noise and heard in the browser is kept wrongly.
+fn voice(found: &mut Vec<Figure>) -> Result<()> {
+    let built = dist::build(dist::ROOT_BASE, Care::Small)?;
+    #[allow(clippy::cast_precision_loss, reason = "a few hundred thousand bytes")]
+    found.push(("recogniser_brotli_bytes".to_owned(), built.recogniser_brotli() as f64));
+    browsers::prepare()?;
+    let mut heard = process::cargo("test --profile xtask --test heard --package");
+    let heard = heard.args([BROWSER_TESTS, "--", "--nocapture", "--test-threads=1"]);
+    found.extend(measured(browsers::equip(heard)?)?);
     Ok(())
 }
 

@@ -1,4 +1,4 @@
-//! The app compiled for the browser: one wasm module and the script that binds it.
+//! The app and the recogniser compiled for the browser: a wasm module each and the script that binds it.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -31,6 +31,14 @@ const WASM_OPT: [&str; 12] = [
 
 /// What the browser loads.
 pub(crate) struct Bundle {
+    /// The app.
+    pub(crate) app: Module,
+    /// What hears taught words, loaded when somebody wants to be heard.
+    pub(crate) hearing: Module,
+}
+
+/// A program for the browser.
+pub(crate) struct Module {
     /// The binding script, an ES module.
     pub(crate) glue: Vec<u8>,
     /// The program.
@@ -46,14 +54,15 @@ pub(crate) enum Care {
     Quick,
 }
 
-/// Compiles, binds and shrinks the app.
+/// Compiles, binds and shrinks both programs.
 ///
 /// # Errors
 /// When a step fails; a missing npm is not a failure, it is said and leaves the module larger.
 pub(crate) fn build(care: Care) -> Result<Bundle> {
     let toolchain = setup::wasm_target()?;
     let profile = if care == Care::Quick { "quick" } else { "release" };
-    let mut cargo = toolchain.cargo(&format!("build --profile {profile} --package trammel --bin trammel --target"));
+    let mut cargo =
+        toolchain.cargo(&format!("build --profile {profile} --package trammel --bin trammel --bin hearing --target"));
     cargo.arg(WASM);
     let small = care == Care::Small && toolchain.substitute.is_none() && setup::library_source()?;
     if small {
@@ -62,21 +71,27 @@ pub(crate) fn build(care: Care) -> Result<Bundle> {
             .args(["-Zbuild-std=std,panic_abort", "-Zbuild-std-features=optimize_for_size"]);
     }
     process::run(cargo.env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS", app_flags(small)?))?;
-    let out = project::target().join("bindgen");
+    let folder = project::target().join(WASM).join(profile);
+    let optimiser = if care == Care::Small { wasm_opt()? } else { None };
+    let module = |name: &str| module(name, &folder, optimiser.as_deref());
+    Ok(Bundle { app: module("trammel")?, hearing: module("hearing")? })
+}
+
+fn module(name: &str, folder: &Path, optimiser: Option<&Path>) -> Result<Module> {
+    let out = project::target().join("bindgen").join(name);
     if out.exists() {
         fs::remove_dir_all(&out)?;
     }
-    bind(&project::target().join(WASM).join(profile).join("trammel.wasm"), &out)?;
+    bind(name, &folder.join(format!("{name}.wasm")), &out)?;
     if out.join("snippets").exists() {
         bail!("a crate brings a script of its own (see {}/snippets): the bundle has no place for it", out.display());
     }
-    let bound = out.join("trammel_bg.wasm");
-    let optimiser = if care == Care::Small { wasm_opt()? } else { None };
+    let bound = out.join(format!("{name}_bg.wasm"));
     let wasm = match optimiser {
-        Some(optimiser) => shrink(&optimiser, &bound)?,
+        Some(optimiser) => shrink(name, optimiser, &bound)?,
         None => fs::read(&bound)?,
     };
-    Ok(Bundle { glue: fs::read(out.join("trammel.js"))?, wasm })
+    Ok(Module { glue: fs::read(out.join(format!("{name}.js")))?, wasm })
 }
 
 /// Compiler flags of the app, for a small program (docs/decisions/0006) that names no folder of the machine that builds it.
@@ -95,11 +110,11 @@ fn app_flags(small: bool) -> Result<String> {
     Ok(flags.join(" "))
 }
 
-fn bind(module: &Path, out: &Path) -> Result<()> {
+fn bind(name: &str, module: &Path, out: &Path) -> Result<()> {
     let mut bindgen = Bindgen::new();
-    bindgen.input_path(module).out_name("trammel").typescript(false);
+    bindgen.input_path(module).out_name(name).typescript(false);
     bindgen.remove_name_section(true).remove_producers_section(true).omit_default_module_path(true);
-    bindgen.web(true).and_then(|bindgen| bindgen.generate(out)).context("wasm-bindgen cannot bind the app")
+    bindgen.web(true).and_then(|bindgen| bindgen.generate(out)).context("wasm-bindgen cannot bind the program")
 }
 
 /// The optimiser, where npm can bring it.
@@ -113,9 +128,9 @@ fn wasm_opt() -> Result<Option<PathBuf>> {
 }
 
 /// Runs the optimiser, or takes what it made of the same module before.
-fn shrink(optimiser: &Path, module: &Path) -> Result<Vec<u8>> {
+fn shrink(name: &str, optimiser: &Path, module: &Path) -> Result<Vec<u8>> {
     let key = assets::sha256_hex(&[fs::read(module)?, WASM_OPT.concat().into_bytes(), BINARYEN.1.into()].concat());
-    let cache = project::target().join("wasm-opt");
+    let cache = project::target().join("wasm-opt").join(name);
     let kept = cache.join(format!("{key}.wasm"));
     if !kept.exists() {
         if cache.exists() {

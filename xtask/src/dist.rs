@@ -33,6 +33,12 @@ impl Built {
         sizes::table(&self.precached, &self.packs, &self.others)
     }
 
+    /// Brotli bytes of the recogniser: its program and the script that binds it.
+    pub(crate) fn recogniser_brotli(&self) -> usize {
+        let parts = self.packs.iter().filter(|pack| packs::HEARING.contains(&pack.path.as_str()));
+        parts.map(Asset::sent).sum()
+    }
+
     /// Brotli bytes of a first visit.
     pub(crate) fn precache_brotli(&self) -> usize {
         sizes::total(&self.precached)
@@ -70,9 +76,9 @@ fn assemble(base: &str, bundle: bundle::Bundle, care: Care) -> Result<Built> {
     let public = project::root().join("public");
     let read = |name: &str| fs::read_to_string(public.join(name)).with_context(|| format!("cannot read public/{name}"));
 
-    let glue = Asset::hashed("trammel.js", bundle.glue)?;
+    let glue = Asset::hashed("trammel.js", bundle.app.glue)?;
     let packed = if care == Care::Small { Asset::hashed } else { Asset::hashed_bare };
-    let wasm = packed("trammel.wasm", bundle.wasm)?;
+    let wasm = packed("trammel.wasm", bundle.app.wasm)?;
     let style = Asset::hashed("trammel.css", stylesheet(&project::root().join("style"))?.into_bytes())?;
     let names = [("glue", glue.file_name()), ("wasm", wasm.file_name())];
     let start = format!("{}\n{}", read("rescue.js")?, template::fill(&read("boot.js")?, &names)?);
@@ -95,7 +101,10 @@ fn assemble(base: &str, bundle: bundle::Bundle, care: Care) -> Result<Built> {
     // The PNG icons are asked for when the app is put on a home screen, which needs a network anyway.
     let (drawn, painted): (Vec<_>, Vec<_>) = icons.into_iter().partition(|(name, _)| name.ends_with(".svg"));
     precached.extend(drawn.into_iter().map(|(_, icon)| icon));
-    let packs = packs::packs()?;
+    let mut packs = packs::packs()?;
+    packs.extend(packs::hearing(bundle.hearing, care)?);
+    // What hands the recogniser the microphone's sound.
+    packs.push(Asset::plain("ear.js", read("ear.js")?.into_bytes())?);
     let worker = service_worker(&read("sw.js")?, &precached, &packs)?;
     let mut others: Vec<Asset> = painted.into_iter().map(|(_, icon)| icon).collect();
     others.push(Asset::plain("sw.js", worker.into_bytes())?);
@@ -190,7 +199,8 @@ mod tests {
 
     #[test]
     fn the_page_and_the_manifest_fill_in_from_what_is_in_public() {
-        let bundle = bundle::Bundle { glue: b"export default 0".to_vec(), wasm: vec![0; 64] };
+        let module = || bundle::Module { glue: b"export default 0".to_vec(), wasm: vec![0; 64] };
+        let bundle = bundle::Bundle { app: module(), hearing: module() };
         let built = assemble("/sub/", bundle, Care::Small).unwrap();
         let text = |path: &str| {
             let mut all = built.precached.iter().chain(&built.others);

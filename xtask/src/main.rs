@@ -82,7 +82,7 @@ fn run() -> Result<ExitCode> {
         "build" => {
             finish(&mut parser)?;
             let bundle = bundle::build(Care::Small)?;
-            println!("wasm {} bytes, glue {} bytes", bundle.wasm.len(), bundle.glue.len());
+            println!("wasm {} bytes, glue {} bytes", bundle.app.wasm.len(), bundle.app.glue.len());
         }
         "bench" => {
             let mut groups = Vec::new();

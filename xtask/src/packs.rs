@@ -1,4 +1,4 @@
-//! What is fetched when it is first asked for, and kept from then on by the service worker: the languages.
+//! What is fetched when it is first asked for, and kept from then on by the service worker: the languages, the recogniser.
 
 use std::collections::BTreeMap;
 use std::fs;
@@ -8,12 +8,26 @@ use anyhow::{Context, Result, bail};
 use serde_json::{Value, json};
 
 use crate::assets::Asset;
+use crate::bundle::{Care, Module};
 use crate::project;
 
 /// Where the catalogues stand: a folder for each language, with `.po` files.
 const CATALOGUES: &str = "src/language/catalogue";
 
-/// Every pack. The names hold no hash, since the app asks by name; the service worker holds the digest against what comes.
+/// The recogniser's two files, by the names that the app asks for.
+pub(crate) const HEARING: [&str; 2] = ["hearing.js", "hearing.wasm"];
+
+/// The recogniser.
+///
+/// # Errors
+/// When a file cannot be compressed.
+pub(crate) fn hearing(module: Module, care: Care) -> Result<[Asset; 2]> {
+    let [glue, wasm] = HEARING;
+    let program = if care == Care::Small { Asset::plain(wasm, module.wasm)? } else { Asset::bare(wasm, module.wasm) };
+    Ok([Asset::plain(glue, module.glue)?, program])
+}
+
+/// Every language. The names hold no hash, since the app asks by name; the service worker holds the digest against what comes.
 ///
 /// # Errors
 /// When a catalogue cannot be read.

@@ -1,5 +1,5 @@
 //! The sentences of the code that a catalogue has to hold, found in its tokens: what stands in `tr!` and `words!`, and in the app every
-//! literal that reads like words, since a page looks its literals up (docs/decisions/0026).
+//! literal that reads like words, since a page looks its literals up (docs/decisions/0026); and the words of the figures' file.
 
 use std::collections::BTreeMap;
 use std::fs;
@@ -20,6 +20,9 @@ pub(crate) struct Sentence {
 /// What the app's literals say to the browser or to its makers, and not to a person.
 const NOT_SAID: [&str; 8] =
     ["Authorization", "Content-Type", "Depth", "Destination", "If-Match", "If-None-Match", "Overwrite", "Trammel"];
+
+/// The figures beside steps: a heading `= name height title`, and lines that draw (src/sketch/figure.rs).
+const FIGURES: &str = "src/sketch/figures.txt";
 
 /// Macros whose own text is not looked up; what is said inside them is.
 const PLAIN: [&str; 13] = [
@@ -51,6 +54,9 @@ pub(crate) fn sentences() -> Result<BTreeMap<Sentence, String>> {
         for sentence in of_source(&name, &text).with_context(|| name.clone())? {
             found.entry(sentence).or_insert_with(|| name.clone());
         }
+    }
+    for english in of_figures(&fs::read_to_string(root.join(FIGURES))?) {
+        found.entry(Sentence { english, plural: None }).or_insert_with(|| FIGURES.to_owned());
     }
     Ok(found)
 }
@@ -85,6 +91,27 @@ fn sources(folder: &Path) -> Result<Vec<PathBuf>> {
     }
     found.sort();
     Ok(found)
+}
+
+/// What the figures' file says: each figure's name as a choice offers it, its title, and what is lettered into it.
+fn of_figures(text: &str) -> Vec<String> {
+    let mut found = Vec::new();
+    for line in text.lines() {
+        if let Some(heading) = line.strip_prefix("= ") {
+            let mut parts = heading.splitn(3, ' ');
+            let name = parts.next().unwrap_or_default().replace('-', " ");
+            let (first, rest) = name.split_at(name.len().min(1));
+            found.push(first.to_ascii_uppercase() + rest);
+            found.extend(parts.nth(1).map(str::to_owned));
+        } else {
+            let parts = line.split(' ').skip_while(|part| part.starts_with(['?', '@', '%']));
+            let parts: Vec<&str> = parts.collect();
+            if let ["text" | "name", _, _, _, words @ ..] = parts.as_slice() {
+                found.push(words.join(" "));
+            }
+        }
+    }
+    found
 }
 
 fn of_source(name: &str, text: &str) -> Result<Vec<Sentence>> {
@@ -222,6 +249,13 @@ mod tests {
             mod tests { fn c() { words!("test"); } }
         "#;
         assert_eq!(english("src/procedure/a.rs", code), ["Move {what}.", "aft", "one|{n} of them"]);
+    }
+
+    #[test]
+    fn the_words_of_figures_are_found() {
+        let file =
+            "Figures.\n= turned-upright 170 A protractor.\narea f 1,1 2,2\n?!turned @near name n 200,82 s first way\n";
+        assert_eq!(of_figures(file), ["Turned upright", "A protractor.", "first way"]);
     }
 
     #[test]

@@ -22,6 +22,11 @@ pub fn now() -> DateTime<FixedOffset> {
     DateTime::<Utc>::from_timestamp_millis(date.get_time() as i64).unwrap_or_default().with_timezone(&offset)
 }
 
+/// Runs `task` once, after `milliseconds`.
+pub fn after(milliseconds: u32, task: impl FnOnce() + 'static) {
+    js::after(milliseconds, task);
+}
+
 /// Lets the browser draw and listen before what comes next.
 pub async fn pause() {
     let mut turn = |done: js_sys::Function, _: js_sys::Function| js::after(0, move || drop(done.call0(&JsValue::NULL)));

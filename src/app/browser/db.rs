@@ -2,7 +2,7 @@
 //!
 //! Database `trammel`, version 2. Store `entries`: key is the entry's id, value its JSON, both strings; it only ever
 //! grows. Store `drafts`: key chosen by the caller, value a string; what is being typed and is not an entry yet. Since version 2:
-//! store `photos`, the bytes of each under its digest; store `keys`, what the device signs with; store `outbox`, what is to be sent
+//! store `photos`, the bytes of each under its digest; store `keys`, what the device signs with and the words that it was taught; store `outbox`, what is to be sent
 //! when there is a network.
 
 use core::future::Future;

@@ -183,5 +183,5 @@ fn said(event: &JsValue) -> Option<Heard> {
     let confidence = |piece: &JsValue| js::get(&js::get(piece, "0")?, "confidence")?.as_f64();
     let sure = pieces.iter().filter_map(confidence).all(|confidence| confidence == 0.0 || confidence >= SURE);
     let last = pieces.iter().all(|piece| js::get(piece, "isFinal").is_none_or(|last| last.is_truthy()));
-    Some(Heard::Words { heard: Utterance { ways, sure }, last })
+    Some(Heard::Words { heard: Utterance { ways, sure, labels: false }, last })
 }

@@ -1,6 +1,7 @@
 //! Calls into the platform that cannot throw through the app: every property and method is looked up at run time, so
 //! that one that is missing comes back as `None` or as an `Err`.
 
+use crate::language::words;
 use js_sys::{Array, Function, Object, Promise, Reflect};
 use wasm_bindgen::{JsCast, JsValue, closure::Closure};
 use wasm_bindgen_futures::{JsFuture, spawn_local};
@@ -162,7 +163,7 @@ pub(super) fn line_of(thrown: &JsValue) -> String {
     match text(thrown, "message").or_else(|| thrown.as_string()).filter(|message| !message.is_empty()) {
         Some(message) if name.is_empty() => message,
         Some(message) => format!("{name}: {message}"),
-        None if name.is_empty() => String::from("no reason given"),
+        None if name.is_empty() => words!("no reason given").to_owned(),
         None => name,
     }
 }

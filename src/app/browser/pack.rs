@@ -4,6 +4,7 @@ use wasm_bindgen::JsValue;
 use web_sys::Url;
 
 use super::js;
+use crate::language::words;
 
 /// The text of a pack by its name, such as "de.json".
 ///
@@ -20,7 +21,7 @@ async fn read(name: &str) -> Result<String, JsValue> {
     let options = js::object(&[("cache", JsValue::from_str("no-cache"))]);
     let response = js::call_async(&window, "fetch", &[&address, &options]).await?;
     if js::get(&response, "ok").is_none_or(|ok| !ok.is_truthy()) {
-        return Err(JsValue::from_str("the host does not have it"));
+        return Err(JsValue::from_str(words!("the host does not have it")));
     }
     js::call_async(&response, "text", &[]).await?.as_string().ok_or_else(|| JsValue::from_str("no text"))
 }

@@ -7,6 +7,7 @@ use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{Event, File, HtmlInputElement};
 
 use super::js;
+use crate::language::{tr, words};
 
 /// Why a chosen file was not read. [`fmt::Display`] is what the screen shows.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -29,10 +30,17 @@ impl fmt::Display for PickError {
         match self {
             Self::TooLarge { size, limit } => {
                 let [size, limit] = [*size, *limit].map(|bytes| bytes as f64 / 1e6);
-                write!(formatter, "This file has {size:.1} MB; a record has {limit:.1} MB at most. It was not read.")
+                let [size, limit] = [size, limit].map(|size| format!("{size:.1}"));
+                formatter.write_str(&tr!(
+                    "This file has {size} MB; a record has {limit} MB at most. It was not read.",
+                    size,
+                    limit
+                ))
             }
-            Self::NotText => formatter.write_str("This file is not text, so it is not a record. It was not read."),
-            Self::Unreadable(reason) => write!(formatter, "This file could not be read: {reason}"),
+            Self::NotText => {
+                formatter.write_str(words!("This file is not text, so it is not a record. It was not read."))
+            }
+            Self::Unreadable(reason) => formatter.write_str(&tr!("This file could not be read: {reason}", reason)),
         }
     }
 }

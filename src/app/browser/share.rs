@@ -8,6 +8,7 @@ use web_sys::{HtmlElement, Url};
 
 use super::js;
 use crate::folder::waits_words;
+use crate::language::{tr, words};
 
 /// How long a downloaded file's address stays valid, in milliseconds: the browser reads it after the click.
 const DOWNLOAD_GRACE: u32 = 60_000;
@@ -43,8 +44,10 @@ pub enum ShareError {
 impl fmt::Display for ShareError {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Cancelled => formatter.write_str("Not sent."),
-            Self::Failed(reason) => write!(formatter, "This browser could neither share nor save the file: {reason}"),
+            Self::Cancelled => formatter.write_str(words!("Not sent.")),
+            Self::Failed(reason) => {
+                formatter.write_str(&tr!("This browser could neither share nor save the file: {reason}", reason))
+            }
         }
     }
 }
@@ -159,8 +162,8 @@ fn download(name: &str, mime: &str, parts: &Parts) -> Result<(), JsValue> {
 /// What became of a file that was to be sent, in words; empty when the person thought better of it.
 pub(crate) fn outcome(name: &str, sent: Result<Shared, ShareError>) -> String {
     match sent {
-        Ok(Shared::Sheet) => format!("{name} was handed over."),
-        Ok(Shared::Downloaded) => format!("{name} is in this phone's downloads."),
+        Ok(Shared::Sheet) => tr!("{name} was handed over.", name),
+        Ok(Shared::Downloaded) => tr!("{name} is in this phone's downloads.", name),
         Ok(Shared::Waits) => waits_words(name),
         Err(ShareError::Cancelled) => String::new(),
         Err(error) => error.to_string(),

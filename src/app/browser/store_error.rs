@@ -6,6 +6,7 @@ use indexed_db_futures::error::{Error, OpenDbError};
 use wasm_bindgen::JsValue;
 
 use super::js;
+use crate::language::{tr, words};
 
 /// Why a store operation failed. [`fmt::Display`] is what the screen shows.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -25,23 +26,23 @@ pub enum StoreError {
 impl fmt::Display for StoreError {
     fn fmt(&self, formatter: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Blocked => formatter.write_str(
+            Self::Blocked => formatter.write_str(words!(
                 "This browser does not let Trammel keep anything. Allow site data for this page, or leave the private \
-                 window, and open it again.",
-            ),
-            Self::Full => formatter.write_str(
+                 window, and open it again."
+            )),
+            Self::Full => formatter.write_str(words!(
                 "The phone's storage is full, so this is not kept. Make room on the phone, then try again; export the \
-                 record first if you can.",
-            ),
-            Self::Lost => formatter.write_str(
+                 record first if you can."
+            )),
+            Self::Lost => formatter.write_str(words!(
                 "The phone's storage stopped answering, so this is not kept yet. Try again; if it stays so, export the \
-                 record, then close Trammel and open it again.",
-            ),
-            Self::NewerVersion => formatter.write_str(
+                 record, then close Trammel and open it again."
+            )),
+            Self::NewerVersion => formatter.write_str(words!(
                 "The records on this phone were kept by a newer version of Trammel. Reload this page to get that \
-                 version; the records are untouched.",
-            ),
-            Self::Other(reason) => write!(formatter, "The phone's storage refused this: {reason}"),
+                 version; the records are untouched."
+            )),
+            Self::Other(reason) => formatter.write_str(&tr!("The phone's storage refused this: {reason}", reason)),
         }
     }
 }

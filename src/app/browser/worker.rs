@@ -9,6 +9,7 @@ use wasm_bindgen_futures::spawn_local;
 use web_sys::Url;
 
 use super::js;
+use crate::language::words;
 
 /// How far the app is kept on the phone.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -131,7 +132,9 @@ fn follow(worker: &JsValue, update: bool, on_state: OnState) {
             ("installed", true) => on_state(WorkerState::UpdateReady),
             ("activated", _) => on_state(WorkerState::ReadyOffline),
             ("redundant", false) => {
-                on_state(WorkerState::Failed(String::from("the files of the app could not be kept on this phone")));
+                on_state(WorkerState::Failed(
+                    words!("the files of the app could not be kept on this phone").to_owned(),
+                ));
             }
             _ => {}
         }

@@ -4,6 +4,7 @@ use crate::app::prelude::*;
 
 use super::{button, choice_of, number_field, numbered_choice_of, says, text_field};
 use crate::app::live::{live, tap};
+use crate::language::words;
 use crate::procedure::{InstrumentDraft, describe, draft_of_instrument, presets};
 use crate::record::{Instrument, InstrumentKind, Units};
 
@@ -43,7 +44,7 @@ pub(crate) fn instrument_form(
     });
     let options = offered.iter().enumerate().map(|(place, preset)| (place.to_string(), preset.label())).collect();
     let classes = InstrumentDraft::classes(kind);
-    let limit = "Good to plus or minus".to_owned();
+    let limit = words!("Good to plus or minus").to_owned();
     view! {
         {numbered_choice_of("preset", kind.title(), preset, options)}
         {text_field("instrument-name", "What is written on it", "So that it is known again.", name)}

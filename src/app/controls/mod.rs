@@ -3,6 +3,7 @@
 mod field;
 mod instrument;
 mod leave;
+mod own;
 mod pad;
 mod plain;
 mod said;

@@ -9,9 +9,11 @@ use crate::app::browser::tone;
 use crate::app::live::{changing, live, tap};
 use crate::app::shop::Shop;
 use crate::app::widgets::tape_at;
-use crate::language::tr;
+use crate::language::{self, tr, words};
 use crate::procedure::{Ask, AskedNumber, Slot};
-use crate::quantity::{Command, Dimension, Key, Pad, Quantity, Unit, nearness, parse, print, print_number, stepped};
+use crate::quantity::{
+    Command, Dimension, Key, Pad, Quantity, Unit, decimal_mark, nearness, parse, print, print_number, stepped,
+};
 use crate::record::Instrument;
 
 /// What stands behind a pad, beside its slot and its instrument.
@@ -29,6 +31,8 @@ pub(crate) struct PadWork {
     pub(crate) refusal: RwSignal<String>,
     /// Something was typed, said or answered anew.
     pub(crate) on_touch: Callback<()>,
+    /// What stands on the pad, with its unit; empty while nothing does.
+    pub(crate) typed: RwSignal<String>,
     /// Says words aloud, where the person wants to hear them.
     pub(crate) on_say: Callback<String>,
     /// What a spoken command does that the pad does not do by itself.
@@ -43,7 +47,7 @@ pub(crate) fn pad_panel(what: Slot, instrument: Instrument, work: PadWork) -> An
 
 fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
     let shop = Shop::here();
-    let PadWork { draft_key, expected, about, on_keep, refusal, on_touch, on_say, on_command } = work;
+    let PadWork { draft_key, expected, about, on_keep, refusal, on_touch, typed, on_say, on_command } = work;
     let (unit, step) = (instrument.unit, instrument.step);
     let (sign, text) = split_draft(&shop.draft(&draft_key).unwrap_or_default());
     let pad = RwSignal::new(Pad::restored(&text, unit, step));
@@ -118,9 +122,9 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
         match found {
             Err(error) => refusal.set(error.to_string()),
             Ok(found) if asks && found.value != 0.0 && negative.with_untracked(Option::is_none) => {
-                refusal.set("Answer the question first: it gives the number its sign.".to_owned());
+                refusal.set(words!("Answer the question first: it gives the number its sign.").to_owned());
             }
-            Ok(found) if !asks && found.value < 0.0 => refusal.set("This reading has no minus.".to_owned()),
+            Ok(found) if !asks && found.value < 0.0 => refusal.set(words!("This reading has no minus.").to_owned()),
             Ok(found) => {
                 let minus = asks && negative.get_untracked() == Some(true);
                 let said = spoken.with_untracked(Option::is_some);
@@ -145,8 +149,9 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
         }
         let zero = quantity.with(|quantity| quantity.as_ref().is_none_or(|quantity| quantity.value == 0.0));
         let sign = if asks && negative.get() == Some(true) && !zero { "\u{2212}" } else { "" };
-        pad.with(|pad| if pad.is_empty() { "\u{2013}".to_owned() } else { format!("{sign}{}", pad.text()) })
+        pad.with(|pad| if pad.is_empty() { "\u{2013}".to_owned() } else { format!("{sign}{}", pad.shown()) })
     };
+    Effect::new(move |_| typed.set(if filled() { unit.behind(&shown()) } else { String::new() }));
     let beside = move || signed().and_then(|quantity| quantity.beside()).unwrap_or_default();
     let fractions = pad.with_untracked(Pad::fractions);
     let tape = move || quantity.get().map(|quantity| tape_at(quantity.value, step, unit));
@@ -158,7 +163,14 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
     let field = move || listening.get().then(|| said_field(unit, step, expected, spoken, command));
     let ears = Ears {
         asked: Some(AskedNumber { unit, step, expected, ask: what.ask.clone() }),
-        on_reading: Callback::new(move |(readings, sure)| spoken.set(Spoken::heard(readings, sure))),
+        on_reading: Callback::new(move |(readings, sure)| {
+            let heard = Spoken::heard(readings, sure);
+            // At once: it is read back with its sign before any effect has run.
+            if asks && heard.as_ref().is_some_and(|heard| heard.quantity().value < 0.0) {
+                negative.set(Some(true));
+            }
+            spoken.set(heard);
+        }),
         on_sign: answer,
         on_command: command,
         waiting: Signal::derive(move || signed().filter(|_| spoken.with(Option::is_some))),
@@ -179,7 +191,7 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
             {live(field)}
             <div class="dock">
                 // Not told at every key: the number is told when it is kept.
-                <output id="reading" class=class aria-live="off"><span>{live(shown)}</span><small>{unit.symbol()}</small></output>
+                <output id="reading" class=class aria-live="off"><span>{live(shown)}</span><small>{unit.symbol().to_owned()}</small></output>
                 <div class=words_or_refusal>
                     {says("spoken", "spoken", "", live(words))}
                     {says("refusal", "refusal", "alert", live(move || refusal.get()))}
@@ -235,7 +247,7 @@ fn keys(pad: RwSignal<Pad>, press: Callback<Key>, fractions: bool, steps: Vec<An
     let mut digits: Vec<AnyView> = [7, 8, 9, 4, 5, 6, 1, 2, 3]
         .map(|digit| key(&format!("key-{digit}"), digit.to_string(), Key::Digit(digit)))
         .into();
-    let clear = key("key-clear", "Clear".to_owned(), Key::Clear);
+    let clear = key("key-clear", words!("Clear").to_owned(), Key::Clear);
     let zero = key("key-0", "0".to_owned(), Key::Digit(0));
     let back = tap(move |_| press.run(Key::Back));
     let back = view! { <button id="key-back" type="button" class="key" aria-label="Take the last one back" on:click=back>"⌫"</button> };
@@ -259,7 +271,7 @@ fn keys(pad: RwSignal<Pad>, press: Callback<Key>, fractions: bool, steps: Vec<An
         let steps = view! { <div class="steps" role="group" aria-label="Steps">{steps}</div> };
         beside.push(group("last-keys", vec![steps, small]));
     } else {
-        digits.extend([key("key-point", ".".to_owned(), Key::Point), zero, back]);
+        digits.extend([key("key-point", decimal_mark(language::current()).to_string(), Key::Point), zero, back]);
         let mut inside = vec![clear];
         inside.extend(steps.into_iter().rev());
         beside.push(view! { <div class="steps" role="group" aria-label="Steps">{inside}</div> });

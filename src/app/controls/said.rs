@@ -4,6 +4,7 @@ use crate::app::prelude::*;
 
 use super::{button, para};
 use crate::app::live::{changing, live, tap};
+use crate::language::tr;
 use crate::procedure::read_back;
 use crate::quantity::{Command, Heard, Quantity, Unit, hear};
 
@@ -98,7 +99,12 @@ pub(crate) fn others(spoken: RwSignal<Option<Spoken>>) -> AnyView {
                         }
                     });
                 });
-                button(format!("heard-{place}"), "plain", format!("{}: {}", reading.print(), reading.say()), take)
+                button(
+                    format!("heard-{place}"),
+                    "plain",
+                    tr!("{reading}: {words}", reading = reading.print(), words = reading.say()),
+                    take,
+                )
             });
         let choices = choices.collect::<Vec<_>>();
         Some(view! { {para("", "Or was it")}{choices} })

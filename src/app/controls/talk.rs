@@ -4,7 +4,10 @@ use crate::app::prelude::*;
 
 use super::leave::{Leave, leave_to_listen};
 use super::says;
+use std::rc::Rc;
+
 use crate::app::browser::dictate::{self, Dictation, Heard, Manner};
+use crate::app::browser::ear::Ear;
 use crate::app::browser::headset::Headset;
 use crate::app::browser::{clock, haptics, voice};
 use crate::app::live::{changing, live, tap};
@@ -32,7 +35,7 @@ pub(crate) struct Ears {
 
 /// What the button is at.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum State {
+pub(super) enum State {
     /// Nothing.
     Still,
     /// It listens.
@@ -53,18 +56,18 @@ impl State {
         }
     }
 
-    const fn listens(self) -> bool {
+    pub(super) const fn listens(self) -> bool {
         matches!(self, Self::Hears | Self::Answers)
     }
 }
 
 #[derive(Clone, Copy)]
-struct Talk {
-    shop: Shop,
-    ears: StoredValue<Ears>,
-    state: RwSignal<State>,
+pub(super) struct Talk {
+    pub(super) shop: Shop,
+    pub(super) ears: StoredValue<Ears>,
+    pub(super) state: RwSignal<State>,
     /// What is heard so far.
-    hearing: RwSignal<String>,
+    pub(super) hearing: RwSignal<String>,
     trouble: RwSignal<String>,
     ear: StoredValue<Option<Dictation>, LocalStorage>,
     /// What was heard so far of this listening, while it may change.
@@ -73,14 +76,24 @@ struct Talk {
     local: StoredValue<bool>,
     leave: StoredValue<Option<Leave>>,
     /// Goes up with every listening: what an earlier one still says is not heard.
-    turn: StoredValue<u32>,
+    pub(super) turn: StoredValue<u32>,
+    way: Listening,
+    /// The part of the page that the button belongs to: what is heard acts there, as a tap does.
+    owner: StoredValue<Option<Owner>>,
+    /// The recogniser that was taught, once it was opened.
+    pub(super) own: StoredValue<Option<Rc<Ear>>, LocalStorage>,
 }
 
 /// The button, where there is anything that listens.
 pub(crate) fn talk(ears: Ears) -> AnyView {
     let shop = Shop::here();
     let way = shop.settings.with_untracked(|settings| settings.sound.listening);
-    if way != Listening::Browser || !dictate::hears() {
+    let there = match way {
+        Listening::Keyboard => false,
+        Listening::Browser => dictate::hears(),
+        Listening::Taught => true,
+    };
+    if !there {
         return ().into_any();
     }
     let talk = Talk {
@@ -94,6 +107,9 @@ pub(crate) fn talk(ears: Ears) -> AnyView {
         local: StoredValue::new(true),
         leave: StoredValue::new(None),
         turn: StoredValue::new(0),
+        way,
+        owner: StoredValue::new(Owner::current()),
+        own: StoredValue::new_local(None),
     };
     let begin = Callback::new(move |local: bool| {
         talk.local.set_value(local);
@@ -105,6 +121,15 @@ pub(crate) fn talk(ears: Ears) -> AnyView {
     on_cleanup(move || {
         headset.try_update_value(|headset| drop(headset.take()));
         talk.ear.try_update_value(|ear| drop(ear.take()));
+        talk.own.try_update_value(|own| drop(own.take()));
+    });
+    // The microphone is open from the press to the answer, and no longer.
+    Effect::new(move |_| {
+        if talk.state.get() == State::Still
+            && let Some(own) = talk.own.get_value()
+        {
+            own.close();
+        }
     });
     let label = move || match talk.state.get() {
         State::Still => "Press and speak",
@@ -128,6 +153,9 @@ pub(crate) fn talk(ears: Ears) -> AnyView {
 impl Talk {
     fn press(self) {
         let Some(state) = self.state.try_get_untracked() else { return };
+        if let Some(own) = self.own.get_value().filter(|_| state.listens()) {
+            return self.let_go(&own);
+        }
         if state.listens() {
             return self.ear.with_value(|ear| {
                 if let Some(ear) = ear {
@@ -138,8 +166,9 @@ impl Talk {
         voice::hush();
         self.end();
         self.trouble.set(String::new());
-        if let Some(leave) = self.leave.get_value() {
-            leave.ask();
+        match self.leave.get_value() {
+            Some(leave) if self.way == Listening::Browser => leave.ask(),
+            _ => self.listen(State::Hears, false),
         }
     }
 
@@ -148,6 +177,9 @@ impl Talk {
         self.stop();
         self.heard.set_value(Utterance::default());
         self.hearing.set(String::new());
+        if self.way == Listening::Taught {
+            return self.hark(state);
+        }
         let phrases = if with_phrases { self.ears.with_value(|ears| phrases(ears.asked.as_ref())) } else { Vec::new() };
         let manner = Manner { local: self.local.get_value(), on_and_on: false, phrases };
         let turn = self.turn.get_value();
@@ -200,7 +232,7 @@ impl Talk {
         }
     }
 
-    fn end(self) {
+    pub(super) fn end(self) {
         self.stop();
         self.state.set(State::Still);
     }
@@ -214,7 +246,14 @@ impl Talk {
         }
     }
 
-    fn understood(self, heard: &Utterance) {
+    pub(super) fn understood(self, heard: &Utterance) {
+        match self.owner.get_value() {
+            Some(owner) => owner.with(|| self.act(heard)),
+            None => self.act(heard),
+        }
+    }
+
+    fn act(self, heard: &Utterance) {
         let answering = self.state.get_untracked() == State::Answers;
         self.end();
         let ears = self.ears.get_value();
@@ -257,6 +296,9 @@ impl Talk {
             read_back(&readings, sure, ask.filter(|_| ears.unsigned.get_untracked()))
         });
         self.state.set(State::ReadsBack);
+        if let Some(own) = self.own.get_value() {
+            own.deafen(true);
+        }
         self.say(words, move || self.answer());
     }
 
@@ -269,7 +311,7 @@ impl Talk {
     }
 
     /// Shows what is wrong, and says it.
-    fn tell(self, words: &str, done: impl FnOnce() + 'static) {
+    pub(super) fn tell(self, words: &str, done: impl FnOnce() + 'static) {
         self.trouble.set(words.to_owned());
         self.say(vec![words.to_owned()], done);
     }

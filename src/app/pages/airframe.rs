@@ -14,6 +14,7 @@ use crate::app::frame::{hangar, still_head};
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
 use crate::app::widgets::alone;
+use crate::language::{tr, words};
 use crate::procedure::{Procedure, Work, about_file, next_work, read_procedure, taken_in, unreadable};
 use crate::record::{Airframe, AirframeId, MAX_PROCEDURE};
 use crate::sketch::whole_aircraft;
@@ -28,16 +29,17 @@ pub(crate) fn airframe(id: AirframeId) -> AnyView {
 fn overview(airframe: Airframe, works: Memo<Vec<Work>>) -> AnyView {
     let id = airframe.id;
     let details = &airframe.details;
-    let about = [("Serial", &details.serial), ("Builder", &details.builder), ("Manual:", &details.manual)]
-        .into_iter()
-        .filter(|(_, words)| !words.is_empty())
-        .map(|(name, words)| format!("{name} {words}. "))
-        .collect::<String>();
+    let about = [
+        (!details.serial.is_empty()).then(|| tr!("Serial {serial}.", serial = details.serial)),
+        (!details.builder.is_empty()).then(|| tr!("Builder {name}.", name = details.builder)),
+        (!details.manual.is_empty()).then(|| tr!("Manual: {manual}.", manual = details.manual)),
+    ];
+    let about = about.into_iter().flatten().collect::<Vec<_>>().join(" ");
     let next = move || {
         works.with(|works| {
             next_work(works).map(|work| {
                 let there = Address::Of(id, Page::Work(work.procedure.id.clone())).path();
-                link("next-work", "primary", there, format!("Next: {}", work.procedure.title))
+                link("next-work", "primary", there, tr!("Next: {title}", title = work.procedure.title))
             })
         })
     };
@@ -92,7 +94,7 @@ fn own_procedures(airframe: &Airframe) -> AnyView {
     let choose = move |event| {
         let Some(file) = pick::chosen(&event) else { return };
         found.set(None);
-        said.set("Reading the file\u{2026}".to_owned());
+        said.set(words!("Reading the file…").to_owned());
         spawn_local(async move {
             let read = read_file(&file).await;
             said.try_set(read.as_ref().err().cloned().unwrap_or_default());
@@ -105,7 +107,7 @@ fn own_procedures(airframe: &Airframe) -> AnyView {
         spawn_local(async move {
             if shop.keep(id, vec![body]).await.is_ok() {
                 found.try_set(None);
-                said.try_set("It is kept, and stands in the list above.".to_owned());
+                said.try_set(words!("It is kept, and stands in the list above.").to_owned());
             }
         });
     });
@@ -121,7 +123,8 @@ fn own_procedures(airframe: &Airframe) -> AnyView {
     let unread = (unread > 0).then(|| {
         para(
             "notice",
-            format!("{unread} procedures in the record cannot be read by this version of the app. They stay there."),
+            tr!("{n} procedures in the record cannot be read by this version of the app. They stay there."
+                | "{n} procedures in the record cannot be read by this version of the app. They stay there." % unread),
         )
     });
     let file = view! {

@@ -11,6 +11,7 @@ use crate::app::controls::{choice_of, says, text_field};
 use crate::app::frame::{hangar, still_head};
 use crate::app::live::live;
 use crate::app::shop::Shop;
+use crate::language::words;
 use crate::record::{AirframeDetails, AirframeId, Body, Units};
 
 /// The form for a new airframe.
@@ -60,7 +61,7 @@ pub(crate) fn new_airframe() -> AnyView {
                 {text_field("serial", "Serial or registration", "", serial)}
                 {text_field("builder", "Builder", "Your name, as you sign.", builder)}
                 {text_field("manual", "Manual and revision", "For example: assembly manual, revision C.", manual)}
-                {choice_of("units", "The manual is written in", units, vec![("inches".into(), "Inches".into()), ("millimetres".into(), "Millimetres".into())])}
+                {choice_of("units", "The manual is written in", units, vec![("inches".into(), words!("Inches").into()), ("millimetres".into(), words!("Millimetres").into())])}
                 {says("", "refusal", "alert", live(move || refusal.get()))}
                 <button id="make-airframe" class="primary" type="submit">"Add to the hangar"</button>
             </form>

@@ -12,6 +12,7 @@ use crate::app::data;
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
+use crate::language::words;
 use crate::procedure::Procedure;
 use crate::record::{About, Airframe, AirframeId, Body, MAX_TEXT, Question, Role, same_person};
 
@@ -38,7 +39,7 @@ fn page(airframe: &Airframe, procedure: &'static Procedure, about: About, title:
     let (text, typed, busy) = (RwSignal::new(String::new()), RwSignal::new(String::new()), StoredValue::new(false));
     let known = (!mentors.is_empty()).then(|| {
         let mut options: Vec<(String, String)> = mentors.into_iter().map(|name| (name.clone(), name)).collect();
-        options.push((String::new(), "somebody else".to_owned()));
+        options.push((String::new(), words!("somebody else").to_owned()));
         numbered_choice_of("mentor", "Whom do you ask?", chosen, options)
     });
     let other = move || {

@@ -7,7 +7,8 @@ use crate::app::address::Address;
 use crate::app::controls::{choice_of, group, para, part, text_field};
 use crate::app::frame::{hangar, still_head};
 use crate::app::live::live;
-use crate::procedure::{BENCH_KINDS, BENCH_PURPOSE, BenchAnswer, BenchEntry, bench_answer, bench_label};
+use crate::language::words;
+use crate::procedure::{BenchAnswer, BenchEntry, bench_answer, bench_kinds, bench_label, bench_purpose};
 use crate::quantity::Dimension;
 use crate::record::Units;
 use crate::rigging::{Given, Reckoning, reckoning, reckonings};
@@ -19,7 +20,7 @@ pub(crate) fn bench() -> AnyView {
     view! {
         <main class="bench">
             {still_head("Bench", hangar())}
-            {para("", BENCH_PURPOSE)}
+            {para("", bench_purpose())}
             {parts.collect::<Vec<_>>()}
         </main>
     }
@@ -56,7 +57,7 @@ fn form(reckoning: &'static Reckoning) -> AnyView {
     let chosen = Memo::new(move |_| {
         let place = kind.with(|kind| kind.parse::<usize>().unwrap_or(0));
         let units = if units.with(|units| units == "mm") { Units::Millimetres } else { Units::Inches };
-        (units, BENCH_KINDS.get(place).map_or(Dimension::Length, |(dimension, _)| *dimension))
+        (units, bench_kinds().get(place).map_or(Dimension::Length, |(dimension, _)| *dimension))
     });
     let answer = {
         let fields = fields.clone();
@@ -72,15 +73,15 @@ fn form(reckoning: &'static Reckoning) -> AnyView {
     let any = reckoning.given.iter().any(|given| given.dimension.is_none());
     let kinds = any.then(|| {
         let options =
-            BENCH_KINDS.iter().enumerate().map(|(place, (_, words))| (place.to_string(), (*words).to_owned()));
+            bench_kinds().into_iter().enumerate().map(|(place, (_, words))| (place.to_string(), words.to_owned()));
         choice_of("kind", "What is compared", kind, options.collect())
     });
-    let up = (Address::Bench.path(), "Bench".to_owned());
+    let up = (Address::Bench.path(), words!("Bench").to_owned());
     view! {
         <main class="bench">
             {still_head(reckoning.title, up)}
-            {para("", BENCH_PURPOSE)}
-            {choice_of("units", "Units", units, vec![("in".into(), "inches".into()), ("mm".into(), "millimetres".into())])}
+            {para("", bench_purpose())}
+            {choice_of("units", "Units", units, vec![("in".into(), words!("inches").into()), ("mm".into(), words!("millimetres").into())])}
             {kinds}
             {live(inputs)}
             <section id="answer" class="notice" aria-live="polite">{live(move || answered(answer.get()))}</section>

@@ -8,6 +8,7 @@ use crate::app::frame::{hangar, still_head};
 use crate::app::live::{changing, live};
 use crate::app::shop::Shop;
 use crate::app::widgets::mark_of;
+use crate::language::{tr, words};
 use crate::procedure::Words;
 use crate::record::{AirframeId, Body, Ledger};
 use crate::report::{OnDesk, OneOf, Pending, Spread, on_desk, pending, spreads, types};
@@ -54,7 +55,7 @@ fn row_of(line: OnDesk, filter: RwSignal<String>) -> AnyView {
     let waiting = if waiting == 0 { String::new() } else { waiting.to_string() };
     view! {
         <tr hidden=hidden>
-            <th scope="row">{link("", "plain", there, title)}{invented.then(|| view! { <span class="invented">"invented example"</span> })}</th>
+            <th scope="row">{link("", "plain", there, title)}{invented.then(|| view! { <span class="invented">{words!("invented example")}</span> })}</th>
             <td data-head="Builder">{builder}</td>
             <td data-head="Last entry">{latest}</td>
             <td data-head="Waiting">{waiting}</td>
@@ -84,8 +85,9 @@ fn over_types(shop: Shop) -> AnyView {
     let chosen = RwSignal::new(String::new());
     let choice = move || {
         let known = shop.ledger.with(types).into_iter();
-        let options: Vec<(String, String)> =
-            known.map(|(name, all)| (name.clone(), format!("{name}, {} airframes", all.len()))).collect();
+        let options: Vec<(String, String)> = known
+            .map(|(name, all)| (name.clone(), tr!("{name}, {count} airframes", name, count = all.len())))
+            .collect();
         if options.is_empty() {
             para("hint", "As soon as two airframes of a type are here, their checks stand beside each other.")
         } else {
@@ -113,7 +115,7 @@ fn spread_row(spread: Spread) -> AnyView {
     let one = |one: OneOf| {
         let OneOf { airframe, serial, value, verdict, mark } = one;
         let there = Address::Of(airframe, Page::Work(procedure.id.clone())).path();
-        let words = format!("{serial} {value}: {}", Words::verdict(verdict));
+        let words = tr!("{serial} {value}: {verdict}", serial, value, verdict = Words::verdict(verdict));
         view! { <li>{mark_of(mark, verdict, words.clone())}{link("", "plain", there, words)}</li> }
     };
     let each = each.into_iter().map(one).collect::<Vec<_>>();

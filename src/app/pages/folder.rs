@@ -9,6 +9,7 @@ use crate::app::frame::still_head;
 use crate::app::live::{changing, live, tap};
 use crate::app::outgoing::outbox;
 use crate::app::shop::Shop;
+use crate::language::{tr, words};
 
 /// The page.
 pub(crate) fn folder() -> AnyView {
@@ -25,14 +26,14 @@ pub(crate) fn folder() -> AnyView {
     let said = live(move || list("", sending.said.get()));
     let last = live(move || {
         let last = if sending.busy.get() || !shop.ready.get() { String::new() } else { sending.last(shop) };
-        if last.is_empty() { last } else { format!("Last in step: {last}.") }
+        if last.is_empty() { last } else { tr!("Last in step: {when}.", when = last) }
     });
     let about = "A folder that speaks WebDAV: a club's, a box at home, rented space. Phones that name the same folder keep their records \
                  in step through it. Every airframe on this phone goes there with its photos, invented examples excepted; whoever can \
                  read the folder can read them.";
     view! {
         <main>
-            {still_head("Folder", (Address::Settings.path(), "Settings".to_owned()))}
+            {still_head("Folder", (Address::Settings.path(), words!("Settings").to_owned()))}
             {para("", about)}
             {text_field("folder-address", "Address", "Begins with https://", sending.address)}
             {text_field("folder-name", "Name", "As the folder's owner gave it.", sending.name)}
@@ -43,8 +44,8 @@ pub(crate) fn folder() -> AnyView {
             {says("folder-last", "hint", "", last)}
             {outbox(shop)}
             {part("What it does", vec![list("", vec![
-                "It reads what other phones put there and joins it with what is here. Nothing here is replaced, nothing there is deleted.".to_owned(),
-                "It happens when you tap, never by itself.".to_owned(),
+                words!("It reads what other phones put there and joins it with what is here. Nothing here is replaced, nothing there is deleted.").to_owned(),
+                words!("It happens when you tap, never by itself.").to_owned(),
             ])])}
         </main>
     }

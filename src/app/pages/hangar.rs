@@ -13,6 +13,7 @@ use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
 use crate::app::opening::take_in;
 use crate::app::shop::Shop;
+use crate::language::words;
 use crate::procedure::{ExampleAirframe, MATE_AFT_FUSELAGE, examples, procedure};
 use crate::record::{AirframeDetails, AirframeId, Body, Ledger};
 use crate::report::{read_sent, unsent};
@@ -66,7 +67,7 @@ fn model(details: AirframeDetails) -> AnyView {
     view! {
         <span class="airframe-model">{details.model}</span>
         <span class="airframe-serial">{details.serial}</span>
-        {details.invented.then(|| view! { <span class="invented">"invented example"</span> })}
+        {details.invented.then(|| view! { <span class="invented">{words!("invented example")}</span> })}
     }
 }
 
@@ -158,7 +159,7 @@ fn import(shop: Shop) -> AnyView {
     let navigate = use_navigate();
     let choose = move |event| {
         let Some(file) = pick::chosen(&event) else { return };
-        said.set("Reading the file…".to_owned());
+        said.set(words!("Reading the file…").to_owned());
         question.set(String::new());
         let navigate = navigate.clone();
         spawn_local(async move {

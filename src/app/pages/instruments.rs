@@ -13,6 +13,7 @@ use crate::app::data;
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
+use crate::language::{tr, words};
 use crate::procedure::{
     LongPull, applies_to, instrument_now, instrument_words, procedures, reversal_slots, reversal_words,
 };
@@ -166,10 +167,13 @@ fn turn(airframe: &Airframe, role: String, doing: RwSignal<Doing>) -> AnyView {
         let on_keep = Callback::new(move |quantity: Quantity| read[place].set(Some(quantity)));
         let (on_touch, on_command) = (Callback::new(|()| ()), Callback::new(|_| ()));
         let draft_key = format!("{key}/{place}");
+        let typed = RwSignal::new(String::new());
         let say = move |words| shop.settings.with_untracked(|settings| settings.sound).say(vec![words], || ());
         let on_say = Callback::new(say);
-        let work = PadWork { draft_key, expected: None, about: None, on_keep, refusal, on_touch, on_say, on_command };
-        let (title, words) = (format!("{} of 2: {}", place + 1, slot.title), slot.place.clone());
+        let work =
+            PadWork { draft_key, expected: None, about: None, on_keep, refusal, on_touch, typed, on_say, on_command };
+        let (title, words) =
+            (tr!("{number} of 2: {title}", number = place + 1, title = slot.title), slot.place.clone());
         view! {
             <h2 id="slot-title" data-slot=slot.id.clone()>{title}</h2>
             {para("place", words)}
@@ -233,18 +237,19 @@ fn long_pull(units: Units, doing: RwSignal<Doing>) -> AnyView {
         }
     });
     let length = units.length().symbol();
-    let lying = vec![("flat".to_owned(), "Lies flat".to_owned()), ("free".to_owned(), "Hangs free".to_owned())];
+    let lying =
+        vec![("flat".to_owned(), words!("Lies flat").to_owned()), ("free".to_owned(), words!("Hangs free").to_owned())];
     let result = move || found.with(|found| (!found.is_empty()).then(|| list("found", found.clone())));
     view! {
         <h2>"A long distance by tape"</h2>
         {para("hint", "For a steel tape of 25 by 0.11 mm. What comes out is for you to weigh: no reading is changed.")}
-        {number_field("pull-distance", format!("The tape reads ({length})"), "", "decimal", distance)}
-        {number_field("pull-tolerance", format!("It may be off by ({length})"), "", "decimal", tolerance)}
-        {number_field("pull-temperature", format!("Temperature of tape and airframe ({})", warmth.symbol()), "", "decimal", temperature)}
+        {number_field("pull-distance", tr!("The tape reads ({unit})", unit = length), "", "decimal", distance)}
+        {number_field("pull-tolerance", tr!("It may be off by ({unit})", unit = length), "", "decimal", tolerance)}
+        {number_field("pull-temperature", tr!("Temperature of tape and airframe ({unit})", unit = warmth.symbol()), "", "decimal", temperature)}
         {choice_of("pull-material", "The airframe there is of", material, LongPull::materials())}
         {choice_of("pull-hangs", "The blade", hangs, lying)}
-        {number_field("pull-force", format!("Pull ({})", force.symbol()), "Blank: the standard 50 N.", "decimal", pull)}
-        {number_field("pull-height", format!("One end is higher by ({length})"), "Where the level distance is wanted.", "decimal", height)}
+        {number_field("pull-force", tr!("Pull ({unit})", unit = force.symbol()), "Blank: the standard 50 N.", "decimal", pull)}
+        {number_field("pull-height", tr!("One end is higher by ({unit})", unit = length), "Where the level distance is wanted.", "decimal", height)}
         {says("pull-refusal", "refusal", "alert", live(move || refusal.get()))}
         <div id="pull-found" role="status">{live(result)}</div>
         {button("work-out", "primary", "Work it out", work)}

@@ -21,6 +21,7 @@ mod settings;
 mod sound;
 mod specification;
 mod take_in;
+mod teach;
 mod todo;
 mod undo;
 mod whole_specification;
@@ -42,10 +43,11 @@ pub(crate) use place::place;
 pub(crate) use question::question;
 pub(crate) use record::record;
 pub(crate) use reread::reread;
-pub(crate) use run::run;
+pub(crate) use run::{helper, run};
 pub(crate) use send::send;
 pub(crate) use settings::settings;
 pub(crate) use specification::specification;
+pub(crate) use teach::teach;
 pub(crate) use todo::{time, todo};
 pub(crate) use whole_specification::whole_specification;
 pub(crate) use work::work;
@@ -59,6 +61,7 @@ use super::controls::{link, para};
 use super::frame::{head, still_head};
 use super::live::{Tap, live, tap};
 use super::shop::Shop;
+use crate::language::words;
 use crate::record::{Airframe, AirframeId, Body};
 
 /// An address that leads nowhere.
@@ -112,7 +115,7 @@ pub(crate) fn keep_once(airframe: AirframeId, body: impl Fn() -> Option<Body> + 
 /// What a page shows instead of what it cannot find.
 pub(crate) fn missing() -> AnyView {
     let shop = Shop::here();
-    let title = move || if shop.ready.get() { "Not here" } else { "Opening" }.to_owned();
+    let title = move || if shop.ready.get() { words!("Not here") } else { words!("Opening") }.to_owned();
     let words = move || if shop.ready.get() { "This is not on this phone." } else { "Reading the record…" };
     view! {
         <main>

@@ -10,6 +10,7 @@ use crate::app::data;
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
+use crate::language::{tr, words};
 use crate::record::{Airframe, AirframeId, Person, Role, at_hand, same_person};
 
 /// The page.
@@ -37,10 +38,10 @@ fn at_the_phone(airframe: Memo<Option<Airframe>>) -> Vec<AnyView> {
     let words = move || {
         let name = now.get();
         match (name.is_empty(), all().iter().any(|known| same_person(&known.name, &name))) {
-            (true, _) => "Nobody. What is read now stands in the record without a name.".to_owned(),
-            (false, true) => format!("{name}. This name stands beside everything that is kept."),
+            (true, _) => words!("Nobody. What is read now stands in the record without a name.").to_owned(),
+            (false, true) => tr!("{name}. This name stands beside everything that is kept.", name),
             (false, false) => {
-                format!("{name}, who is not named below. This name stands beside everything that is kept.")
+                tr!("{name}, who is not named below. This name stands beside everything that is kept.", name)
             }
         }
     };
@@ -67,7 +68,7 @@ fn naming(id: AirframeId, airframe: Memo<Option<Airframe>>) -> Vec<AnyView> {
     let name = RwSignal::new(String::new());
     let role = RwSignal::new(Role::Helper.word().to_owned());
     let said = RwSignal::new(String::new());
-    let roles = Role::ALL.iter().map(|role| (role.word().to_owned(), role.word().to_owned())).collect();
+    let roles = Role::ALL.iter().map(|role| (role.word().to_owned(), role.to_string())).collect();
     let keep = tap(move |_| {
         let Some(known) = airframe.get_untracked() else { return };
         let chosen = role.with_untracked(|role| Role::ALL.into_iter().find(|one| one.word() == role));
@@ -76,7 +77,7 @@ fn naming(id: AirframeId, airframe: Memo<Option<Airframe>>) -> Vec<AnyView> {
             Ok(body) => spawn_local(async move {
                 if shop.keep(id, vec![body]).await.is_ok() {
                     name.try_set(String::new());
-                    said.try_set("Named.".to_owned());
+                    said.try_set(words!("Named.").to_owned());
                 }
             }),
         }
@@ -102,7 +103,7 @@ pub(super) fn hands(airframe: Memo<Option<Airframe>>) -> AnyView {
         let all = shop.settings.with(|settings| at_hand(&all, &settings.name, MOST));
         let nobody = !all.iter().any(|one| one.now);
         let one = |(place, person): (usize, crate::record::AtHand)| {
-            let (pressed, label) = (person.now.to_string(), format!("At the phone: {}", person.name));
+            let (pressed, label) = (person.now.to_string(), tr!("At the phone: {name}", name = person.name));
             let take = tap(move |_| shop.settings.update(|settings| settings.name.clone_from(&person.name)));
             view! {
                 <button id=format!("hand-{place}") type="button" class="hand" aria-pressed=pressed aria-label=label on:click=take>
@@ -111,9 +112,9 @@ pub(super) fn hands(airframe: Memo<Option<Airframe>>) -> AnyView {
             }
         };
         let mut inside: Vec<AnyView> = all.into_iter().enumerate().map(one).collect();
-        let label = if nobody { "Who?" } else { "\u{2026}" };
+        let (label, name) = if nobody { ("Who?", "Who? People") } else { ("…", "… People") };
         let there = Address::Of(id, Page::People).path();
-        inside.push(view! { <a id="hands" class="hand" href=there aria-label=format!("{label} People")>{label}</a> });
+        inside.push(view! { <a id="hands" class="hand" href=there aria-label=name>{label}</a> });
         Some(view! { <div class="hands" role="group" aria-label="At the phone">{inside}</div> })
     };
     view! { {live(list)} }

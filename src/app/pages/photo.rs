@@ -10,6 +10,7 @@ use crate::app::data;
 use crate::app::frame::still_head;
 use crate::app::live::live;
 use crate::app::shop::Shop;
+use crate::language::{tr, words};
 use crate::record::{About, Airframe, AirframeId, Body, EntryId, Reading};
 use crate::report::{Line, lines};
 
@@ -42,8 +43,8 @@ fn place(airframe: &Airframe, about: &About, page: fn(String, String) -> Page) -
 
 fn whole(airframe: &Airframe, about: &About, line: Line) -> AnyView {
     let up = place(airframe, about, Page::Notes).map_or_else(
-        || (Address::Of(airframe.id, Page::Record).path(), "Record".to_owned()),
-        |notes| (notes, "Notes".to_owned()),
+        || (Address::Of(airframe.id, Page::Record).path(), words!("Record").to_owned()),
+        |notes| (notes, words!("Notes").to_owned()),
     );
     let entry = line.entry;
     let picture = attached(entry).map(|(photo, caption)| {
@@ -58,14 +59,16 @@ fn whole(airframe: &Airframe, about: &About, line: Line) -> AnyView {
             {picture}
             {named("photo-words", "entry-what", line.what)}
             {para("entry-when", format!("{} · {}", line.when, line.by))}
-            {line.struck.map(|reason| para("entry-struck", format!("Struck out: {reason}")))}
+            {line.struck.map(|reason| para("entry-struck", tr!("Struck out: {reason}", reason)))}
         </main>
     }
 }
 
 fn of_reading(airframe: &Airframe, about: About, line: Line) -> AnyView {
     let (shop, id, entry) = (Shop::here(), airframe.id, line.entry);
-    let up = place(airframe, &about, Page::Run).map(|step| (step, "Back to the step".to_owned())).unwrap_or_default();
+    let up = place(airframe, &about, Page::Run)
+        .map(|step| (step, words!("Back to the step").to_owned()))
+        .unwrap_or_default();
     let photos = Memo::new(move |_| {
         shop.ledger.with(|ledger| {
             let photos = ledger

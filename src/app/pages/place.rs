@@ -13,6 +13,7 @@ use crate::app::frame::still_head;
 use crate::app::live::{changing, live, tap};
 use crate::app::shop::Shop;
 use crate::app::widgets::{beside, mark_of};
+use crate::language::tr;
 use crate::metrology::Mark;
 use crate::procedure::{
     AtGate, Drift, Fit, FittedCheck, FittedReading, Procedure, ProposedMove, Run, Together, WhatIf, drift, fit,
@@ -182,7 +183,7 @@ fn at_gate(at: AtGate) -> AnyView {
 
 fn check(check: FittedCheck) -> AnyView {
     let FittedCheck { check, title, estimate, limits, verdict, words } = check;
-    let label = format!("{title}: {words}");
+    let label = tr!("{title}: {words}", title, words);
     view! {
         <section class="fitted-check" data-check=check data-value=estimate.value.to_string()>
             <h2>{title}</h2>

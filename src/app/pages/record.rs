@@ -13,6 +13,7 @@ use crate::app::data;
 use crate::app::frame::still_head;
 use crate::app::live::{Tap, changing, live, tap};
 use crate::app::shop::Shop;
+use crate::language::tr;
 use crate::record::{Airframe, AirframeId, Body, EntryId};
 use crate::report::{Line, Wholeness, latest_lines, lines_of};
 
@@ -31,11 +32,14 @@ fn all_lines(shop: Shop, airframe: &Airframe) -> AnyView {
     let rows = Memo::new(move |_| shop.ledger.with(|ledger| latest_lines(ledger, id, shown.get())));
     let all = Memo::new(move |_| shop.ledger.with(|ledger| ledger.of(id).count()));
     let striking = RwSignal::new(None::<EntryId>);
-    let count = move || format!("{} entries, the newest first. Nothing is ever erased.", all.get());
+    let count = move || {
+        tr!("{n} entries, the newest first. Nothing is ever erased."
+            | "{n} entries, the newest first. Nothing is ever erased." % all.get())
+    };
     let older = move || {
         let left = all.get().saturating_sub(shown.get());
         let more = tap(move |_| shown.update(|shown| *shown += PAGE));
-        (left > 0).then(|| button("older", "plain", format!("Show older ones ({left} more)"), more))
+        (left > 0).then(|| button("older", "plain", tr!("Show older ones ({count} more)", count = left), more))
     };
     let list = move || {
         let one = |line: Line| -> Keyed {
@@ -72,7 +76,7 @@ fn whole(shop: Shop, id: AirframeId, entries: Memo<usize>) -> AnyView {
         });
     });
     let said = move || {
-        let Some(found) = found.get() else { return para("lead", "Following the record from entry to entry\u{2026}") };
+        let Some(found) = found.get() else { return para("lead", "Following the record from entry to entry…") };
         let mut all = vec![para("lead", found.lead)];
         let broken: Vec<EntryId> = found.places.iter().map(|(entry, _)| *entry).take(PAGE).collect();
         let lines = shop.ledger.with_untracked(|ledger| lines_of(ledger, id, &broken));
@@ -106,7 +110,7 @@ fn place(line: Line, wrong: String) -> AnyView {
 
 fn line_view(line: Line, striking: RwSignal<Option<EntryId>>, airframe: AirframeId) -> AnyView {
     let entry = line.entry;
-    let label = format!("Strike out: {}", line.what);
+    let label = tr!("Strike out: {entry}", entry = line.what);
     let class = if line.struck.is_some() { "entry struck" } else { "entry" };
     let can_strike = line.can_strike && line.struck.is_none();
     let strike = move || {
@@ -125,7 +129,7 @@ fn line_view(line: Line, striking: RwSignal<Option<EntryId>>, airframe: Airframe
             {para("entry-what", line.what)}
             {super::notes::thumbnail(airframe, entry)}
             {drawn(entry)}
-            {line.struck.map(|reason| para("entry-struck", format!("Struck out: {reason}")))}
+            {line.struck.map(|reason| para("entry-struck", tr!("Struck out: {reason}", reason)))}
             {live(strike)}
         </li>
     }

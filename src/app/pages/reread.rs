@@ -12,6 +12,7 @@ use crate::app::data;
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
+use crate::language::{tr, words};
 use crate::procedure::{Procedure, Reread, SheetCount, SpecDraft, SpecItem, read_again, unread};
 use crate::record::{Airframe, AirframeId, Body};
 
@@ -26,19 +27,19 @@ fn sheet(airframe: Memo<Option<Airframe>>, now: &Airframe, of: Option<&'static P
     let by = RwSignal::new(String::new());
     let items: Vec<AnyView> = unread(now, of).into_iter().map(|item| item_view(airframe, id, item, by)).collect();
     let up = of.map_or_else(
-        || (Address::Of(id, Page::WholeSpecification).path(), "Rigging specification".to_owned()),
+        || (Address::Of(id, Page::WholeSpecification).path(), words!("Rigging specification").to_owned()),
         |procedure| (Address::Of(id, Page::Work(procedure.id.clone())).path(), procedure.title.clone()),
     );
     let open = move || {
         let open = airframe.with(|airframe| airframe.as_ref().map_or(0, |airframe| unread(airframe, of).len()));
         if open == 0 {
-            return "Every number that is entered here was read again by a second person.".to_owned();
+            return words!("Every number that is entered here was read again by a second person.").to_owned();
         }
         SheetCount { unread: open, ..SheetCount::default() }.unread_words()
     };
-    let about = format!(
-        "Hand the phone to somebody else. Read each number in the manual, in {}, and type it: what was entered is not shown.",
-        length_words(now.details.units)
+    let about = tr!(
+        "Hand the phone to somebody else. Read each number in the manual, in {units}, and type it: what was entered is not shown.",
+        units = length_words(now.details.units)
     );
     view! {
         <main class="specification">
@@ -68,7 +69,7 @@ fn item_view(
         let Some(kept) = now.specification.item(&item.key) else { return };
         let draft = typed.draft();
         if draft == SpecDraft::default() {
-            return said.set("Type what the manual says first.".to_owned());
+            return said.set(words!("Type what the manual says first.").to_owned());
         }
         let reader = by.get_untracked().trim().to_owned();
         let (key, source) = (item.key.clone(), kept.source.clone());

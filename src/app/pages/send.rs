@@ -12,6 +12,7 @@ use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
 use crate::app::parcel::{Made, Unmade, make};
 use crate::app::shop::Shop;
+use crate::language::{self, words};
 use crate::record::{Airframe, AirframeId};
 use crate::report::{Parcel, backup_words, made_words, making_words, photos_of};
 
@@ -27,7 +28,7 @@ fn page(airframe: Airframe) -> AnyView {
         (backup_words(std::slice::from_ref(&airframe), ledger.of(id).count(), &photos), photos)
     });
     let offered = Parcel::ALL.into_iter().filter(|parcel| *parcel != Parcel::Whole || !photos.is_empty());
-    let options = offered.map(|parcel| (parcel.key().to_owned(), parcel.title().to_owned())).collect();
+    let options = offered.map(|parcel| (parcel.key().to_owned(), language::ours(parcel.title()).to_owned())).collect();
     let chosen = RwSignal::new(String::new());
     let parcel = move || chosen.with(|key| Parcel::ALL.into_iter().find(|parcel| parcel.key() == key));
     view! {
@@ -58,7 +59,7 @@ pub(super) fn sending(airframe: Option<Airframe>, wanted: Box<dyn Fn() -> Option
         said.set(String::new());
         words.set(String::new());
         let Some(parcel) = parcel else { return };
-        words.set("Making the file…".to_owned());
+        words.set(words!("Making the file…").to_owned());
         let airframe = airframe.clone();
         spawn_local(async move {
             let go_on = move |done, of| {
@@ -81,7 +82,7 @@ pub(super) fn sending(airframe: Option<Airframe>, wanted: Box<dyn Fn() -> Option
                 Err(Unmade::Unreadable) => {
                     let why = "A photo cannot be read from this phone's storage. No file was made: try again, or send the \
                                record without photos.";
-                    words.try_set(why.to_owned());
+                    words.try_set(language::ours(why).to_owned());
                 }
                 Err(Unmade::Unwanted) => {}
             }

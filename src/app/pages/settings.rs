@@ -15,7 +15,7 @@ use crate::app::live::{live, tap};
 use crate::app::settings::Look;
 use crate::app::shop::Shop;
 use crate::app::tongue;
-use crate::language::{Language, tr, words};
+use crate::language::{self, Language, tr, words};
 use crate::record::{AirframeId, Ledger};
 use crate::report::{Parcel, backup_words, photos_of, storage_words};
 
@@ -41,15 +41,15 @@ pub(crate) fn settings() -> AnyView {
             settings.keys_off = keys == "off";
         });
     });
-    let looks = Look::ALL.iter().map(|(_, key, name)| ((*key).to_owned(), (*name).to_owned())).collect();
+    let looks = Look::ALL.iter().map(|(_, key, name)| ((*key).to_owned(), language::ours(name).to_owned())).collect();
     let offline = says("worker", "", "", live(move || worker_words(&shop.worker.get())));
     view! {
         <main>
             {still_head("Settings", hangar())}
             {text_field("name", "Who is at the phone", "Stands beside every reading.", name)}
             {choice_of("look", "Look", look, looks)}
-            {choice_of("hand", "Keys for the thumb of the", hand, vec![("right".into(), "right hand".into()), ("left".into(), "left hand".into())])}
-            {choice_of("keys", "Keys of a keyboard or a clicker, at a step", keys, vec![("on".into(), "do what is said below".into()), ("off".into(), "do nothing".into())])}
+            {choice_of("hand", "Keys for the thumb of the", hand, vec![("right".into(), words!("right hand").into()), ("left".into(), words!("left hand").into())])}
+            {choice_of("keys", "Keys of a keyboard or a clicker, at a step", keys, vec![("on".into(), words!("do what is said below").into()), ("off".into(), words!("do nothing").into())])}
             {para("hint", KEYS)}
             {sound(shop)}
             {listening(shop)}
@@ -96,11 +96,13 @@ fn language_choice(shop: Shop) -> AnyView {
 
 fn worker_words(state: &WorkerState) -> String {
     match state {
-        WorkerState::Unsupported => "This browser keeps no app files: the network is needed each time.".to_owned(),
-        WorkerState::Installing => "The app's files are being kept…".to_owned(),
-        WorkerState::ReadyOffline => "The app opens without a network.".to_owned(),
-        WorkerState::UpdateReady => "The app opens without a network. A new version is ready.".to_owned(),
-        WorkerState::Failed(why) => format!("The app's files could not be kept: {why}"),
+        WorkerState::Unsupported => {
+            words!("This browser keeps no app files: the network is needed each time.").to_owned()
+        }
+        WorkerState::Installing => words!("The app's files are being kept…").to_owned(),
+        WorkerState::ReadyOffline => words!("The app opens without a network.").to_owned(),
+        WorkerState::UpdateReady => words!("The app opens without a network. A new version is ready.").to_owned(),
+        WorkerState::Failed(why) => tr!("The app's files could not be kept: {why}", why),
     }
 }
 

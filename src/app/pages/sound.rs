@@ -2,9 +2,10 @@
 
 use crate::app::prelude::*;
 
+use crate::app::address::Address;
 use crate::app::browser::dictate;
 use crate::app::browser::voice::Voice;
-use crate::app::controls::{button, choice_of, para, part, says, tick};
+use crate::app::controls::{button, choice_of, link, para, part, says, tick};
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
 use crate::app::sound::{Listening, Speed, voice_state};
@@ -70,6 +71,7 @@ pub(super) fn listening(shop: Shop) -> AnyView {
         vec![
             choice_of("listening", "How it listens to numbers", way, ways),
             para("hint", words),
+            link("teach", "plain", Address::Teach.path(), "Teach your voice"),
             tick("voice-away", "The browser may send my voice to its maker to be turned into text", away),
         ],
     )

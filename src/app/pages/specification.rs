@@ -10,7 +10,7 @@ use crate::app::data;
 use crate::app::frame::still_head;
 use crate::app::live::live;
 use crate::app::shop::Shop;
-use crate::language;
+use crate::language::{self, tr, words};
 use crate::procedure::{Procedure, SpecDraft, SpecForm, SpecItem, draft_of, specify};
 use crate::quantity::{Dimension, Unit};
 use crate::record::{Airframe, AirframeId, Body, SpecValue, Units};
@@ -81,7 +81,7 @@ fn sheet(shop: Shop, procedure: &'static Procedure, airframe: &Airframe) -> AnyV
     view! {
         <main class="specification">
             {still_head("Rigging specification", (Address::Of(id, Page::Work(procedure.id.clone())).path(), procedure.title.clone()))}
-            {para("", format!("Copy these from the kit's manual, in {}. What is left blank is recorded and not judged.", length_words(airframe.details.units)))}
+            {para("", tr!("Copy these from the kit's manual, in {units}. What is left blank is recorded and not judged.", units = length_words(airframe.details.units)))}
             <form on:submit=save>
                 {text_field("source", "Page and revision", "For every item below that has none of its own.", source)}
                 {items}
@@ -105,9 +105,14 @@ fn save(shop: Shop, id: AirframeId, fields: &[Fields], page: &str, said: RwSigna
     let count = bodies.len();
     spawn_local(async move {
         let kept = count == 0 || shop.keep(id, bodies).await.is_ok();
-        let mut words = if kept { format!("{count} items kept.") } else { "Nothing was kept.".to_owned() };
+        let mut words = if kept {
+            tr!("{n} items kept." | "{n} items kept." % count)
+        } else {
+            words!("Nothing was kept.").to_owned()
+        };
         if refused > 0 {
-            words.push_str(&format!(" {refused} could not be read: see the marks above."));
+            words.push(' ');
+            words.push_str(&tr!("{count} could not be read: see the marks above.", count = refused));
         }
         said.try_set(words);
     });
@@ -196,5 +201,5 @@ pub(super) fn inputs(item: &'static SpecItem, units: Units, first: &str, typed: 
 
 /// What lengths are typed in.
 pub(super) fn length_words(units: Units) -> &'static str {
-    if units.length() == Unit::Inch { "inches (fractions or decimals)" } else { "millimetres" }
+    if units.length() == Unit::Inch { words!("inches (fractions or decimals)") } else { words!("millimetres") }
 }

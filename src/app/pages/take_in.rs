@@ -7,6 +7,7 @@ use crate::app::browser::pick;
 use crate::app::controls::{button, button_when, group, list, para, part, row, says, text_field, tick};
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
+use crate::language::{tr, words};
 use crate::record::{Airframe, AirframeId};
 use crate::report::{Change, MAX_SPECIFICATION_BYTES, Offer, bodies, offer, read_specification};
 
@@ -18,14 +19,13 @@ pub(super) fn take_in(airframe: Memo<Option<Airframe>>) -> AnyView {
     let choose = move |event| {
         let Some(chosen) = pick::chosen(&event) else { return };
         file.set(String::new());
-        said.set("Reading the file…".to_owned());
+        said.set(words!("Reading the file…").to_owned());
         spawn_local(async move {
             let limit = u64::try_from(MAX_SPECIFICATION_BYTES).unwrap_or(u64::MAX);
             let read = pick::read_text(&chosen, limit).await.map_err(|error| error.to_string());
             match read.and_then(|text| would_change(airframe, &text).map(|found| (text, found.changes.len()))) {
                 Ok((text, count)) => {
-                    let items = if count == 1 { "item" } else { "items" };
-                    said.try_set(format!("{count} {items} would change."));
+                    said.try_set(tr!("{n} item would change." | "{n} items would change." % count));
                     file.try_set(text);
                 }
                 Err(refusal) => drop(said.try_set(refusal)),
@@ -59,7 +59,7 @@ pub(super) fn take_in(airframe: Memo<Option<Airframe>>) -> AnyView {
 
 fn would_change(airframe: Memo<Option<Airframe>>, text: &str) -> Result<Offer, String> {
     let file = read_specification(text).map_err(|error| error.to_string())?;
-    let now = airframe.try_get_untracked().flatten().ok_or_else(|| "This is not on this phone.".to_owned())?;
+    let now = airframe.try_get_untracked().flatten().ok_or_else(|| words!("This is not on this phone.").to_owned())?;
     offer(&now, &file).map_err(|refused| refused.to_string())
 }
 
@@ -79,15 +79,16 @@ fn offer_view(id: AirframeId, offer: Offer, file: RwSignal<String>, said: RwSign
         spawn_local(async move {
             if count == 0 || shop.keep(id, bodies).await.is_ok() {
                 file.try_set(String::new());
-                said.try_set(format!("{count} items taken in. Somebody else has to read them again."));
+                said.try_set(tr!("{n} items taken in. Somebody else has to read them again."
+                    | "{n} items taken in. Somebody else has to read them again." % count));
             } else {
-                said.try_set("Nothing was kept.".to_owned());
+                said.try_set(words!("Nothing was kept.").to_owned());
             }
         });
     });
     let leave = tap(move |_| {
         file.set(String::new());
-        said.set("Nothing was taken in.".to_owned());
+        said.set(words!("Nothing was taken in.").to_owned());
     });
     let named = move || handed.with(|name| !name.trim().is_empty());
     let ways = any.then(|| {
@@ -105,7 +106,13 @@ fn offer_view(id: AirframeId, offer: Offer, file: RwSignal<String>, said: RwSign
 }
 
 fn change_view(change: &Change, taken: RwSignal<bool>) -> AnyView {
-    let page = if change.source.is_empty() { "no page named" } else { &change.source };
-    let words = format!("{}\nIn the file: {} ({page})\nNow: {}", change.title, change.then, change.now);
+    let page = if change.source.is_empty() { words!("no page named") } else { &change.source };
+    let words = tr!(
+        "{title}\nIn the file: {then} ({page})\nNow: {now}",
+        title = change.title,
+        then = change.then,
+        page,
+        now = change.now
+    );
     tick(format!("take-{}", change.key), words, taken)
 }

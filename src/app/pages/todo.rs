@@ -12,6 +12,7 @@ use crate::app::data;
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
+use crate::language::{tr, words};
 use crate::record::{About, Airframe, AirframeId, day_text};
 use crate::report::{
     LONGEST_PAUSE, Worked, file_name, left_to_do, time_words, work_days, work_log, work_log_csv, work_sum,
@@ -44,21 +45,26 @@ pub(crate) fn time(id: AirframeId) -> AnyView {
     with_airframe(data::airframe(id), move |airframe| {
         let rows = Memo::new(move |_| shop.ledger.with(|ledger| work_log(ledger, id)));
         let total = move || {
-            rows.with(
-                |rows| if rows.is_empty() { "No time yet.".to_owned() } else { format!("In all {}.", work_sum(rows)) },
-            )
+            rows.with(|rows| {
+                if rows.is_empty() {
+                    words!("No time yet.").to_owned()
+                } else {
+                    tr!("In all {time}.", time = work_sum(rows))
+                }
+            })
         };
         let days = move || {
             let day = |(day, rows): (chrono::NaiveDate, Vec<Worked>)| {
-                let heading = format!("{}: {}", day_text(day), work_sum(&rows));
+                let heading = tr!("{day}: {time}", day = day_text(day), time = work_sum(&rows));
                 let rows = rows.into_iter().map(worked_row).collect::<Vec<_>>();
                 part(heading, vec![view! { <ol class="entries">{rows}</ol> }])
             };
             work_days(rows.get()).into_iter().rev().map(day).collect::<Vec<_>>()
         };
-        let rule = format!(
-            "A step takes the time since the entry before it on the same phone. More than {LONGEST_PAUSE} minutes without an entry is a \
-             pause and is not counted: what was worked then, write it down by hand."
+        let rule = tr!(
+            "A step takes the time since the entry before it on the same phone. More than {minutes} minutes without an entry is a \
+             pause and is not counted: what was worked then, write it down by hand.",
+            minutes = LONGEST_PAUSE
         );
         let by_hand = part("By hand", vec![time_form(id, &About::default(), Callback::new(|()| ()))]);
         view! {
@@ -76,7 +82,7 @@ pub(crate) fn time(id: AirframeId) -> AnyView {
 
 fn worked_row(row: Worked) -> AnyView {
     let Worked { title, who, minutes, by_hand, .. } = row;
-    let how = if by_hand.is_some() { "by hand" } else { "from the entries" };
+    let how = if by_hand.is_some() { words!("by hand") } else { words!("from the entries") };
     let when = [time_words(u64::from(minutes)), who, how.to_owned()];
     let when = when.into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join(" · ");
     let words: Vec<String> =
@@ -105,8 +111,8 @@ pub(crate) fn ways(id: AirframeId) -> Vec<AnyView> {
     let shop = Shop::here();
     let left = Memo::new(move |_| shop.ledger.with(|ledger| left_to_do(ledger, id).len()));
     let words = move || match left.get() {
-        0 => "Left to do".to_owned(),
-        count => format!("Left to do: {count}"),
+        0 => words!("Left to do").to_owned(),
+        count => tr!("Left to do: {count}", count),
     };
     let todo = Address::Of(id, Page::Todo).path();
     vec![

@@ -13,6 +13,7 @@ use crate::app::data;
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
+use crate::language::{tr, words};
 use crate::procedure::{SheetCount, SpecItem, applies_to, choice_items, leaves_out, option_title, procedures, unread};
 use crate::record::{Airframe, AirframeId, Body, SpecValue};
 use crate::report::{file_name, write_specification};
@@ -66,7 +67,7 @@ fn shape(airframe: &Airframe) -> AnyView {
         let count = bodies.len();
         spawn_local(async move {
             let kept = count == 0 || shop.keep(id, bodies).await.is_ok();
-            said.try_set(if kept { format!("Kept: {count}.") } else { "Nothing was kept.".to_owned() });
+            said.try_set(if kept { tr!("Kept: {count}.", count) } else { words!("Nothing was kept.").to_owned() });
         });
     });
     view! {
@@ -132,11 +133,11 @@ fn send(airframe: Memo<Option<Airframe>>) -> Vec<AnyView> {
         });
     });
     let mut about = vec![
-        "The numbers alone, with their pages: for another airframe of the type, whose builder looks at each."
+        words!("The numbers alone, with their pages: for another airframe of the type, whose builder looks at each.")
             .to_owned(),
     ];
     if invented {
-        about.push("The file says that these are invented: no real airframe takes them in.".to_owned());
+        about.push(words!("The file says that these are invented: no real airframe takes them in.").to_owned());
     }
     vec![
         list("", about),

@@ -13,6 +13,7 @@ use crate::app::data::{self, run_of};
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
+use crate::language::{tr, words};
 use crate::procedure::{LeverKind, Procedure, Run, SheetCount, in_use, newest, write_procedure};
 use crate::record::{Airframe, AirframeId, Body, RunId};
 
@@ -44,6 +45,7 @@ fn about(airframe: &Airframe, procedure: &'static Procedure, run: Memo<Option<Ru
     });
     let mates = procedure.adjusters.iter().any(|adjuster| matches!(adjuster.lever, LeverKind::Joint { .. }));
     let place = Address::Of(id, Page::Place(procedure.id.clone())).path();
+    let helper = Address::Of(id, Page::Helper(procedure.id.clone(), String::new())).path();
     let first: Vec<String> = procedure
         .needs
         .iter()
@@ -54,10 +56,11 @@ fn about(airframe: &Airframe, procedure: &'static Procedure, run: Memo<Option<Ru
         <main class="work-page">
             {still_head(procedure.title.clone(), (Address::Of(id, Page::Overview).path(), airframe.details.model.clone()))}
             {para("", procedure.purpose.clone())}
-            {(!first.is_empty()).then(|| para("hint", format!("Best after: {}.", first.join(", "))))}
+            {(!first.is_empty()).then(|| para("hint", tr!("Best after: {titles}.", titles = first.join(", "))))}
             {says("progress", "", "", live(move || run.with(|run| progress_words(run.as_ref()))))}
             {live(move || run.with(|run| run.as_ref().map(progress_bar)))}
             {open_run(id, newest(airframe, &procedure.id).unwrap_or(procedure), procedure, run)}
+            {link("helper", "plain", helper, "The helper's screen: for a second phone")}
             {mates.then(|| link("place", "plain", place, "Where it sits, by all readings"))}
             {numbers}
             {part("At hand", vec![list("", procedure.tools.clone())])}
@@ -82,9 +85,10 @@ fn versions(airframe: &Airframe, procedure: &'static Procedure, run: Memo<Option
     let id = airframe.id;
     let newest = newest(airframe, &procedure.id).unwrap_or(procedure);
     let newer = (newest.version != procedure.version).then(|| {
-        let words = format!(
-            "This run stays on version {}, with which it began. A new run will have version {}.",
-            procedure.version, newest.version
+        let words = tr!(
+            "This run stays on version {version}, with which it began. A new run will have version {newest}.",
+            version = procedure.version,
+            newest = newest.version
         );
         named("newer", "notice", words)
     });
@@ -98,11 +102,11 @@ fn versions(airframe: &Airframe, procedure: &'static Procedure, run: Memo<Option
             return ().into_any();
         }
         if !asking.get() {
-            return button("start-anew", "plain", "Start a new run\u{2026}", tap(move |_| asking.set(true)));
+            return button("start-anew", "plain", "Start a new run…", tap(move |_| asking.set(true)));
         }
-        let words = format!(
-            "It begins at the first step, with version {}. The run of now stays in the record.",
-            newest.version
+        let words = tr!(
+            "It begins at the first step, with version {version}. The run of now stays in the record.",
+            version = newest.version
         );
         let ways = row(vec![
             button("", "plain", "Stay with this run", tap(move |_| asking.set(false))),
@@ -120,7 +124,7 @@ fn versions(airframe: &Airframe, procedure: &'static Procedure, run: Memo<Option
     });
     let write = Address::Of(id, Page::Write(procedure.id.clone(), String::new())).path();
     part(
-        format!("Version {}", procedure.version),
+        tr!("Version {version}", version = procedure.version),
         vec![
             newer.unwrap_or_else(|| ().into_any()),
             view! { {live(again)} },
@@ -134,7 +138,10 @@ fn versions(airframe: &Airframe, procedure: &'static Procedure, run: Memo<Option
 }
 
 fn progress_words(run: Option<&Run>) -> String {
-    run.map_or_else(|| "Not started.".to_owned(), |run| format!("{} of {} steps done.", run.done(), run.steps.len()))
+    run.map_or_else(
+        || words!("Not started.").to_owned(),
+        |run| tr!("{done} of {count} steps done.", done = run.done(), count = run.steps.len()),
+    )
 }
 
 fn progress_bar(run: &Run) -> AnyView {

@@ -7,6 +7,7 @@ mod sightings;
 use crate::alignment::{
     AdjustError, Adjusted, Candidate, Gravity, Levels, Line, Network, Observed, Placement, Snooped, adjust,
 };
+use crate::language::{tr, words};
 use crate::metrology::{Estimate, Limits, Verdict, judge_by, rough};
 use crate::procedure::check::rule_of;
 use crate::procedure::words::value;
@@ -79,16 +80,18 @@ pub enum NoFit {
 impl std::fmt::Display for NoFit {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
-            Self::NothingRead => f.write_str("Nothing was read since the last move. Measure pitch, twist and square first."),
-            Self::NoDimensions => f.write_str(
+            Self::NothingRead => {
+                f.write_str(words!("Nothing was read since the last move. Measure pitch, twist and square first."))
+            },
+            Self::NoDimensions => f.write_str(words!(
                 "The sheet lacks dimensions for this: half the width of the forward points, their distance to the aft point, the \
-                 joint's width and its distance to the tail.",
-            ),
+                 joint's width and its distance to the tail."
+            )),
             Self::Free(motions) => f.write_str(&motions.join(" ")),
-            Self::Contradiction => f.write_str(
+            Self::Contradiction => f.write_str(words!(
                 "These readings contradict each other so much that no place fits them. Look for a slip: a tape that began at another \
-                 mark, left and right swapped, a sign.",
-            ),
+                 mark, left and right swapped, a sign."
+            )),
         }
     }
 }
@@ -188,14 +191,15 @@ fn readings(sightings: &[Sighting], all: &Adjusted<'_>, found: &Snooped) -> Vec<
         let w = all.w(place);
         let (amount, unit) = sighting.amount(all.residual(place));
         let words = if suspected(place) {
-            "does not agree with the others".to_owned()
+            tr!("does not agree with the others")
         } else if w.is_none() {
-            "nothing else checks it".to_owned()
+            tr!("nothing else checks it")
         } else if w.is_some_and(|w| w.abs() < AGREES) {
-            "agrees".to_owned()
+            tr!("agrees")
+        } else if amount < 0.0 {
+            tr!("{amount} under what all together say", amount = rough(amount.abs(), unit))
         } else {
-            let side = if amount < 0.0 { "under" } else { "over" };
-            format!("{} {side} what all together say", rough(amount.abs(), unit))
+            tr!("{amount} over what all together say", amount = rough(amount.abs(), unit))
         };
         FittedReading { entry: sighting.entry, title: sighting.title.clone(), read: sighting.read.clone(), words }
     };
@@ -223,16 +227,19 @@ fn next(
     let string = observed("offset", mating)?;
     if candidates.iter().all(|known| known.what != string) {
         candidates.push(Candidate { what: string, sigma: sightings::BY_THE_STRING.metres() });
-        titles.push("the tail beside the string");
+        titles.push(words!("the tail beside the string"));
     }
     let found = adjusted.next(&what, &candidates)?;
     // The solver counts in metres or radians, the check in its own unit.
     let estimate = undecided.estimate;
     let after = rough(estimate.expanded() * found.after / found.before, estimate.unit);
     let before = rough(estimate.expanded(), estimate.unit);
-    Some(format!(
-        "Once more would help most: {}. {} is then known to {after} either way instead of {before}.",
-        titles[found.candidate], undecided.title
+    Some(tr!(
+        "Once more would help most: {reading}. {check} is then known to {after} either way instead of {before}.",
+        reading = titles[found.candidate],
+        check = undecided.title,
+        after,
+        before
     ))
 }
 
@@ -265,11 +272,11 @@ fn checks(
         let limits = item.and_then(|item| Limits::of(&item.value, unit));
         let verdict = judge_by(rule, estimate, limits);
         let fine = if unit == Unit::Degree { 0.01 } else { 0.001 };
-        let words = format!(
-            "{} (give or take {}): {}",
-            value(estimate.value, unit, fine),
-            rough(estimate.expanded(), unit),
-            Words::verdict(verdict)
+        let words = tr!(
+            "{value} (give or take {amount}): {verdict}",
+            value = value(estimate.value, unit, fine),
+            amount = rough(estimate.expanded(), unit),
+            verdict = Words::verdict(verdict)
         );
         Some(FittedCheck { check: check.id.clone(), title: check.title.clone(), estimate, limits, verdict, words })
     };

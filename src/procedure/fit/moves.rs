@@ -6,6 +6,7 @@ use crate::alignment::{
     Aim, Answer, Axis, CheckValue, Contact, Cost, Dial, Displacement, Effect, Gain, Gains, Hinge, Lever, Move, Outlook,
     Placement, PoseAdjuster, PoseCheck, Position, Stop, Task,
 };
+use crate::language::tr;
 use crate::metrology::{Estimate, rough};
 use crate::procedure::advice::{gap_now, joint_shares, proposed, upper_limit};
 use crate::procedure::learning::{Lesson, lesson};
@@ -59,7 +60,7 @@ impl WhatIf {
     #[must_use]
     pub fn order(&self, adjuster: usize, steps: i32) -> String {
         let found = self.adjusters.get(adjuster).filter(|_| steps != 0);
-        found.map_or_else(|| "not moved".to_owned(), |adjuster| adjuster.order(steps))
+        found.map_or_else(|| tr!("not moved"), |adjuster| adjuster.order(steps))
     }
 
     /// All checks after so many steps of each adjuster.
@@ -90,13 +91,13 @@ impl WhatIf {
         let one = |(check, outlook): (&PoseCheck, &Outlook)| {
             let after = outlook.after;
             let fine = if after.unit == Unit::Degree { 0.01 } else { 0.001 };
-            format!(
-                "{} {} (give or take {}): {}, {}",
-                check.title,
-                value(after.value, after.unit, fine),
-                rough(after.expanded(), after.unit),
-                Words::verdict(outlook.verdict),
-                spare(outlook)
+            tr!(
+                "{check} {value} (give or take {amount}): {verdict}, {spare}",
+                check = check.title,
+                value = value(after.value, after.unit, fine),
+                amount = rough(after.expanded(), after.unit),
+                verdict = Words::verdict(outlook.verdict),
+                spare = spare(outlook)
             )
         };
         self.checks.iter().zip(outlook).map(one).collect()
@@ -106,8 +107,8 @@ impl WhatIf {
 /// How much more or less than its margin a check then keeps to its nearer limit: "0.08° to spare".
 fn spare(outlook: &Outlook) -> String {
     let by = outlook.inside_by - outlook.margin;
-    let words = if by < 0.0 { "short of its margin" } else { "to spare" };
-    format!("{} {words}", rough(by.abs(), outlook.after.unit))
+    let amount = rough(by.abs(), outlook.after.unit);
+    if by < 0.0 { tr!("{amount} short of its margin", amount) } else { tr!("{amount} to spare", amount) }
 }
 
 pub(super) fn together(
@@ -217,7 +218,7 @@ impl<'p> SetUp<'p> {
         let both = vec![found[left].of[0], found[right].of[0]];
         let joint = &mut found[right];
         joint.of = both;
-        joint.pose.name = "Joint".to_owned();
+        joint.pose.name = tr!("Joint");
         joint.pose.lowest.0 = opens - left_to;
         joint.pose.highest.0 = right_to - closes;
         found.remove(left);

@@ -1,6 +1,7 @@
 //! The two assemblies of a mating as station points, from the airframe's own numbers.
 
 use crate::alignment::{Assembly, Line, PointRef, Scene, StationPoint};
+use crate::language::words;
 use crate::quantity::{Angle, Length, Quantity};
 use crate::record::Specification;
 
@@ -34,20 +35,20 @@ pub(super) const FRAME: usize = 0;
 pub(super) const CONE: usize = 1;
 
 /// What a point is called.
-fn name(id: &str) -> &str {
+fn name(id: &str) -> &'static str {
     match id {
-        "left" => "the LEFT forward point",
-        "right" => "the RIGHT forward point",
-        "aft" => "the aft centre point",
-        "string-forward" => "the forward centre mark",
-        "string-aft" => "the aft end of the centre line",
-        "longeron-forward" => "the longeron's forward end",
-        "longeron-aft" => "the longeron's aft end",
-        "joint-left" => "the LEFT side of the joint",
-        "joint-right" => "the RIGHT side of the joint",
-        "across-left" => "the LEFT of the aft bulkhead",
-        "across-right" => "the RIGHT of the aft bulkhead",
-        _ => "the middle of the joint",
+        "left" => words!("the LEFT forward point"),
+        "right" => words!("the RIGHT forward point"),
+        "aft" => words!("the aft centre point"),
+        "string-forward" => words!("the forward centre mark"),
+        "string-aft" => words!("the aft end of the centre line"),
+        "longeron-forward" => words!("the longeron's forward end"),
+        "longeron-aft" => words!("the longeron's aft end"),
+        "joint-left" => words!("the LEFT side of the joint"),
+        "joint-right" => words!("the RIGHT side of the joint"),
+        "across-left" => words!("the LEFT of the aft bulkhead"),
+        "across-right" => words!("the RIGHT of the aft bulkhead"),
+        _ => words!("the middle of the joint"),
     }
 }
 
@@ -86,8 +87,10 @@ impl MatingScene {
             point("joint-right", zero, width / 2.0, zero),
             point("seat", zero, zero, zero),
         ];
-        let assembly = |id: &str, points| Assembly { id: id.to_owned(), name: id.to_owned(), points };
-        let scene = Scene::new(vec![assembly("frame", frame), assembly("cone", cone)], FRAME).ok()?;
+        let assembly = |id: &str, name: &str, points| Assembly { id: id.to_owned(), name: name.to_owned(), points };
+        let scene =
+            Scene::new(vec![assembly("frame", words!("frame"), frame), assembly("cone", words!("cone"), cone)], FRAME)
+                .ok()?;
         let (on_frame, on_cone) = (|id| scene.find("frame", id), |id| scene.find("cone", id));
         Some(Self {
             forward: [on_frame("left")?, on_frame("right")?],

@@ -2,6 +2,7 @@
 
 use super::scene::MatingScene;
 use crate::alignment::{Displacement, Observation, Observed, Placement, Taken};
+use crate::language::tr;
 use crate::metrology::half_step_uncertainty;
 use crate::procedure::{Attempt, Run, Slot, StepKind, StepState, TakenReading, fill};
 use crate::quantity::{Angle, Length, Quantity, Unit};
@@ -108,7 +109,7 @@ pub(super) fn as_drawn(mating: &MatingScene, read: &[&str]) -> Vec<Sighting> {
         let value = what.value(&mating.scene, &drawn);
         let taken = Taken { unit: Unit::One, step: 0.0, tape: false, twin: None, surfaces: Vec::new() };
         let observation = Observation { what, value, sigma };
-        Sighting { entry: None, check: "", title: "As drawn".to_owned(), read: String::new(), observation, taken }
+        Sighting { entry: None, check: "", title: tr!("As drawn"), read: String::new(), observation, taken }
     };
     assumed.into_iter().map(one).collect()
 }
@@ -160,7 +161,7 @@ fn sighting(
     if let Some(back) = back {
         let (turned, its) = in_si(&back.value)?;
         (value, sigma) = (value.midpoint(turned), sigma.hypot(its) / 2.0);
-        read = format!("{read} and {}", back.value.print());
+        read = tr!("{one} and {other}", one = read, other = back.value.print());
     }
     Some(Sighting {
         entry: Some(reading.entry),
@@ -194,21 +195,21 @@ fn in_si(value: &Quantity) -> Option<(f64, f64)> {
 fn assumed(mating: &MatingScene, length: Unit) -> Vec<Sighting> {
     let taken = |unit| Taken { unit, step: 0.0, tape: false, twin: None, surfaces: Vec::new() };
     let [from, to] = mating.seat;
-    let seated = |title: &str, along| Sighting {
+    let seated = |title: String, along| Sighting {
         entry: None,
         check: "",
-        title: title.to_owned(),
+        title,
         read: String::new(),
         observation: Observation { what: Observed::Gap { from, to, along }, value: 0.0, sigma: SEATED.metres() },
         taken: taken(length),
     };
     vec![
-        seated("Joint seated sideways", Displacement::y()),
-        seated("Joint seated in height", Displacement::z()),
+        seated(tr!("Joint seated sideways"), Displacement::y()),
+        seated(tr!("Joint seated in height"), Displacement::z()),
         Sighting {
             entry: None,
             check: "",
-            title: "Frame about level".to_owned(),
+            title: tr!("Frame about level"),
             read: String::new(),
             observation: Observation { what: Observed::Slope(mating.zeroed), value: 0.0, sigma: LEVELLED.radians() },
             taken: taken(Unit::Degree),

@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use crate::language::tr;
 use crate::metrology::in_unit;
 use crate::procedure::Slot;
 use crate::quantity::{Quantity, Unit};
@@ -22,12 +23,12 @@ pub struct FarOff {
 
 impl fmt::Display for FarOff {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let Self { entered, expected } = self;
-        write!(
-            f,
+        f.write_str(&tr!(
             "{entered} cannot be this reading: the sheet gives about {expected}. Look at the instrument and its unit again. Nothing \
-             was kept; what you typed is still here."
-        )
+             was kept; what you typed is still here.",
+            entered = self.entered,
+            expected = self.expected
+        ))
     }
 }
 

@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use crate::language::words;
 use crate::procedure::Preset;
 use crate::quantity::{ParseError, parse, print_number};
 use crate::record::{AccuracyClass, Instrument, InstrumentKind, MAX_TEXT, day, day_text};
@@ -38,20 +39,32 @@ impl fmt::Display for InstrumentError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Unreadable(error) => error.fmt(f),
-            Self::NotPositive => f.write_str("How far it may be off is a positive amount."),
-            Self::NoSuchDay => f.write_str("Enter the day of the last check as year-month-day, or leave it blank."),
-            Self::NotDays => f.write_str("For how many days the check holds is a whole number, or blank."),
+            Self::NotPositive => f.write_str(words!("How far it may be off is a positive amount.")),
+            Self::NoSuchDay => {
+                f.write_str(words!("Enter the day of the last check as year-month-day, or leave it blank."))
+            }
+            Self::NotDays => f.write_str(words!("For how many days the check holds is a whole number, or blank.")),
         }
     }
 }
 
-/// Classes as they are chosen: key and label.
-pub(super) const CLASSES: [(AccuracyClass, &str, &str); 4] = [
-    (AccuracyClass::I, "I", "Class I"),
-    (AccuracyClass::II, "II", "Class II"),
-    (AccuracyClass::III, "III", "Class III"),
-    (AccuracyClass::Handbook44, "HB44", "US trade tape"),
+/// Classes as they are chosen, with their keys.
+const CLASSES: [(AccuracyClass, &str); 4] = [
+    (AccuracyClass::I, "I"),
+    (AccuracyClass::II, "II"),
+    (AccuracyClass::III, "III"),
+    (AccuracyClass::Handbook44, "HB44"),
 ];
+
+/// What a class is called.
+pub(super) fn class_label(class: AccuracyClass) -> &'static str {
+    match class {
+        AccuracyClass::I => words!("Class I"),
+        AccuracyClass::II => words!("Class II"),
+        AccuracyClass::III => words!("Class III"),
+        AccuracyClass::Handbook44 => words!("US trade tape"),
+    }
+}
 
 impl InstrumentDraft {
     /// The classes that can be chosen for a kind, as keys and labels; none for what has no such classes.
@@ -60,8 +73,8 @@ impl InstrumentDraft {
         if kind != InstrumentKind::Tape {
             return Vec::new();
         }
-        let none = (String::new(), "None printed".to_owned());
-        let known = CLASSES.iter().map(|(_, key, label)| ((*key).to_owned(), (*label).to_owned()));
+        let none = (String::new(), words!("None printed").to_owned());
+        let known = CLASSES.iter().map(|(class, key)| ((*key).to_owned(), class_label(*class).to_owned()));
         std::iter::once(none).chain(known).collect()
     }
 }
@@ -83,10 +96,8 @@ pub fn describe(draft: &InstrumentDraft, kind: InstrumentKind, preset: Preset) -
         }
         instrument.accuracy = limit.value;
     }
-    instrument.class = CLASSES
-        .iter()
-        .find(|(_, key, _)| kind == InstrumentKind::Tape && *key == draft.class)
-        .map(|(class, ..)| *class);
+    instrument.class =
+        CLASSES.iter().find(|(_, key)| kind == InstrumentKind::Tape && *key == draft.class).map(|(class, _)| *class);
     if !draft.checked.trim().is_empty() {
         instrument.checked = Some(day(draft.checked.trim()).ok_or(InstrumentError::NoSuchDay)?);
     }
@@ -100,13 +111,13 @@ pub fn describe(draft: &InstrumentDraft, kind: InstrumentKind, preset: Preset) -
 /// The fields that give an instrument back, beside its preset's own limit of error.
 #[must_use]
 pub fn draft_of_instrument(instrument: &Instrument, preset: Preset) -> InstrumentDraft {
-    let class = CLASSES.iter().find(|(class, ..)| Some(*class) == instrument.class);
+    let class = CLASSES.iter().find(|(class, _)| Some(*class) == instrument.class);
     let other = instrument.accuracy != preset.accuracy;
     let accuracy = print_number(instrument.accuracy, instrument.unit, 0.0);
     InstrumentDraft {
         name: instrument.name.clone(),
         accuracy: if other { accuracy } else { String::new() },
-        class: class.map(|(_, key, _)| (*key).to_owned()).unwrap_or_default(),
+        class: class.map(|(_, key)| (*key).to_owned()).unwrap_or_default(),
         checked: instrument.checked.map(day_text).unwrap_or_default(),
         due_after: instrument.due_after.map(|days| days.to_string()).unwrap_or_default(),
     }

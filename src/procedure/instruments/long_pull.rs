@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use crate::language::{tr, words};
 use crate::metrology::rough;
 use crate::metrology::tape::{
     ALUMINIUM_EXPANSION, Blade, Cause, Correction, Held, REFERENCE_TEMPERATURE, STEEL_EXPANSION, corrections,
@@ -41,7 +42,7 @@ pub struct LongPullError {
 
 impl fmt::Display for LongPullError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}: {}", self.field, self.error)
+        f.write_str(&tr!("{field}: {problem}", field = self.field, problem = self.error))
     }
 }
 
@@ -49,7 +50,7 @@ impl LongPull {
     /// The materials that can be chosen, as keys and labels.
     #[must_use]
     pub fn materials() -> Vec<(String, String)> {
-        [("aluminium", "Aluminium"), ("steel", "Steel"), ("other", "Wood or composite")]
+        [("aluminium", words!("Aluminium")), ("steel", words!("Steel")), ("other", words!("Wood or composite"))]
             .map(|(key, label)| (key.to_owned(), label.to_owned()))
             .into()
     }
@@ -79,12 +80,12 @@ impl LongPull {
         };
         let length =
             |field, text: &str| read(field, text, unit).map(|quantity| quantity.length().unwrap_or_default().abs());
-        let distance = length("Distance", &self.distance)?;
-        let tolerance = length("Tolerance", &self.tolerance)?;
-        let temperature = or("Temperature", &self.temperature, warmth, REFERENCE_TEMPERATURE, Unit::Celsius)?;
+        let distance = length(words!("Distance"), &self.distance)?;
+        let tolerance = length(words!("Tolerance"), &self.tolerance)?;
+        let temperature = or(words!("Temperature"), &self.temperature, warmth, REFERENCE_TEMPERATURE, Unit::Celsius)?;
         let (width, thickness, standard) = BLADE;
-        let tension = or("Pull", &self.pull, force, standard, Unit::Newton)?;
-        let height = if self.height.trim().is_empty() { Length::ZERO } else { length("Height", &self.height)? };
+        let tension = or(words!("Pull"), &self.pull, force, standard, Unit::Newton)?;
+        let height = if self.height.trim().is_empty() { Length::ZERO } else { length(words!("Height"), &self.height)? };
         let blade = Blade::steel(Length::from_millimetres(width), Length::from_millimetres(thickness), standard);
         let held = Held {
             tape_temperature: temperature,
@@ -111,20 +112,23 @@ fn said(all: &[Correction], offered: &[Correction], distance: Length, unit: Unit
         format!("{sign}{}", rough(number.abs(), unit))
     };
     let name = |cause| match cause {
-        Cause::Temperature => "Heat",
-        Cause::Tension => "Pull",
-        Cause::Sag => "Sag",
-        Cause::Slope => "Slope",
+        Cause::Temperature => words!("Heat"),
+        Cause::Tension => words!("Pull"),
+        Cause::Sag => words!("Sag"),
+        Cause::Slope => words!("Slope"),
     };
-    let sentence = |correction: &Correction, words: &str| {
-        format!("{}: {}{words}", name(correction.cause), amount(correction.amount))
+    let large = |one: &Correction| {
+        tr!(
+            "{cause}: {amount}, more than a quarter of the tolerance. Take it into account.",
+            cause = name(one.cause),
+            amount = amount(one.amount)
+        )
     };
-    let mut words: Vec<String> = offered
-        .iter()
-        .map(|one| sentence(one, ", more than a quarter of the tolerance. Take it into account."))
-        .collect();
+    let mut words: Vec<String> = offered.iter().map(large).collect();
     let small = all.iter().filter(|one| !offered.contains(one) && one.amount.abs() > Length::from_millimetres(0.005));
-    words.extend(small.map(|one| sentence(one, ". Too small to matter here.")));
+    words.extend(small.map(|one| {
+        tr!("{cause}: {amount}. Too small to matter here.", cause = name(one.cause), amount = amount(one.amount))
+    }));
     let sum = offered.iter().fold(Length::ZERO, |sum, one| sum + one.amount);
     let corrected = Quantity::new(
         (distance + sum).in_unit(unit).unwrap_or_default(),
@@ -132,9 +136,13 @@ fn said(all: &[Correction], offered: &[Correction], distance: Length, unit: Unit
         if unit == Unit::Inch { 0.01 } else { 0.1 },
     );
     words.push(if offered.is_empty() {
-        "Nothing here passes a quarter of the tolerance: leave the reading as it is.".to_owned()
+        tr!("Nothing here passes a quarter of the tolerance: leave the reading as it is.")
     } else {
-        format!("Together {}: the distance is {} rather than what the tape reads.", amount(sum), corrected.print())
+        tr!(
+            "Together {amount}: the distance is {distance} rather than what the tape reads.",
+            amount = amount(sum),
+            distance = corrected.print()
+        )
     });
     words
 }

@@ -1,5 +1,6 @@
 //! The reversal check: an instrument read, turned end for end in the same outline, and read again.
 
+use crate::language::words;
 use crate::metrology::{Estimate, Reversal as TwoFace, half_step_uncertainty};
 use crate::procedure::{Ask, Slot};
 use crate::record::{Instrument, Reversal, ZeroError};
@@ -15,9 +16,9 @@ pub fn reversal_slots(role: &str) -> [Slot; 2] {
         role: role.to_owned(),
         repeats: 1,
         ask: Some(Ask {
-            question: "Which end of the instrument is high?".to_owned(),
-            plus: "Its right end".to_owned(),
-            minus: "Its left end".to_owned(),
+            question: words!("Which end of the instrument is high?").to_owned(),
+            plus: words!("Its right end").to_owned(),
+            minus: words!("Its left end").to_owned(),
         }),
         near: None,
         partner: None,
@@ -25,10 +26,16 @@ pub fn reversal_slots(role: &str) -> [Slot; 2] {
     [
         slot(
             "first",
-            "As it lies",
-            "On a clean, stiff, nearly level bar, in absolute mode. Draw around it with a pencil. Let it settle, read it.",
+            words!("As it lies"),
+            words!(
+                "On a clean, stiff, nearly level bar, in absolute mode. Draw around it with a pencil. Let it settle, read it."
+            ),
         ),
-        slot("turned", "Turned end for end", "The other way round in the same outline. Let it settle, read it."),
+        slot(
+            "turned",
+            words!("Turned end for end"),
+            words!("The other way round in the same outline. Let it settle, read it."),
+        ),
     ]
 }
 

@@ -2,12 +2,13 @@
 
 use chrono::NaiveDate;
 
-use super::describe::CLASSES;
+use super::describe::class_label;
 use super::reversal::{reversed, zero_of};
+use crate::language::tr;
 use crate::metrology::{Estimate, rough};
 use crate::procedure::words::value;
 use crate::procedure::{Formula, Procedure, Run, Slot, StepKind, StepState};
-use crate::quantity::{Quantity, Unit};
+use crate::quantity::{Unit, print};
 use crate::record::{Airframe, Instrument, InstrumentKind, Mode, Reversal, day_text};
 
 /// The instrument that plays a role, as it is now: with the zero error that its last reversal check found.
@@ -67,11 +68,11 @@ pub fn state_words(run: &Run, instrument: &Instrument, today: NaiveDate) -> Vec<
     if let Some(mode) = instrument.mode {
         let other = last_mode(run, instrument).filter(|before| *before != mode);
         words.push(match (mode, other.is_some()) {
-            (Mode::Absolute, false) => "Absolute mode: its zero is level.".to_owned(),
-            (Mode::Absolute, true) => "It was last read in relative mode: set it back to absolute first.".to_owned(),
-            (Mode::Relative, false) => "Relative mode: its zero is the face named here.".to_owned(),
+            (Mode::Absolute, false) => tr!("Absolute mode: its zero is level."),
+            (Mode::Absolute, true) => tr!("It was last read in relative mode: set it back to absolute first."),
+            (Mode::Relative, false) => tr!("Relative mode: its zero is the face named here."),
             (Mode::Relative, true) => {
-                "It was last read in absolute mode: set it to relative and zero it on the face named here.".to_owned()
+                tr!("It was last read in absolute mode: set it to relative and zero it on the face named here.")
             }
         });
     }
@@ -82,15 +83,19 @@ pub fn state_words(run: &Run, instrument: &Instrument, today: NaiveDate) -> Vec<
 /// What is said of an instrument on its page, one sentence each.
 #[must_use]
 pub fn instrument_words(instrument: &Instrument, today: NaiveDate) -> Vec<String> {
-    let print = |number| Quantity::new(number, instrument.unit, 0.0).text;
-    let mut words = vec![format!("Reads to {}, good to {}.", print(instrument.step), print(instrument.accuracy))];
-    if let Some((_, _, label)) = CLASSES.iter().find(|(class, ..)| Some(*class) == instrument.class) {
-        words.push(format!("{label}: its limit of error grows with the length."));
+    let shown = |number| print(number, instrument.unit, 0.0);
+    let mut words = vec![tr!(
+        "Reads to {step}, good to {limit}.",
+        step = shown(instrument.step),
+        limit = shown(instrument.accuracy)
+    )];
+    if let Some(class) = instrument.class.map(class_label) {
+        words.push(tr!("{class}: its limit of error grows with the length.", class));
     }
     words.push(match (instrument.checked, overdue_words(instrument, today)) {
-        (None, _) => "Nobody has entered when it was last checked against a reference.".to_owned(),
-        (Some(day), None) => format!("Last checked {}.", day_text(day)),
-        (Some(day), Some(overdue)) => format!("Last checked {}. {overdue}", day_text(day)),
+        (None, _) => tr!("Nobody has entered when it was last checked against a reference."),
+        (Some(day), None) => tr!("Last checked {day}.", day = day_text(day)),
+        (Some(day), Some(overdue)) => tr!("Last checked {day}. {overdue}", day = day_text(day), overdue),
     });
     words
 }
@@ -99,8 +104,11 @@ pub fn instrument_words(instrument: &Instrument, today: NaiveDate) -> Vec<String
 #[must_use]
 pub(super) fn overdue_words(instrument: &Instrument, today: NaiveDate) -> Option<String> {
     let days = instrument.overdue(today)?;
-    let days = if days == 1 { "1 day".to_owned() } else { format!("{days} days") };
-    Some(format!("{} is {days} over its time for a check.", instrument.name))
+    Some(tr!(
+        "{instrument} is 1 day over its time for a check."
+            | "{instrument} is {n} days over its time for a check." % days.unsigned_abs(),
+        instrument = instrument.name
+    ))
 }
 
 /// What a reversal check found, one sentence each.
@@ -109,21 +117,22 @@ pub fn reversal_words(reversal: &Reversal, instrument: &Instrument) -> Vec<Strin
     let Some((zero, slope)) = reversed(reversal, instrument) else { return Vec::new() };
     let fine = instrument.step / 2.0;
     let said = |estimate: Estimate| {
-        format!(
-            "{} (give or take {})",
-            value(estimate.value, estimate.unit, fine),
-            rough(estimate.expanded(), estimate.unit)
+        tr!(
+            "{value} (give or take {amount})",
+            value = value(estimate.value, estimate.unit, fine),
+            amount = rough(estimate.expanded(), estimate.unit)
         )
     };
-    let mut words = vec![format!("Zero error {}. The bar itself slopes {}.", said(zero), said(slope))];
+    let mut words =
+        vec![tr!("Zero error {zero}. The bar itself slopes {slope}.", zero = said(zero), slope = said(slope))];
     if zero.value.abs() > instrument.accuracy + zero.expanded() {
-        words.push(format!(
-            "That is more than the {} it is good to: set its zero anew as its leaflet says, or take another.",
-            Quantity::new(instrument.accuracy, instrument.unit, 0.0).text
+        words.push(tr!(
+            "That is more than the {limit} it is good to: set its zero anew as its leaflet says, or take another.",
+            limit = print(instrument.accuracy, instrument.unit, 0.0)
         ));
     }
     if instrument.unit == Unit::Degree {
-        words.push("A reading taken both ways round is free of it.".to_owned());
+        words.push(tr!("A reading taken both ways round is free of it."));
     }
     words
 }
@@ -131,6 +140,7 @@ pub fn reversal_words(reversal: &Reversal, instrument: &Instrument) -> Vec<Strin
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::Quantity;
     use crate::record::{AccuracyClass, InstrumentKind};
 
     fn level() -> Instrument {

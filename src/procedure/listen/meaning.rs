@@ -1,8 +1,8 @@
 //! What an utterance means where a number is asked for.
 
-use crate::language::{tr, words};
+use crate::language::{self, Language, tr, words};
 use crate::procedure::Ask;
-use crate::quantity::{Command, Heard, Quantity, Unheard, Unit, hear};
+use crate::quantity::{Command, Heard, Quantity, Unheard, Unit, hear_in};
 
 /// More readings than these are no question that can be asked.
 const MOST: usize = 4;
@@ -14,6 +14,8 @@ pub struct Utterance {
     pub ways: Vec<String>,
     /// The recogniser stands by the likeliest. A recogniser that does not say is taken to.
     pub sure: bool,
+    /// They are the labels of words that were taught ([`crate::quantity::taught`]), which are English whatever is spoken.
+    pub labels: bool,
 }
 
 /// The number that is asked for.
@@ -53,11 +55,12 @@ pub enum Meaning {
 #[must_use]
 pub fn understand(utterance: &Utterance, asked: Option<&Asked>) -> Meaning {
     let Some(first) = utterance.ways.first() else { return Meaning::Nothing(Unheard::Nothing.to_string()) };
-    let Some(asked) = asked else { return command_alone(first, utterance.sure) };
+    let language = if utterance.labels { Language::English } else { language::current() };
+    let Some(asked) = asked else { return command_alone(language, first, utterance.sure) };
     if let Some(negative) = asked.ask.as_ref().and_then(|ask| answer(ask, first)) {
         return Meaning::Sign(negative);
     }
-    let hear_one = |words: &String| hear(words, asked.unit, asked.step, asked.expected);
+    let hear_one = |words: &String| hear_in(language, words, asked.unit, asked.step, asked.expected);
     let why = match hear_one(first) {
         Heard::Command(command) if utterance.sure => return Meaning::Command(command),
         Heard::Command(_) => return Meaning::Nothing(words!("That was not clear. Say it once more.").to_owned()),
@@ -82,8 +85,8 @@ pub fn understand(utterance: &Utterance, asked: Option<&Asked>) -> Meaning {
 }
 
 /// Where no number is asked for: a command or nothing.
-fn command_alone(words: &str, sure: bool) -> Meaning {
-    match hear(words, Unit::One, 1.0, None) {
+fn command_alone(language: Language, words: &str, sure: bool) -> Meaning {
+    match hear_in(language, words, Unit::One, 1.0, None) {
         Heard::Command(command) if sure => Meaning::Command(command),
         _ => Meaning::Nothing(words!("That is no command here. Say next, back, again or done.").to_owned()),
     }
@@ -139,7 +142,7 @@ mod tests {
     use super::*;
 
     fn said(ways: &[&str], sure: bool) -> Utterance {
-        Utterance { ways: ways.iter().map(|way| (*way).to_owned()).collect(), sure }
+        Utterance { ways: ways.iter().map(|way| (*way).to_owned()).collect(), sure, labels: false }
     }
 
     fn pitch() -> Asked {

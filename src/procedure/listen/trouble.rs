@@ -21,6 +21,12 @@ pub enum Deaf {
     Silence,
     /// The recogniser takes no phrases: without them it may listen.
     Phrases,
+    /// The app's own recogniser could not be fetched.
+    NotFetched,
+    /// The browser hands the app no sound.
+    NoWorklet,
+    /// Nothing is taught, or what was taught cannot be read.
+    NotTaught,
     /// It would not begin.
     WouldNot,
     /// Anything else.
@@ -69,6 +75,11 @@ impl fmt::Display for Deaf {
             }
             Self::NoMicrophone => words!("There is no microphone free. End what uses it, or use the keys."),
             Self::Language => words!("The recogniser does not know this language. Use the keys, or teach the app your words."),
+            Self::NotFetched => {
+                words!("The recogniser is not on this phone yet, and fetching it needs a network once. Use the keys until then.")
+            }
+            Self::NoWorklet => words!("This browser does not hand the app the microphone's sound. Use the keys, or another browser."),
+            Self::NotTaught => words!("No words are taught yet: teach them in the settings. Until then use the keys."),
             Self::Silence => words!("Nothing was heard. Press, then speak close to the phone."),
             Self::Phrases | Self::WouldNot => words!("The browser would not listen. Press once more, or use the keys."),
             Self::Broken => words!("The recogniser failed. Press once more, or use the keys."),

@@ -1,5 +1,6 @@
 //! Fields, and the cells of a procedure that they read and write.
 
+use crate::language::{ours, words};
 use crate::procedure::{Ask, Condition};
 use crate::record::MAX_TEXT;
 
@@ -82,7 +83,7 @@ impl Cell for Text<'_> {
     fn write(&mut self, words: &str) -> Result<(), String> {
         let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
         if words.len() > MAX_TEXT / 4 {
-            return Err("This is too long for a phone's screen.".to_owned());
+            return Err(words!("This is too long for a phone's screen.").to_owned());
         }
         *self.0 = words;
         Ok(())
@@ -99,7 +100,7 @@ impl Cell for Lines<'_> {
 
     fn write(&mut self, words: &str) -> Result<(), String> {
         if words.len() > MAX_TEXT {
-            return Err("This is too long for a phone's screen.".to_owned());
+            return Err(words!("This is too long for a phone's screen.").to_owned());
         }
         *self.0 = words.lines().map(str::trim).filter(|line| !line.is_empty()).map(str::to_owned).collect();
         Ok(())
@@ -146,7 +147,7 @@ impl Cell for Amount<'_> {
         let words = words.trim().replace(',', ".");
         let amount = if words.is_empty() { Some(0.0) } else { words.parse::<f64>().ok() };
         let good = amount.filter(|amount| amount.is_finite() && (0.0..=1e6).contains(amount));
-        *self.0 = good.ok_or_else(|| "Type a number, such as 0.5.".to_owned())?;
+        *self.0 = good.ok_or_else(|| words!("Type a number, such as 0.5.").to_owned())?;
         Ok(())
     }
 }
@@ -161,7 +162,7 @@ impl Cell for Times<'_> {
 
     fn write(&mut self, words: &str) -> Result<(), String> {
         let times = words.trim().parse::<u8>().ok().filter(|times| (1..=9).contains(times));
-        *self.0 = times.ok_or_else(|| "Once to nine times: type 1 to 9.".to_owned())?;
+        *self.0 = times.ok_or_else(|| words!("Once to nine times: type 1 to 9.").to_owned())?;
         Ok(())
     }
 }
@@ -171,7 +172,7 @@ pub(super) type Named<T> = (T, &'static str, &'static str);
 
 /// The options of a list.
 pub(super) fn options<T>(list: &[Named<T>]) -> FieldForm {
-    FieldForm::One(list.iter().map(|(_, key, words)| ((*key).to_owned(), (*words).to_owned())).collect())
+    FieldForm::One(list.iter().map(|(_, key, words)| ((*key).to_owned(), ours(words).to_owned())).collect())
 }
 
 /// One value of a list.
@@ -184,7 +185,7 @@ impl<T: Copy + PartialEq> Cell for OneOf<'_, T> {
 
     fn write(&mut self, words: &str) -> Result<(), String> {
         let found = self.1.iter().find(|(_, key, _)| *key == words);
-        *self.0 = found.ok_or_else(|| "Choose one of the list.".to_owned())?.0;
+        *self.0 = found.ok_or_else(|| words!("Choose one of the list.").to_owned())?.0;
         Ok(())
     }
 }

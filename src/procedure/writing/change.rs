@@ -3,6 +3,7 @@
 use super::known::Known;
 use super::part::steps_mut;
 use super::{Kind, Part, StepAt, visit};
+use crate::language::words;
 use crate::procedure::writing::cell::Visitor;
 use crate::procedure::{
     Adjuster, Check, Effect, Effects, Formula, How, LeverKind, Pass, Procedure, Role, SettableStep, Slot, SpecForm,
@@ -40,7 +41,7 @@ pub fn blank() -> Procedure {
 pub fn set(procedure: &mut Procedure, part: Part, key: &str, words: &str) -> Result<(), String> {
     let known = Known::of(procedure, part);
     let served_by = served(procedure, part);
-    let mut written = Err("This is not asked here any more.".to_owned());
+    let mut written = Err(words!("This is not asked here any more.").to_owned());
     visit(
         procedure,
         part,

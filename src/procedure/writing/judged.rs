@@ -4,20 +4,21 @@ use super::Choosable;
 use super::cell::{Amount, Cell, FieldForm, Flag, Lines, Made, OneOf, Text, Visitor, options};
 use super::form::{item, only_if, with_none};
 use super::known::{FORM, Known, QUANTITIES, forms};
+use crate::language::{later, ours, tr, words};
 use crate::procedure::{Adjuster, Check, Effect, Effects, Formula, How, Input, LeverKind, Reckoned};
 use crate::rigging::reckoning;
 
 pub(super) fn check(check: &mut Check, known: &Known, visitor: &mut Visitor<'_>) {
-    visitor.line("title", "What is it called?", "", &mut check.title);
+    visitor.line("title", words!("What is it called?"), "", &mut check.title);
     let mut ways = vec![
-        ("mean".to_owned(), "A mean of readings, less the mean of others".to_owned()),
-        ("largest".to_owned(), "The largest of the readings".to_owned()),
-        ("agreement".to_owned(), "Whether a second reader agrees with the first".to_owned()),
+        ("mean".to_owned(), words!("A mean of readings, less the mean of others").to_owned()),
+        ("largest".to_owned(), words!("The largest of the readings").to_owned()),
+        ("agreement".to_owned(), words!("Whether a second reader agrees with the first").to_owned()),
     ];
     ways.extend(forms());
     let formula = &mut Made { of: &mut check.formula, read: &way, write: &change_way };
-    let hint = "Add the readings to a measuring step that names this, then come back here.";
-    visitor.field("way", "How is it worked out?", hint, FieldForm::One(ways), formula);
+    let hint = words!("Add the readings to a measuring step that names this, then come back here.");
+    visitor.field("way", words!("How is it worked out?"), hint, FieldForm::One(ways), formula);
     let mut fixed = false;
     match &mut check.formula {
         Formula::Balance { plus, minus, error_cancels, zeroed } => {
@@ -25,18 +26,18 @@ pub(super) fn check(check: &mut Check, known: &Known, visitor: &mut Visitor<'_>)
             for (key, title) in &known.readings {
                 reading(key, title, &mut lists, visitor);
             }
-            let hint = "The same tape on both sides; a protractor read both ways round.";
+            let hint = words!("The same tape on both sides; a protractor read both ways round.");
             let cell = &mut Flag(error_cancels);
-            visitor.field("error-cancels", "The instrument's own error drops out", hint, FieldForm::Yes, cell);
+            visitor.field("error-cancels", words!("The instrument's own error drops out"), hint, FieldForm::Yes, cell);
             zero(zeroed, visitor);
         }
         Formula::Largest { slots } => {
             let form = FieldForm::Any(known.readings.clone());
-            visitor.field("readings", "The largest of which readings?", "", form, &mut Lines(slots));
+            visitor.field("readings", words!("The largest of which readings?"), "", form, &mut Lines(slots));
         }
         Formula::Agreement { with } => {
             let form = FieldForm::Any(known.measured.clone());
-            visitor.field("with", "Which steps did the first reader take?", "", form, &mut Lines(with));
+            visitor.field("with", words!("Which steps did the first reader take?"), "", form, &mut Lines(with));
         }
         Formula::Reckoned(reckoned) => {
             fixed = reckoning(&reckoned.by).is_some_and(|form| form.gives.is_some());
@@ -47,25 +48,49 @@ pub(super) fn check(check: &mut Check, known: &Known, visitor: &mut Visitor<'_>)
     }
     if !fixed && !matches!(check.formula, Formula::Agreement { .. }) {
         let cell = &mut OneOf(&mut check.dimension, &QUANTITIES);
-        visitor.field("dimension", "What does it measure?", "", options(&QUANTITIES), cell);
+        visitor.field("dimension", words!("What does it measure?"), "", options(&QUANTITIES), cell);
     }
-    let none = "Nothing: it is recorded, not judged";
-    item("judged-by", "By which number of the manual is it judged?", none, &known.items, visitor, &mut check.judged_by);
-    visitor.line("plus", "What does a number above zero mean?", "Tail end high, left side longer.", &mut check.plus);
-    visitor.line("minus", "And one below zero?", "", &mut check.minus);
+    let none = words!("Nothing: it is recorded, not judged");
+    item(
+        "judged-by",
+        words!("By which number of the manual is it judged?"),
+        none,
+        &known.items,
+        visitor,
+        &mut check.judged_by,
+    );
+    visitor.line(
+        "plus",
+        words!("What does a number above zero mean?"),
+        words!("Tail end high, left side longer."),
+        &mut check.plus,
+    );
+    visitor.line("minus", words!("And one below zero?"), "", &mut check.minus);
     if !known.adjusters.is_empty() {
         let form = FieldForm::Any(known.adjusters.clone());
-        visitor.field("adjusters", "What may be moved to correct it?", "", form, &mut Lines(&mut check.adjusters));
+        visitor.field(
+            "adjusters",
+            words!("What may be moved to correct it?"),
+            "",
+            form,
+            &mut Lines(&mut check.adjusters),
+        );
     }
     if check.adjusters.len() > 1 || check.shared {
-        let hint = "Each takes an equal part of the correction; else the first that applies is moved.";
-        visitor.field("shared", "All of them are moved alike", hint, FieldForm::Yes, &mut Flag(&mut check.shared));
+        let hint = words!("Each takes an equal part of the correction; else the first that applies is moved.");
+        visitor.field(
+            "shared",
+            words!("All of them are moved alike"),
+            hint,
+            FieldForm::Yes,
+            &mut Flag(&mut check.shared),
+        );
     }
 }
 
 fn zero(zeroed: &mut bool, visitor: &mut Visitor<'_>) {
-    let hint = "That costs one more step of its display.";
-    visitor.field("zeroed", "The instrument was zeroed on the part", hint, FieldForm::Yes, &mut Flag(zeroed));
+    let hint = words!("That costs one more step of its display.");
+    visitor.field("zeroed", words!("The instrument was zeroed on the part"), hint, FieldForm::Yes, &mut Flag(zeroed));
 }
 
 type Lists<'l> = (&'l mut Vec<String>, &'l mut Vec<String>);
@@ -92,10 +117,16 @@ fn reading(key: &str, title: &str, lists: &mut Lists<'_>, visitor: &mut Visitor<
             _ => {}
         }
     };
-    let options = [("", "Not used"), ("plus", "Counts plus"), ("minus", "Is taken off")];
+    let options = [("", words!("Not used")), ("plus", words!("Counts plus")), ("minus", words!("Is taken off"))];
     let options = options.iter().map(|(key, words)| ((*key).to_owned(), (*words).to_owned())).collect();
     let cell = &mut Made { of: lists, read: &read, write: &write };
-    visitor.field(format!("reading-{key}"), format!("Reading: {title}"), "", FieldForm::One(options), cell);
+    visitor.field(
+        format!("reading-{key}"),
+        tr!("Reading: {reading}", reading = title),
+        "",
+        FieldForm::One(options),
+        cell,
+    );
 }
 
 /// Where each input of a closed form comes from.
@@ -103,7 +134,8 @@ fn inputs(reckoned: &mut Reckoned, sources: &[(Input, String)], visitor: &mut Vi
     let Some(form) = reckoning(&reckoned.by) else { return };
     // What a file says that cannot be chosen here stays as it is.
     let other = |input: &&Input| !sources.iter().any(|(known, _)| known == *input);
-    let others = reckoned.from.values().filter(other).map(|input| (input.clone(), "As the file says".to_owned()));
+    let others =
+        reckoned.from.values().filter(other).map(|input| (input.clone(), words!("As the file says").to_owned()));
     let sources: Vec<(Input, String)> = sources.iter().cloned().chain(others).collect();
     let options: Vec<Choosable> =
         sources.iter().enumerate().map(|(place, (_, title))| (place.to_string(), title.clone())).collect();
@@ -121,7 +153,8 @@ fn inputs(reckoned: &mut Reckoned, sources: &[(Input, String)], visitor: &mut Vi
             Some((source, _)) => drop(reckoned.from.insert(given.id.to_owned(), source.clone())),
             None => drop(reckoned.from.remove(given.id)),
         };
-        let none = if given.optional { "None: it may be left out" } else { "Choose where it comes from" };
+        let none =
+            if given.optional { words!("None: it may be left out") } else { words!("Choose where it comes from") };
         let options = FieldForm::One(with_none(none, &options));
         let cell = &mut Made { of: &mut *reckoned, read: &read, write: &write };
         visitor.field(format!("from-{}", given.id), given.title, "", options, cell);
@@ -134,8 +167,10 @@ fn opposed(reckoned: &mut Reckoned, visitor: &mut Visitor<'_>) {
     let given = given.iter().filter(|given| reckoned.from.contains_key(given.id));
     let options: Vec<Choosable> = given.map(|given| (given.id.to_owned(), given.title.to_owned())).collect();
     if options.len() > 1 {
-        let label = "Which of these has its plus the other way round on the instrument?";
-        let hint = "Tail end high against leading edge high, the display facing the same side: what the instrument is off drops out.";
+        let label = words!("Which of these has its plus the other way round on the instrument?");
+        let hint = words!(
+            "Tail end high against leading edge high, the display facing the same side: what the instrument is off drops out."
+        );
         visitor.field("opposed", label, hint, FieldForm::Any(options), &mut Lines(&mut reckoned.opposed));
     }
 }
@@ -171,36 +206,55 @@ fn change_way(formula: &mut Formula, words: &str) {
 
 pub(super) fn adjuster(adjuster: &mut Adjuster, known: &Known, visitor: &mut Visitor<'_>) {
     let mating = !matches!(adjuster.lever, LeverKind::Effects(_));
-    let hint = if mating { "How it moves the assembly is built in and stays as it is." } else { "" };
-    visitor.line("title", "What is it called?", hint, &mut adjuster.title);
-    visitor.line("plus", "The order to move it one way", "Raise the left end.", &mut adjuster.plus);
-    visitor.line("minus", "And the other way", "Lower the left end.", &mut adjuster.minus);
+    let hint = if mating { words!("How it moves the assembly is built in and stays as it is.") } else { "" };
+    visitor.line("title", words!("What is it called?"), hint, &mut adjuster.title);
+    visitor.line("plus", words!("The order to move it one way"), words!("Raise the left end."), &mut adjuster.plus);
+    visitor.line("minus", words!("And the other way"), words!("Lower the left end."), &mut adjuster.minus);
     let settable = &mut adjuster.settable;
-    item("pitch", "Is it counted in turns of a thread?", "No", &known.items, visitor, &mut settable.pitch);
+    item(
+        "pitch",
+        words!("Is it counted in turns of a thread?"),
+        words!("No"),
+        &known.items,
+        visitor,
+        &mut settable.pitch,
+    );
     if settable.pitch.is_some() {
-        let hint = "A half where the lugs of a fork must line up.";
-        visitor.field("turns", "Smallest part of a turn", hint, FieldForm::Number, &mut Amount(&mut settable.turns));
+        let hint = words!("A half where the lugs of a fork must line up.");
+        visitor.field(
+            "turns",
+            words!("Smallest part of a turn"),
+            hint,
+            FieldForm::Number,
+            &mut Amount(&mut settable.turns),
+        );
     } else {
-        let hint = "What hands can set and repeat.";
+        let hint = words!("What hands can set and repeat.");
         let cell = &mut Amount(&mut settable.inches);
-        visitor.field("inches", "Smallest amount, inches", hint, FieldForm::Number, cell);
+        visitor.field("inches", words!("Smallest amount, inches"), hint, FieldForm::Number, cell);
         let cell = &mut Amount(&mut settable.millimetres);
-        visitor.field("millimetres", "Smallest amount, millimetres", hint, FieldForm::Number, cell);
+        visitor.field("millimetres", words!("Smallest amount, millimetres"), hint, FieldForm::Number, cell);
     }
     if let LeverKind::Effects(Effects { on, most, with }) = &mut adjuster.lever {
         for effect in on {
             one_effect(effect, known, visitor);
         }
-        let label = "The most that it may stand away from where it started";
-        item("most", label, "The manual gives none", &known.items, visitor, most);
+        let label = words!("The most that it may stand away from where it started");
+        item("most", label, words!("The manual gives none"), &known.items, visitor, most);
         let others: Vec<Choosable> = known.adjusters.iter().filter(|(key, _)| *key != adjuster.id).cloned().collect();
         if most.is_some() && !others.is_empty() {
-            let label = "What moves the same part, and counts towards that too?";
+            let label = words!("What moves the same part, and counts towards that too?");
             visitor.field("with", label, "", FieldForm::Any(others), &mut Lines(with));
         }
     }
-    disturbs("disturbs", "What is measured again once it is moved?", &known.checks, &mut adjuster.disturbs, visitor);
-    let label = "And of other procedures?";
+    disturbs(
+        "disturbs",
+        words!("What is measured again once it is moved?"),
+        &known.checks,
+        &mut adjuster.disturbs,
+        visitor,
+    );
+    let label = words!("And of other procedures?");
     disturbs("elsewhere", label, &known.elsewhere, &mut adjuster.disturbs, visitor);
     only_if(&mut adjuster.only_if, &known.conditions, visitor);
 }
@@ -209,7 +263,7 @@ pub(super) fn adjuster(adjuster: &mut Adjuster, known: &Known, visitor: &mut Vis
 fn one_effect(effect: &mut Effect, known: &Known, visitor: &mut Visitor<'_>) {
     let check = effect.check.clone();
     let title = known.checks.iter().find(|(key, _)| *key == check).map_or(check.as_str(), |(_, title)| title);
-    let ways = HOW.iter().map(|(how, words)| (how_word(how), (*words).to_owned())).collect();
+    let ways = HOW.iter().map(|(how, words)| (how_word(how), ours(words).to_owned())).collect();
     let write = |how: &mut How, words: &str| {
         if let Some((wanted, _)) = HOW.iter().find(|(wanted, _)| how_word(wanted) == words && how_word(how) != words) {
             *how = wanted.clone();
@@ -217,12 +271,24 @@ fn one_effect(effect: &mut Effect, known: &Known, visitor: &mut Visitor<'_>) {
     };
     let read = |how: &How| how_word(how);
     let cell = &mut Made { of: &mut effect.by, read: &read, write: &write };
-    visitor.field(format!("how-{check}"), format!("What it does to: {title}"), "", FieldForm::One(ways), cell);
+    visitor.field(
+        format!("how-{check}"),
+        tr!("What it does to: {check}", check = title),
+        "",
+        FieldForm::One(ways),
+        cell,
+    );
     for (name, label, key) in effect.by.parts_mut() {
-        let form = FieldForm::One(with_none("Choose a number of the manual", &known.items));
-        visitor.field(format!("{name}-{check}"), format!("{title}: {label}"), "", form, &mut Text(key));
+        let form = FieldForm::One(with_none(words!("Choose a number of the manual"), &known.items));
+        visitor.field(
+            format!("{name}-{check}"),
+            tr!("{check}: {size}", check = title, size = label),
+            "",
+            form,
+            &mut Text(key),
+        );
     }
-    let label = format!("The first way makes it smaller: {title}");
+    let label = tr!("The first way makes it smaller: {check}", check = title);
     visitor.field(format!("reversed-{check}"), label, "", FieldForm::Yes, &mut Flag(&mut effect.reversed));
 }
 
@@ -230,19 +296,22 @@ const NONE: String = String::new();
 
 /// The geometries, as they begin, and what they are called.
 const HOW: [(How, &str); 8] = [
-    (How::Along, "It changes the length by as much"),
-    (How::InRatio { of: NONE, to: NONE }, "It changes the length in the ratio of two lengths"),
-    (How::OverBase { base: NONE }, "It raises one end of a base: an angle"),
-    (How::HalfTurn { spacing: NONE }, "It turns one wing of two: their mean and half their difference change by half"),
-    (How::ThreadOnArm { arm: NONE }, "A rod turns an arm: an angle"),
-    (How::StrutRise { elevation: NONE, strut_station: NONE, station: NONE }, "A strut raises a station"),
+    (How::Along, later::words!("It changes the length by as much")),
+    (How::InRatio { of: NONE, to: NONE }, later::words!("It changes the length in the ratio of two lengths")),
+    (How::OverBase { base: NONE }, later::words!("It raises one end of a base: an angle")),
+    (
+        How::HalfTurn { spacing: NONE },
+        later::words!("It turns one wing of two: their mean and half their difference change by half"),
+    ),
+    (How::ThreadOnArm { arm: NONE }, later::words!("A rod turns an arm: an angle")),
+    (How::StrutRise { elevation: NONE, strut_station: NONE, station: NONE }, later::words!("A strut raises a station")),
     (
         How::StrutWashout { elevation: NONE, strut_station: NONE, station: NONE, spacing: NONE },
-        "A strut twists the wing: an angle",
+        later::words!("A strut twists the wing: an angle"),
     ),
     (
         How::SwingToMark { arm: NONE, spacing: NONE, along: NONE, distance: NONE },
-        "It swings a part about its front root, read to a mark",
+        later::words!("It swings a part about its front root, read to a mark"),
     ),
 ];
 
@@ -263,20 +332,22 @@ fn how_word(how: &How) -> String {
 impl How {
     /// Its sizes: a name, what it is, and the key of the specification.
     fn parts_mut(&mut self) -> Vec<(&'static str, &'static str, &mut String)> {
-        let elevation_words = "the strut's slope above the horizon";
-        let strut_words = "from the wing's pins to the strut's fitting";
-        let station_words = "from the wing's pins to where it is read";
+        let elevation_words = words!("the strut's slope above the horizon");
+        let strut_words = words!("from the wing's pins to the strut's fitting");
+        let station_words = words!("from the wing's pins to where it is read");
         match self {
             Self::Along => Vec::new(),
-            Self::OverBase { base } => vec![("base", "length of the base", base)],
-            Self::HalfTurn { spacing } => vec![("spacing", "front root to rear root", spacing)],
-            Self::ThreadOnArm { arm } => vec![("arm", "length of the arm", arm)],
-            Self::InRatio { of, to } => vec![("of", "the amount times this", of), ("to", "divided by this", to)],
+            Self::OverBase { base } => vec![("base", words!("length of the base"), base)],
+            Self::HalfTurn { spacing } => vec![("spacing", words!("front root to rear root"), spacing)],
+            Self::ThreadOnArm { arm } => vec![("arm", words!("length of the arm"), arm)],
+            Self::InRatio { of, to } => {
+                vec![("of", words!("the amount times this"), of), ("to", words!("divided by this"), to)]
+            }
             Self::SwingToMark { arm, spacing, along, distance } => vec![
-                ("arm", "from the root to the point, across", arm),
-                ("spacing", "front root to rear root", spacing),
-                ("along", "from the point to the mark, along the fuselage", along),
-                ("distance", "from the point to the mark, as the tape goes", distance),
+                ("arm", words!("from the root to the point, across"), arm),
+                ("spacing", words!("front root to rear root"), spacing),
+                ("along", words!("from the point to the mark, along the fuselage"), along),
+                ("distance", words!("from the point to the mark, as the tape goes"), distance),
             ],
             Self::StrutRise { elevation, strut_station, station } => vec![
                 ("elevation", elevation_words, elevation),
@@ -287,7 +358,7 @@ impl How {
                 ("elevation", elevation_words, elevation),
                 ("strut-station", strut_words, strut_station),
                 ("station", station_words, station),
-                ("spacing", "front spar to rear spar", spacing),
+                ("spacing", words!("front spar to rear spar"), spacing),
             ],
         }
     }

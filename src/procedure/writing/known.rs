@@ -1,5 +1,6 @@
 //! What a field can choose from: the parts that the procedure has, by key and title.
 
+use crate::language::{self, later, tr};
 use crate::procedure::{
     ChartAt, Input, MeanOf, Procedure, SlotOf, SpecForm, SpecItem, StepKind, procedures, sheet_items,
 };
@@ -42,7 +43,12 @@ impl Known {
         let named = |item: &&SpecItem| (item.key.clone(), titled(&item.title, &item.key));
         let of_form = |form: SpecForm| items.iter().filter(move |item| item.form == form);
         let condition = |item: &SpecItem| {
-            let one = |option: &String| (format!("{}={option}", item.key), format!("{}: {option}", item.title));
+            let one = |option: &String| {
+                (
+                    format!("{}={option}", item.key),
+                    tr!("{item}: {option}", item = item.title, option = language::of_file(option)),
+                )
+            };
             item.options.iter().map(one).collect::<Vec<_>>()
         };
         let steps = procedure.laid_out();
@@ -50,7 +56,10 @@ impl Known {
         let others = || procedures().iter().filter(|other| other.id != procedure.id);
         let elsewhere = others().flat_map(|other| {
             let one = |check: &crate::procedure::Check| {
-                (format!("{}/{}", other.id, check.id), format!("{}: {}", other.title, check.title))
+                (
+                    format!("{}/{}", other.id, check.id),
+                    tr!("{procedure}: {check}", procedure = other.title, check = check.title),
+                )
             };
             other.checks.iter().map(one)
         });
@@ -71,7 +80,13 @@ impl Known {
             measured: measured
                 .map(|(path, gate, step)| {
                     let title = titled(&step.title, path);
-                    (path.clone(), gate.as_ref().map_or_else(|| title.clone(), |gate| format!("{title}, {gate}")))
+                    (
+                        path.clone(),
+                        gate.as_ref().map_or_else(
+                            || title.clone(),
+                            |gate| tr!("{step}, {gate}", step = title, gate = language::of_file(gate)),
+                        ),
+                    )
                 })
                 .collect(),
             procedures: others().map(|other| (other.id.clone(), other.title.clone())).collect(),
@@ -82,25 +97,32 @@ impl Known {
     /// Where an input of a closed form can come from: readings first, then numbers of the manual, other checks, charts.
     pub(super) fn sources(&self, check: &str) -> Vec<(Input, String)> {
         let mut sources: Vec<(Input, String)> = Vec::new();
-        let reading = |(key, title): &Choosable| (Input::Slot(key.clone()), format!("Reading: {title}"));
+        let reading = |(key, title): &Choosable| (Input::Slot(key.clone()), tr!("Reading: {reading}", reading = title));
         sources.extend(self.readings.iter().map(reading));
         for (place, (one, first)) in self.readings.iter().enumerate() {
             for (other, second) in &self.readings[place + 1..] {
                 for turned in [true, false] {
-                    let how = if turned { "the instrument turned end for end in between" } else { "held the same way" };
                     let mean = MeanOf { of: vec![one.clone(), other.clone()], turned };
-                    sources.push((Input::Mean(mean), format!("Mean of {first} and {second}, {how}")));
+                    let words = if turned {
+                        tr!("Mean of {first} and {second}, the instrument turned end for end in between", first, second)
+                    } else {
+                        tr!("Mean of {first} and {second}, held the same way", first, second)
+                    };
+                    sources.push((Input::Mean(mean), words));
                 }
             }
         }
-        sources.extend(self.items.iter().map(|(key, title)| (Input::Sheet(key.clone()), format!("Manual: {title}"))));
+        sources.extend(
+            self.items.iter().map(|(key, title)| (Input::Sheet(key.clone()), tr!("Manual: {item}", item = title))),
+        );
         let others = self.checks.iter().filter(|(key, _)| key != check);
-        sources.extend(others.map(|(key, title)| (Input::Check(key.clone()), format!("Worked out: {title}"))));
+        sources
+            .extend(others.map(|(key, title)| (Input::Check(key.clone()), tr!("Worked out: {check}", check = title))));
         for (sheet, chart) in &self.charts {
             for (slot, reading) in &self.readings {
                 let at = SlotOf { slot: slot.clone() };
                 let input = Input::Chart(ChartAt { sheet: sheet.clone(), at });
-                sources.push((input, format!("{chart}, at {reading}")));
+                sources.push((input, tr!("{chart}, at {reading}", chart, reading)));
             }
         }
         sources
@@ -152,20 +174,22 @@ pub(super) const FORM: &str = "form:";
 
 /// The closed forms, by the heading that they stand under.
 pub(super) fn forms() -> Vec<Choosable> {
-    let one = |form: &Reckoning| (format!("{FORM}{}", form.id), format!("{}: {}", form.group, form.title));
+    let one = |form: &Reckoning| {
+        (format!("{FORM}{}", form.id), tr!("{group}: {title}", group = form.group, title = form.title))
+    };
     reckonings().iter().map(one).collect()
 }
 
 /// Quantities, in words.
 pub(super) const QUANTITIES: [Named<Dimension>; 8] = [
-    (Dimension::Length, "length", "Length"),
-    (Dimension::Angle, "angle", "Angle"),
-    (Dimension::Count, "count", "A plain number"),
-    (Dimension::Mass, "mass", "Mass"),
-    (Dimension::Force, "force", "Force"),
-    (Dimension::Temperature, "temperature", "Temperature"),
-    (Dimension::Torque, "torque", "Torque"),
-    (Dimension::Volume, "volume", "Volume"),
+    (Dimension::Length, "length", later::words!("Length")),
+    (Dimension::Angle, "angle", later::words!("Angle")),
+    (Dimension::Count, "count", later::words!("A plain number")),
+    (Dimension::Mass, "mass", later::words!("Mass")),
+    (Dimension::Force, "force", later::words!("Force")),
+    (Dimension::Temperature, "temperature", later::words!("Temperature")),
+    (Dimension::Torque, "torque", later::words!("Torque")),
+    (Dimension::Volume, "volume", later::words!("Volume")),
 ];
 
 /// A choice's own condition can never be that it is made itself.

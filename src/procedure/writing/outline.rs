@@ -1,6 +1,7 @@
 //! What a procedure consists of, in the order in which a page lists it; and where a fault is.
 
 use super::{Kind, Part, StepAt};
+use crate::language::{self, tr, words};
 use crate::procedure::{Place, Procedure, Step, StepKind};
 
 /// Parts of one kind.
@@ -35,47 +36,49 @@ pub fn outline(procedure: &Procedure) -> Vec<Section> {
     };
     let mut sections = vec![
         list(
-            "Instruments",
-            "What readings are taken with.",
+            words!("Instruments"),
+            words!("What readings are taken with."),
             Kind::Instrument,
             numbered(titles(procedure.roles.iter().map(|role| &role.title).collect()), Part::Instrument),
         ),
         list(
-            "Numbers from the manual",
-            "What each airframe's own manual says: limits, distances, choices. Their values are never part of a procedure.",
+            words!("Numbers from the manual"),
+            words!(
+                "What each airframe's own manual says: limits, distances, choices. Their values are never part of a procedure."
+            ),
             Kind::Number,
             numbered(titles(procedure.specification.iter().map(|item| &item.title).collect()), Part::Number),
         ),
         list(
-            "What is judged",
-            "Quantities that are worked out from readings.",
+            words!("What is judged"),
+            words!("Quantities that are worked out from readings."),
             Kind::Check,
             numbered(titles(procedure.checks.iter().map(|check| &check.title).collect()), Part::Check),
         ),
         list(
-            "What may be moved",
-            "Supports, shims, rods, turnbuckles.",
+            words!("What may be moved"),
+            words!("Supports, shims, rods, turnbuckles."),
             Kind::Adjuster,
             numbered(titles(procedure.adjusters.iter().map(|adjuster| &adjuster.title).collect()), Part::Adjuster),
         ),
         list(
-            "Groups of steps",
-            "Steps that are done again as a whole at several gates: set, clamped, drilled.",
+            words!("Groups of steps"),
+            words!("Steps that are done again as a whole at several gates: set, clamped, drilled."),
             Kind::Group,
             numbered(titles(procedure.passes.iter().map(|pass| &pass.id).collect()), Part::Group),
         ),
     ];
     for (place, pass) in procedure.passes.iter().enumerate() {
         sections.push(list(
-            &format!("Steps of the group \u{201c}{}\u{201d}", pass.id),
+            &tr!("Steps of the group \u{201c}{group}\u{201d}", group = pass.id),
             "",
             Kind::Step(Some(place)),
             steps(&pass.steps, Some(place)),
         ));
     }
     sections.push(list(
-        "Steps",
-        "One screen each, in the order of the work.",
+        words!("Steps"),
+        words!("One screen each, in the order of the work."),
         Kind::Step(None),
         steps(&procedure.steps, None),
     ));
@@ -87,8 +90,8 @@ pub fn outline(procedure: &Procedure) -> Vec<Section> {
 pub fn readings_of(procedure: &Procedure, at: StepAt) -> Option<Section> {
     let one = |(place, slot): (usize, &crate::procedure::Slot)| (Part::Reading(at, place), slot.title.clone());
     Some(Section {
-        heading: "Readings".to_owned(),
-        hint: "The numbers that are read at this step, in their order.",
+        heading: words!("Readings").to_owned(),
+        hint: words!("The numbers that are read at this step, in their order."),
         adds: Kind::Reading(at),
         parts: at.slots(procedure)?.iter().enumerate().map(one).collect(),
     })
@@ -96,7 +99,9 @@ pub fn readings_of(procedure: &Procedure, at: StepAt) -> Option<Section> {
 
 fn title_of(step: &Step) -> String {
     match &step.kind {
-        StepKind::Pass { gate, of } if step.title.is_empty() => format!("{of}, {gate}"),
+        StepKind::Pass { gate, of } if step.title.is_empty() => {
+            tr!("{step}, {gate}", step = of, gate = language::of_file(gate))
+        }
         _ => step.title.clone(),
     }
 }
@@ -104,7 +109,7 @@ fn title_of(step: &Step) -> String {
 /// What is at a place that has a fault, and what it is called.
 #[must_use]
 pub fn part_of(procedure: &Procedure, place: &Place) -> (Part, String) {
-    let whole = || (Part::About, "The procedure".to_owned());
+    let whole = || (Part::About, words!("The procedure").to_owned());
     let named = |part: Part, title: &str| (part, title.to_owned());
     let found = match place {
         Place::Whole(_) => None,
@@ -117,7 +122,7 @@ pub fn part_of(procedure: &Procedure, place: &Place) -> (Part, String) {
         Place::Step(path) => step_at(procedure, path),
     };
     found.map_or_else(whole, |(part, title)| {
-        let title = if title.is_empty() { "Without a title".to_owned() } else { title };
+        let title = if title.is_empty() { words!("Without a title").to_owned() } else { title };
         (part, title)
     })
 }

@@ -63,9 +63,11 @@ mod command;
 mod decimals;
 mod grammar;
 mod heard;
+mod labels;
 mod lex;
 mod rank;
 mod swap;
+pub mod taught;
 mod tens;
 mod token;
 mod tongue;
@@ -74,6 +76,7 @@ mod whole;
 
 pub use command::Command;
 pub use heard::{Heard, Unheard};
+pub use labels::{Place, label, vocabulary};
 
 use super::{ParseError, Quantity, Unit};
 use crate::language::{self, Language};

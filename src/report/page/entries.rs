@@ -4,18 +4,18 @@ use std::ops::Range;
 
 use super::Printed;
 use super::pen::Pen;
+use crate::language::{tr, words};
 
 pub(super) fn begin(page: &Printed<'_>, pen: &mut Pen) {
-    pen.markup("<section>\n<h2>Every entry</h2>\n");
-    let words = format!(
-        "{} entries, the oldest first. Nothing is ever taken away: what was struck out stays, with the reason. The number is the \
+    pen.put("<section>\n<h2>", words!("Every entry"), "</h2>\n");
+    let words = tr!(
+        "{number} entries, the oldest first. Nothing is ever taken away: what was struck out stays, with the reason. The number is the \
          entry's place in what its device wrote; beside it the first characters of its digest.",
-        page.lines.len()
+        number = page.lines.len()
     );
     pen.put("<p class=\"small\">", &words, "</p>\n");
-    pen.markup(
-        "<table class=\"entries\"><thead><tr><th>No.</th><th>When</th><th>What</th><th>By</th></tr></thead><tbody>\n",
-    );
+    pen.markup("<table class=\"entries\">");
+    pen.columns(&[words!("No."), words!("When"), words!("What"), words!("By")]);
 }
 
 pub(super) fn rows(page: &Printed<'_>, which: Range<usize>, pen: &mut Pen) {
@@ -31,7 +31,7 @@ pub(super) fn rows(page: &Printed<'_>, which: Range<usize>, pen: &mut Pen) {
         pen.text(&number).put(" <small>", &digest, "</small></td>");
         pen.put("<td class=\"when\">", &line.when, "</td>").put("<td><span class=\"what\">", &line.what, "</span>");
         if let Some(reason) = &line.struck {
-            pen.put("<span class=\"why\">Struck out: ", reason, "</span>");
+            pen.put("<span class=\"why\">", &tr!("Struck out: {reason}", reason), "</span>");
         }
         pen.put("</td><td class=\"who\">", &line.by, "</td></tr>\n");
     }
@@ -39,5 +39,5 @@ pub(super) fn rows(page: &Printed<'_>, which: Range<usize>, pen: &mut Pen) {
 
 /// The end of the table and of the file.
 pub(super) fn end(pen: &mut Pen) {
-    pen.markup("</tbody></table>\n<p>End of the record.</p>\n</section>\n</body>\n</html>\n");
+    pen.put("</tbody></table>\n<p>", words!("End of the record."), "</p>\n</section>\n</body>\n</html>\n");
 }

@@ -2,6 +2,7 @@
 
 use super::pen::Pen;
 use super::{Printed, said, who_when};
+use crate::language::{tr, words};
 use crate::procedure::{CheckResult, Hold, Procedure, Run, State, StepKind, StepState, Words, fill, of_run};
 use crate::record::{Body, RunId};
 use crate::sketch::{step_sketch, verdict_mark};
@@ -14,7 +15,6 @@ pub(super) fn job(page: &Printed<'_>, place: usize, pen: &mut Pen) {
         .of_run(page.airframe.id, started.run)
         .into_iter()
         .find(|entry| matches!(entry.body, Body::RunStarted { .. }));
-    let begun = begun.map(|entry| format!(", begun by {}", who_when(&entry.by, entry))).unwrap_or_default();
     if let Some(procedure) = of_run(started) {
         let entries = page.ledger.of_run(page.airframe.id, started.run);
         let run = Run::without_advice(procedure, &page.airframe, started.run, &entries);
@@ -23,12 +23,19 @@ pub(super) fn job(page: &Printed<'_>, place: usize, pen: &mut Pen) {
             pen.sketch("picture", &sketch);
         }
         let later = page.airframe.runs[place + 1..].iter().any(|later| later.procedure == started.procedure);
-        let later = if later { " It was begun anew later: that run counts." } else { "" };
-        let words =
-            format!("Version {}{begun}. {} of {} steps done.{later}", started.version, run.done(), run.steps.len());
-        pen.put("<p>", &words, "</p>\n");
+        let version = started.version;
+        let version = match begun.map(|entry| who_when(&entry.by, entry)) {
+            Some(person) => tr!("Version {version}, begun by {person}.", version, person),
+            None => tr!("Version {version}.", version),
+        };
+        let steps = tr!("{done} of {steps} steps done.", done = run.done(), steps = run.steps.len());
+        pen.put("<p>", &version, " ").text(&steps);
+        if later {
+            pen.put(" ", words!("It was begun anew later: that run counts."), "");
+        }
+        pen.markup("</p>\n");
         if let Some(step) = run.current.map(|current| &run.steps[current]) {
-            pen.put("<p>Open: ", &Words::step_title(step), ".</p>\n");
+            pen.put("<p>", &tr!("Open: {step}.", step = Words::step_title(step)), "</p>\n");
         }
         pen.put("<p class=\"small\">", &procedure.purpose, "</p>\n");
         checks(page, procedure, &run, pen);
@@ -36,9 +43,9 @@ pub(super) fn job(page: &Printed<'_>, place: usize, pen: &mut Pen) {
         others(page, &run, pen);
     } else {
         pen.put("<h2>", &started.procedure, "</h2>\n");
-        pen.markup(
-            "<p>This version of the app does not know the procedure. What was done stands among all entries.</p>\n",
-        );
+        let unknown =
+            words!("This version of the app does not know the procedure. What was done stands among all entries.");
+        pen.put("<p>", unknown, "</p>\n");
     }
     moves(page, started.run, pen);
     said::about_run(page, started.run, pen);
@@ -62,8 +69,14 @@ fn checks(page: &Printed<'_>, procedure: &Procedure, run: &Run, pen: &mut Pen) {
             continue;
         }
         if !std::mem::replace(&mut any, true) {
-            pen.markup("<table><thead><tr><th>Check</th><th>The sheet asks for</th><th>Found</th><th>Verdict</th>");
-            pen.markup("<th>Read by, with</th></tr></thead><tbody>\n");
+            let asked = words!("The sheet asks for");
+            pen.markup("<table>").columns(&[
+                words!("Check"),
+                asked,
+                words!("Found"),
+                words!("Verdict"),
+                words!("Read by, with"),
+            ]);
         }
         pen.put("<tr><td>", &Words::step_title(step), "</td>");
         let key = procedure.check(check).and_then(|check| check.judged_by.as_deref());
@@ -72,7 +85,7 @@ fn checks(page: &Printed<'_>, procedure: &Procedure, run: &Run, pen: &mut Pen) {
             Some(item) => {
                 pen.put("<td>", &Words::tolerance(&item.value), "").put("<small>", &item.source, "</small></td>");
             }
-            None => drop(pen.markup("<td>no number on the sheet</td>")),
+            None => drop(pen.put("<td>", words!("no number on the sheet"), "</td>")),
         }
         pen.markup("<td class=\"found\">");
         found(step, slots, pen);
@@ -86,7 +99,8 @@ fn checks(page: &Printed<'_>, procedure: &Procedure, run: &Run, pen: &mut Pen) {
         pen.markup("</tbody></table>\n");
     }
     if !open.is_empty() {
-        pen.put("<p class=\"small\">Not measured yet: ", &open.join("; "), ".</p>\n");
+        let words = tr!("Not measured yet: {steps}.", steps = open.join("; "));
+        pen.put("<p class=\"small\">", &words, "</p>\n");
     }
 }
 
@@ -99,7 +113,7 @@ fn found(step: &StepState, slots: &[crate::procedure::Slot], pen: &mut Pen) {
                 pen.put("<small>", &Words::uncertainty(result), "</small>");
             }
         }
-        None => drop(pen.markup("not complete")),
+        None => drop(pen.text(words!("not complete"))),
     }
     for slot in slots {
         let read: Vec<String> = step
@@ -109,14 +123,18 @@ fn found(step: &StepState, slots: &[crate::procedure::Slot], pen: &mut Pen) {
             .map(|reading| reading.value.print())
             .collect();
         if !read.is_empty() {
-            pen.put("<small>", &slot.title, ": ").put("", &read.join(", "), "</small>");
+            let words = tr!("{reading}: {values}", reading = slot.title, values = read.join(", "));
+            pen.put("<small>", &words, "</small>");
         }
     }
     let before = step.results.iter().rev().skip(1).rev().flatten();
-    let words = |result: &CheckResult| format!("{} ({})", Words::value(result), Words::verdict(result.verdict));
+    let words = |result: &CheckResult| {
+        let (value, verdict) = (Words::value(result), Words::verdict(result.verdict));
+        tr!("{value} ({verdict})", value, verdict)
+    };
     let before: Vec<String> = before.map(words).collect();
     if !before.is_empty() {
-        pen.put("<small>Before: ", &before.join(", "), "</small>");
+        pen.put("<small>", &tr!("Before: {values}", values = before.join(", ")), "</small>");
     }
 }
 
@@ -129,7 +147,7 @@ fn verdict(step: &StepState, pen: &mut Pen) {
     }
     let stale = step.attempt().is_some_and(|attempt| attempt.stale.is_some());
     if stale || step.state == State::Stale {
-        pen.markup("<small>stale: something was moved since</small>");
+        pen.put("<small>", words!("stale: something was moved since"), "</small>");
     }
 }
 
@@ -155,19 +173,20 @@ fn holds(page: &Printed<'_>, run: &Run, pen: &mut Pen) {
     if holds.peek().is_none() {
         return;
     }
-    pen.markup("<h3>Hold points</h3>\n<table><thead><tr><th>Hold point</th><th>State</th><th>Signed by</th></tr></thead><tbody>\n");
+    pen.put("<h3>", words!("Hold points"), "</h3>\n<table>");
+    pen.columns(&[words!("Hold point"), words!("State"), words!("Signed by")]);
     for step in holds {
         pen.put("<tr><td>", &Words::step_title(step), "");
         if let StepKind::Hold { statement, .. } = &step.step.kind {
             pen.put("<small>\u{201c}", &fill(statement, &page.airframe.specification), "\u{201d}</small>");
         }
         let state = match step.hold {
-            Some(Hold::Signed | Hold::Spent) => "signed",
-            Some(Hold::Ready(_)) => "may be signed",
-            Some(Hold::Void(_)) => "signed; since then something went missing",
-            Some(Hold::Shut(_)) | None => "shut",
+            Some(Hold::Signed | Hold::Spent) => words!("signed"),
+            Some(Hold::Ready(_)) => words!("may be signed"),
+            Some(Hold::Void(_)) => words!("signed; since then something went missing"),
+            Some(Hold::Shut(_)) | None => words!("shut"),
         };
-        pen.markup("</td><td class=\"state\">").markup(state).markup("</td><td>");
+        pen.put("</td><td class=\"state\">", state, "</td><td>");
         if let Some((name, entry)) = &step.by {
             if let Some(entry) = page.ledger.get(*entry) {
                 pen.text(&who_when(name, entry));
@@ -176,7 +195,7 @@ fn holds(page: &Printed<'_>, run: &Run, pen: &mut Pen) {
                 }
             }
         } else {
-            pen.markup("nobody");
+            pen.text(words!("nobody"));
         }
         pen.markup("</td></tr>\n");
     }
@@ -186,11 +205,11 @@ fn holds(page: &Printed<'_>, run: &Run, pen: &mut Pen) {
 /// Steps that are done, counted or marked.
 fn others(page: &Printed<'_>, run: &Run, pen: &mut Pen) {
     let other = |step: &&StepState| !matches!(step.step.kind, StepKind::Measure { .. } | StepKind::Hold { .. });
-    pen.markup("<h3>Other steps</h3>\n<table><tbody>\n");
+    pen.put("<h3>", words!("Other steps"), "</h3>\n<table><tbody>\n");
     for step in run.steps.iter().filter(other) {
         pen.put("<tr><td>", &Words::step_title(step), "");
         if let Some((good, bad)) = step.counted {
-            pen.put("<small>", &format!("{good} good, {bad} bad"), "</small>");
+            pen.put("<small>", &tr!("{good} good, {bad} bad", good, bad), "</small>");
         }
         if step.holes.begun() {
             pen.put("<small>", &step.holes.counts(), "</small>");
@@ -213,7 +232,7 @@ fn moves(page: &Printed<'_>, run: RunId, pen: &mut Pen) {
     if moves.peek().is_none() {
         return;
     }
-    pen.markup("<h3>What was moved</h3>\n<table><tbody>\n");
+    pen.put("<h3>", words!("What was moved"), "</h3>\n<table><tbody>\n");
     for entry in moves {
         pen.put("<tr><td>", page.what(entry.id), "</td>").put(
             "<td class=\"who\">",

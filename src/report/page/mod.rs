@@ -18,6 +18,7 @@ use base64::engine::general_purpose::STANDARD;
 
 use super::lines::{Line, lines, when};
 use super::unbroken::Checked;
+use crate::language::words;
 use crate::record::{Airframe, AirframeId, Body, Digest, Entry, EntryId, Ledger};
 use pen::Pen;
 pub use pen::Piece;
@@ -101,7 +102,7 @@ impl<'l> Printed<'l> {
 }
 
 fn who_when(name: &str, entry: &Entry) -> String {
-    let name = if name.trim().is_empty() { "nobody named" } else { name };
+    let name = if name.trim().is_empty() { words!("nobody named") } else { name };
     format!("{name}, {}", when(&entry.at))
 }
 

@@ -1,5 +1,6 @@
 //! Markup that is this program's own, text that is anybody's: the two never mix.
 
+use crate::language::words;
 use crate::record::Digest;
 use crate::sketch::{Element, Sketch};
 
@@ -50,6 +51,15 @@ impl Pen {
         self.markup(open).text(text).markup(close)
     }
 
+    /// The head of a table, and the beginning of its body.
+    pub(super) fn columns(&mut self, titles: &[&str]) -> &mut Self {
+        self.markup("<thead><tr>");
+        for title in titles {
+            self.put("<th>", title, "</th>");
+        }
+        self.markup("</tr></thead><tbody>\n")
+    }
+
     /// The file of a photo.
     pub(super) fn photo(&mut self, digest: Digest) -> &mut Self {
         self.done.push(Piece::Text(std::mem::take(&mut self.text)));
@@ -81,7 +91,7 @@ impl Pen {
     /// A signature as it was drawn, in a box 300 wide and 100 high; what is no stroke is left away.
     pub(super) fn drawn(&mut self, strokes: &str) -> &mut Self {
         self.markup("<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" class=\"drawn\" viewBox=\"0 0 300 100\" ");
-        self.markup("aria-label=\"Signature, drawn by hand\">");
+        self.put("aria-label=\"", words!("Signature, drawn by hand"), "\">");
         let number = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.');
         let point = |point: &str| point.split_once(',').is_some_and(|(x, y)| number(x) && number(y));
         for stroke in strokes.split(';').filter(|stroke| stroke.split(' ').all(point)) {

@@ -2,7 +2,8 @@
 
 use super::pen::Pen;
 use super::{Printed, who_when};
-use crate::record::{Body, Entry, PHOTO_NOT_HERE, Photo, RunId};
+use crate::language::{tr, words};
+use crate::record::{Body, Entry, Photo, RunId, photo_not_here, role_words};
 
 /// What was said of a run.
 pub(super) fn about_run(page: &Printed<'_>, run: RunId, pen: &mut Pen) {
@@ -13,7 +14,7 @@ pub(super) fn about_run(page: &Printed<'_>, run: RunId, pen: &mut Pen) {
 
 /// What was said of the airframe and of no run, and the numbers from the manual.
 pub(super) fn at_large(page: &Printed<'_>, pen: &mut Pen) {
-    pen.markup("<section>\n<h2>The airframe at large</h2>\n");
+    pen.put("<section>\n<h2>", words!("The airframe at large"), "</h2>\n");
     instruments(page, pen);
     let entries = page.ledger.in_force(page.airframe.id);
     all(page, entries.into_iter().filter(|entry| entry.about().is_some() && entry.run().is_none()).collect(), pen);
@@ -25,12 +26,14 @@ fn instruments(page: &Printed<'_>, pen: &mut Pen) {
     if all.peek().is_none() {
         return;
     }
-    pen.markup("<h3>Instruments</h3>\n<table><thead><tr><th>Used as</th><th>Instrument</th><th>Last checked</th></tr></thead><tbody>\n");
+    pen.put("<h3>", words!("Instruments"), "</h3>\n<table>");
+    pen.columns(&[words!("Used as"), words!("Instrument"), words!("Last checked")]);
     for (role, instrument) in all {
-        let of = |number| crate::quantity::Quantity::new(number, instrument.unit, 0.0).text;
-        let checked = instrument.checked.map_or_else(|| "nobody said".to_owned(), crate::record::day_text);
-        pen.put("<tr><td>", role, "</td>").put("<td>", &instrument.name, "");
-        let words = format!("reads to {}, good to {}", of(instrument.step), of(instrument.accuracy));
+        let of = |number| crate::quantity::print(number, instrument.unit, 0.0);
+        let checked = instrument.checked.map_or_else(|| words!("nobody said").to_owned(), crate::record::day_text);
+        pen.put("<tr><td>", role_words(role), "</td>").put("<td>", &instrument.name, "");
+        let (step, accuracy) = (of(instrument.step), of(instrument.accuracy));
+        let words = tr!("reads to {step}, good to {accuracy}", step, accuracy);
         pen.put("<small>", &words, "</small></td>").put("<td>", &checked, "</td></tr>\n");
     }
     pen.markup("</tbody></table>\n");
@@ -40,7 +43,7 @@ fn all(page: &Printed<'_>, entries: Vec<&Entry>, pen: &mut Pen) {
     if entries.is_empty() {
         return;
     }
-    pen.markup("<h3>What was said, shown and asked</h3>\n");
+    pen.put("<h3>", words!("What was said, shown and asked"), "</h3>\n");
     for entry in entries {
         // A remark that answers a question stands under it.
         let under = matches!(&entry.body, Body::RemarkMade(remark) if remark.answers.is_some_and(|of| asked(page, of)));
@@ -64,14 +67,14 @@ fn one(page: &Printed<'_>, entry: &Entry, pen: &mut Pen) {
     pen.put("<p class=\"small\">", &who_when(&entry.by, entry), "</p>");
     if let Body::DeviationRaised(deviation) = &entry.body {
         let rows = [
-            ("Found", &deviation.found),
-            ("Limit", &deviation.limit),
-            ("Reason", &deviation.reason),
-            ("Asked", &deviation.asked),
+            (words!("Found"), &deviation.found),
+            (words!("Limit"), &deviation.limit),
+            (words!("Reason"), &deviation.reason),
+            (words!("Asked"), &deviation.asked),
         ];
         pen.markup("<dl>");
         for (name, words) in rows {
-            pen.markup("<dt>").markup(name).put("</dt><dd>", words, "</dd>");
+            pen.put("<dt>", name, "</dt>").put("<dd>", words, "</dd>");
         }
         pen.markup("</dl>");
     }
@@ -80,8 +83,13 @@ fn one(page: &Printed<'_>, entry: &Entry, pen: &mut Pen) {
         answered = true;
         match &answer.body {
             Body::DeviationAnswered(given) => {
-                let verdict = if given.accepted { "Accepted by " } else { "Not accepted by " };
-                pen.markup("<p>").markup(verdict).put("", &who_when(&given.name, answer), ":</p>");
+                let person = who_when(&given.name, answer);
+                let verdict = if given.accepted {
+                    tr!("Accepted by {person}:", person)
+                } else {
+                    tr!("Not accepted by {person}:", person)
+                };
+                pen.put("<p>", &verdict, "</p>");
                 pen.put("<blockquote>", &given.answer, "</blockquote>");
             }
             _ => {
@@ -92,7 +100,7 @@ fn one(page: &Printed<'_>, entry: &Entry, pen: &mut Pen) {
     }
     let waits = matches!(entry.body, Body::DeviationRaised(_) | Body::QuestionAsked(_) | Body::ItemOpened(_));
     if waits && !answered {
-        pen.markup("<p><b>Open.</b></p>");
+        pen.put("<p><b>", words!("Open."), "</b></p>");
     }
     pen.markup("</div>\n");
 }
@@ -104,7 +112,7 @@ fn figure(page: &Printed<'_>, entry: &Entry, photo: &Photo, caption: &str, pen: 
         pen.put("\" height=\"", &photo.height.to_string(), "\" src=\"data:image/jpeg;base64,");
         pen.photo(photo.digest).markup("\"/>");
     } else {
-        pen.put("<p class=\"notice\">", PHOTO_NOT_HERE, "</p>");
+        pen.put("<p class=\"notice\">", photo_not_here(), "</p>");
     }
     pen.put("<figcaption>", page.what(entry.id), "<br/>").text(&who_when(&entry.by, entry));
     pen.put("<br/>SHA-256 ", &photo.digest.to_string(), "</figcaption></figure>\n");

@@ -1,79 +1,80 @@
 //! Slopes, and what is compared with what.
 
 use super::{ANGLE, Inputs, LENGTH, Reckoned, Reckoning, at, carried, given, in_units, metres, optional};
+use crate::language::later::words;
 use crate::metrology::Estimate;
 use crate::quantity::{Angle, Dimension, Length, Unit};
 use crate::rigging::error::{RiggingError, of, slope, within};
 use crate::rigging::{gap_under_level, left_less_right, lift_for};
 
-const GROUP: &str = "Angles";
+const GROUP: &str = words!("Angles");
 
 pub(super) const ALL: [Reckoning; 7] = [
     Reckoning {
         id: "slope-by-heights",
-        title: "Slope by two heights",
+        title: words!("Slope by two heights"),
         group: GROUP,
         given: &[
-            given("aft", "Height of the aft point", LENGTH),
-            given("fore", "Height of the forward point", LENGTH),
-            given("base", "Level distance between them", LENGTH),
+            given("aft", words!("Height of the aft point"), LENGTH),
+            given("fore", words!("Height of the forward point"), LENGTH),
+            given("base", words!("Level distance between them"), LENGTH),
         ],
         gives: ANGLE,
-        plus: "aft end high",
-        minus: "aft end low",
+        plus: words!("aft end high"),
+        minus: words!("aft end low"),
         reckon: |given| by_heights(at(given, 0)?, at(given, 1)?, at(given, 2)?),
     },
     Reckoning {
         id: "lift",
-        title: "Lift that turns a base",
+        title: words!("Lift that turns a base"),
         group: GROUP,
         given: &[
-            given("turn", "Turn wanted", ANGLE),
-            given("base", "Distance from the end that stays to the end that is lifted", LENGTH),
+            given("turn", words!("Turn wanted"), ANGLE),
+            given("base", words!("Distance from the end that stays to the end that is lifted"), LENGTH),
         ],
         gives: LENGTH,
-        plus: "lift that end",
-        minus: "lower that end",
+        plus: words!("lift that end"),
+        minus: words!("lower that end"),
         reckon: |given| over_base(given, lift_for),
     },
     Reckoning {
         id: "gap-under-level",
-        title: "Gap at the end of a level on a slope",
+        title: words!("Gap at the end of a level on a slope"),
         group: GROUP,
         given: &[
-            given("angle", "Slope of the surface", ANGLE),
-            given("length", "Length of the level, held level, its other end on the surface", LENGTH),
+            given("angle", words!("Slope of the surface"), ANGLE),
+            given("length", words!("Length of the level, held level, its other end on the surface"), LENGTH),
         ],
         gives: LENGTH,
         plus: "",
-        minus: "at the other end",
+        minus: words!("at the other end"),
         reckon: |given| over_base(given, gap_under_level),
     },
     Reckoning {
         id: "difference",
-        title: "Difference of two readings",
+        title: words!("Difference of two readings"),
         group: GROUP,
-        given: &[given("a", "The one", None), given("b", "The other, taken off", None)],
+        given: &[given("a", words!("The one"), None), given("b", words!("The other, taken off"), None)],
         gives: None,
-        plus: "the one is larger",
-        minus: "the other is larger",
+        plus: words!("the one is larger"),
+        minus: words!("the other is larger"),
         reckon: difference,
     },
     Reckoning {
         id: "half-difference",
-        title: "Half the difference of two readings",
+        title: words!("Half the difference of two readings"),
         group: GROUP,
-        given: &[given("a", "The one", None), given("b", "The other, taken off", None)],
+        given: &[given("a", words!("The one"), None), given("b", words!("The other, taken off"), None)],
         gives: None,
-        plus: "the one is larger",
-        minus: "the other is larger",
+        plus: words!("the one is larger"),
+        minus: words!("the other is larger"),
         reckon: |given| Ok(difference(given)?.times(0.5)),
     },
     Reckoning {
         id: "mean",
-        title: "Mean of two readings",
+        title: words!("Mean of two readings"),
         group: GROUP,
-        given: &[given("a", "The one", None), given("b", "The other", None)],
+        given: &[given("a", words!("The one"), None), given("b", words!("The other"), None)],
         gives: None,
         plus: "",
         minus: "",
@@ -84,13 +85,13 @@ pub(super) const ALL: [Reckoning; 7] = [
     },
     Reckoning {
         id: "spread",
-        title: "Largest less smallest",
+        title: words!("Largest less smallest"),
         group: GROUP,
         given: &[
-            given("a", "First", None),
-            given("b", "Second", None),
-            optional("c", "Third", None),
-            optional("d", "Fourth", None),
+            given("a", words!("First"), None),
+            given("b", words!("Second"), None),
+            optional("c", words!("Third"), None),
+            optional("d", words!("Fourth"), None),
         ],
         gives: None,
         plus: "",

@@ -3,22 +3,23 @@
 use super::{
     COUNTED, Given, Inputs, LENGTH, MASS, Reckoning, at, carried, exact, given, in_units, optional, or_nothing,
 };
+use crate::language::later::words;
 use crate::metrology::Estimate;
 use crate::quantity::Unit;
 use crate::rigging::error::{RiggingError, within};
 use crate::rigging::{Balance, BalanceError, Item, MeanChord, OnScale};
 
-const GROUP: &str = "Balance";
-const LEFT: Given = given("left", "Scale under the left main wheel", MASS);
-const RIGHT: Given = given("right", "Scale under the right main wheel", MASS);
-const THIRD: Given = given("third", "Scale under the third wheel", MASS);
-const TARE: Given = optional("tare", "Blocks or a trestle on the third wheel's scale", MASS);
-const EMPTY: Given = given("empty-mass", "Mass empty", MASS);
+const GROUP: &str = words!("Balance");
+const LEFT: Given = given("left", words!("Scale under the left main wheel"), MASS);
+const RIGHT: Given = given("right", words!("Scale under the right main wheel"), MASS);
+const THIRD: Given = given("third", words!("Scale under the third wheel"), MASS);
+const TARE: Given = optional("tare", words!("Blocks or a trestle on the third wheel's scale"), MASS);
+const EMPTY: Given = given("empty-mass", words!("Mass empty"), MASS);
 
 pub(super) const ALL: [Reckoning; 5] = [
     Reckoning {
         id: "empty-mass",
-        title: "Mass empty",
+        title: words!("Mass empty"),
         group: GROUP,
         given: &[LEFT, RIGHT, THIRD, TARE],
         gives: MASS,
@@ -31,19 +32,19 @@ pub(super) const ALL: [Reckoning; 5] = [
     },
     Reckoning {
         id: "empty-arm",
-        title: "Centre of gravity empty",
+        title: words!("Centre of gravity empty"),
         group: GROUP,
         given: &[
             LEFT,
             RIGHT,
             THIRD,
-            given("main-arm", "Main wheels aft of the datum", LENGTH),
-            given("third-arm", "Third wheel aft of the datum, ahead of it is minus", LENGTH),
+            given("main-arm", words!("Main wheels aft of the datum"), LENGTH),
+            given("third-arm", words!("Third wheel aft of the datum, ahead of it is minus"), LENGTH),
             TARE,
         ],
         gives: LENGTH,
-        plus: "aft of the datum",
-        minus: "ahead of the datum",
+        plus: words!("aft of the datum"),
+        minus: words!("ahead of the datum"),
         reckon: |given| {
             let tare = or_nothing(given, 5, at(given, 0)?.unit)?;
             Ok(weighed(given, tare, [at(given, 3)?, at(given, 4)?])?.arm)
@@ -51,14 +52,14 @@ pub(super) const ALL: [Reckoning; 5] = [
     },
     Reckoning {
         id: "loaded-mass",
-        title: "Mass loaded",
+        title: words!("Mass loaded"),
         group: GROUP,
         given: &[
             EMPTY,
-            optional("mass-1", "First mass", MASS),
-            optional("mass-2", "Second mass", MASS),
-            optional("mass-3", "Third mass", MASS),
-            optional("mass-4", "Fourth mass", MASS),
+            optional("mass-1", words!("First mass"), MASS),
+            optional("mass-2", words!("Second mass"), MASS),
+            optional("mass-3", words!("Third mass"), MASS),
+            optional("mass-4", words!("Fourth mass"), MASS),
         ],
         gives: MASS,
         plus: "",
@@ -71,23 +72,23 @@ pub(super) const ALL: [Reckoning; 5] = [
     },
     Reckoning {
         id: "loaded-arm",
-        title: "Centre of gravity loaded",
+        title: words!("Centre of gravity loaded"),
         group: GROUP,
         given: &[
             EMPTY,
-            given("empty-arm", "Centre of gravity empty, aft of the datum", LENGTH),
-            optional("mass-1", "First mass", MASS),
-            optional("arm-1", "Its place aft of the datum", LENGTH),
-            optional("mass-2", "Second mass", MASS),
-            optional("arm-2", "Its place aft of the datum", LENGTH),
-            optional("mass-3", "Third mass", MASS),
-            optional("arm-3", "Its place aft of the datum", LENGTH),
-            optional("mass-4", "Fourth mass", MASS),
-            optional("arm-4", "Its place aft of the datum", LENGTH),
+            given("empty-arm", words!("Centre of gravity empty, aft of the datum"), LENGTH),
+            optional("mass-1", words!("First mass"), MASS),
+            optional("arm-1", words!("Its place aft of the datum"), LENGTH),
+            optional("mass-2", words!("Second mass"), MASS),
+            optional("arm-2", words!("Its place aft of the datum"), LENGTH),
+            optional("mass-3", words!("Third mass"), MASS),
+            optional("arm-3", words!("Its place aft of the datum"), LENGTH),
+            optional("mass-4", words!("Fourth mass"), MASS),
+            optional("arm-4", words!("Its place aft of the datum"), LENGTH),
         ],
         gives: LENGTH,
-        plus: "aft of the datum",
-        minus: "ahead of the datum",
+        plus: words!("aft of the datum"),
+        minus: words!("ahead of the datum"),
         reckon: |given| {
             let mut items = Vec::with_capacity(given.len() / 2);
             for pair in given.chunks_exact(2) {
@@ -102,16 +103,16 @@ pub(super) const ALL: [Reckoning; 5] = [
     },
     Reckoning {
         id: "chord-percent",
-        title: "Place on the mean chord, in per cent",
+        title: words!("Place on the mean chord, in per cent"),
         group: GROUP,
         given: &[
-            given("arm", "Centre of gravity aft of the datum", LENGTH),
-            given("leading", "Chord's leading edge aft of the datum", LENGTH),
-            given("chord", "Length of the mean aerodynamic chord", LENGTH),
+            given("arm", words!("Centre of gravity aft of the datum"), LENGTH),
+            given("leading", words!("Chord's leading edge aft of the datum"), LENGTH),
+            given("chord", words!("Length of the mean aerodynamic chord"), LENGTH),
         ],
         gives: COUNTED,
-        plus: "per cent of the chord, behind its leading edge",
-        minus: "per cent of the chord, ahead of its leading edge",
+        plus: words!("per cent of the chord, behind its leading edge"),
+        minus: words!("per cent of the chord, ahead of its leading edge"),
         reckon: |given| {
             let unit = at(given, 0)?.unit;
             carried(&in_units(given, [unit; 3])?, Unit::One, &|now| {

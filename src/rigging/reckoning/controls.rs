@@ -1,21 +1,22 @@
 //! Travel of control surfaces, and the rod that sets it.
 
 use super::{ANGLE, COUNTED, Given, LENGTH, Reckoning, at, carried, exact, given, in_units, metres};
+use crate::language::later::words;
 use crate::metrology::Estimate;
 use crate::quantity::{Angle, Unit};
 use crate::rigging::{TakenAs, Travel, deflection_of, from_neutral, square_to_hinge, turn_per_turn};
 
-const GROUP: &str = "Controls";
-const RADIUS: Given = given("radius", "Hinge line to where it is taken", LENGTH);
+const GROUP: &str = words!("Controls");
+const RADIUS: Given = given("radius", words!("Hinge line to where it is taken"), LENGTH);
 
 pub(super) const ALL: [Reckoning; 6] = [
     Reckoning {
         id: "travel",
-        title: "Travel from neutral to a stop",
+        title: words!("Travel from neutral to a stop"),
         group: GROUP,
         given: &[
-            given("at-stop", "Protractor at the stop", ANGLE),
-            given("at-neutral", "The same protractor at neutral", ANGLE),
+            given("at-stop", words!("Protractor at the stop"), ANGLE),
+            given("at-neutral", words!("The same protractor at neutral"), ANGLE),
         ],
         gives: ANGLE,
         plus: "",
@@ -27,9 +28,9 @@ pub(super) const ALL: [Reckoning; 6] = [
     },
     Reckoning {
         id: "travel-by-chord",
-        title: "Travel by the straight distance at the edge",
+        title: words!("Travel by the straight distance at the edge"),
         group: GROUP,
-        given: &[given("distance", "Straight from where the edge stood to where it stands", LENGTH), RADIUS],
+        given: &[given("distance", words!("Straight from where the edge stood to where it stands"), LENGTH), RADIUS],
         gives: ANGLE,
         plus: "",
         minus: "",
@@ -37,9 +38,9 @@ pub(super) const ALL: [Reckoning; 6] = [
     },
     Reckoning {
         id: "travel-by-height",
-        title: "Travel by the distance square to neutral",
+        title: words!("Travel by the distance square to neutral"),
         group: GROUP,
-        given: &[given("distance", "From neutral to the edge, square to the neutral chord", LENGTH), RADIUS],
+        given: &[given("distance", words!("From neutral to the edge, square to the neutral chord"), LENGTH), RADIUS],
         gives: ANGLE,
         plus: "",
         minus: "",
@@ -47,11 +48,11 @@ pub(super) const ALL: [Reckoning; 6] = [
     },
     Reckoning {
         id: "square-to-swept-hinge",
-        title: "Travel square to a swept hinge",
+        title: words!("Travel square to a swept hinge"),
         group: GROUP,
         given: &[
-            given("shown", "Travel read in an upright plane along the fuselage", ANGLE),
-            given("sweep", "Sweep of the hinge line", ANGLE),
+            given("shown", words!("Travel read in an upright plane along the fuselage"), ANGLE),
+            given("sweep", words!("Sweep of the hinge line"), ANGLE),
         ],
         gives: ANGLE,
         plus: "",
@@ -64,9 +65,12 @@ pub(super) const ALL: [Reckoning; 6] = [
     },
     Reckoning {
         id: "differential",
-        title: "Differential: up over down",
+        title: words!("Differential: up over down"),
         group: GROUP,
-        given: &[given("up", "Travel up", ANGLE), given("down", "Travel down, as a positive amount", ANGLE)],
+        given: &[
+            given("up", words!("Travel up"), ANGLE),
+            given("down", words!("Travel down, as a positive amount"), ANGLE),
+        ],
         gives: COUNTED,
         plus: "",
         minus: "",
@@ -79,16 +83,16 @@ pub(super) const ALL: [Reckoning; 6] = [
     },
     Reckoning {
         id: "rod-turns",
-        title: "Turns of a rod's end for an angle",
+        title: words!("Turns of a rod's end for an angle"),
         group: GROUP,
         given: &[
-            given("angle", "Turn of the surface wanted", ANGLE),
-            given("arm", "Hinge line to the rod's pin, square to the rod", LENGTH),
-            given("pitch", "Length of one turn of the thread", LENGTH),
+            given("angle", words!("Turn of the surface wanted"), ANGLE),
+            given("arm", words!("Hinge line to the rod's pin, square to the rod"), LENGTH),
+            given("pitch", words!("Length of one turn of the thread"), LENGTH),
         ],
         gives: COUNTED,
-        plus: "turns out, where a longer rod turns the surface that way",
-        minus: "turns in, where a longer rod turns the surface the other way",
+        plus: words!("turns out, where a longer rod turns the surface that way"),
+        minus: words!("turns in, where a longer rod turns the surface the other way"),
         reckon: |given| {
             let inputs = in_units(given, [Unit::Degree, Unit::Metre, Unit::Metre])?;
             carried(&inputs, Unit::One, &|now| {

@@ -1,25 +1,26 @@
 //! Holes near an edge, and a torque wrench with an adapter.
 
 use super::{COUNTED, LENGTH, Reckoning, at, carried, exact, given, in_units, metres, optional, or_nothing};
+use crate::language::later::words;
 use crate::quantity::{Angle, Dimension, Torque, Unit};
 use crate::rigging::error::within;
 use crate::rigging::{Adapter, Layer};
 
-const GROUP: &str = "Fasteners";
+const GROUP: &str = words!("Fasteners");
 
 pub(super) const ALL: [Reckoning; 2] = [
     Reckoning {
         id: "edge-spare",
-        title: "Edge distance to spare",
+        title: words!("Edge distance to spare"),
         group: GROUP,
         given: &[
-            given("edge", "Centre of the hole to the nearest edge", LENGTH),
-            given("diameter", "Diameter of the hole", LENGTH),
-            given("times", "Diameters that the drawing asks for", COUNTED),
+            given("edge", words!("Centre of the hole to the nearest edge"), LENGTH),
+            given("diameter", words!("Diameter of the hole"), LENGTH),
+            given("times", words!("Diameters that the drawing asks for"), COUNTED),
         ],
         gives: LENGTH,
-        plus: "to spare",
-        minus: "too near the edge",
+        plus: words!("to spare"),
+        minus: words!("too near the edge"),
         reckon: |given| {
             let inputs = in_units(given, [Unit::Metre, Unit::Metre, Unit::One])?;
             let spare = carried(&inputs, Unit::Metre, &|now| {
@@ -31,15 +32,15 @@ pub(super) const ALL: [Reckoning; 2] = [
     },
     Reckoning {
         id: "wrench-setting",
-        title: "Setting of a torque wrench with an adapter",
+        title: words!("Setting of a torque wrench with an adapter"),
         group: GROUP,
         given: &[
-            given("torque", "Torque that the nut needs", Some(Dimension::Torque)),
-            given("wrench", "Wrench's square to the middle of the grip", LENGTH),
-            given("adapter", "Wrench's square to the middle of the nut", LENGTH),
+            given("torque", words!("Torque that the nut needs"), Some(Dimension::Torque)),
+            given("wrench", words!("Wrench's square to the middle of the grip"), LENGTH),
+            given("adapter", words!("Wrench's square to the middle of the nut"), LENGTH),
             optional(
                 "angle",
-                "Adapter's angle from the wrench's line; 0 where it makes the lever longer",
+                words!("Adapter's angle from the wrench's line; 0 where it makes the lever longer"),
                 super::ANGLE,
             ),
         ],

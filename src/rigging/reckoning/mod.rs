@@ -16,7 +16,10 @@ mod wings;
 #[cfg(test)]
 mod tests;
 
+use std::sync::OnceLock;
+
 use super::error::{RiggingError, of, within};
+use crate::language::{self, Language, ours};
 use crate::metrology::Estimate;
 use crate::quantity::{Dimension, Length, Unit};
 
@@ -104,16 +107,35 @@ static TABLE: [Reckoning; COUNT] = {
     all
 };
 
-/// Every reckoning, those of one group together.
+/// Every reckoning, those of one group together, in the language that is spoken.
 #[must_use]
 pub fn reckonings() -> &'static [Reckoning] {
-    &TABLE
+    static SPOKEN: OnceLock<Vec<Reckoning>> = OnceLock::new();
+    if language::current() == Language::English {
+        return &TABLE;
+    }
+    SPOKEN.get_or_init(|| TABLE.iter().map(in_language).collect())
+}
+
+/// Its words in the language that is spoken; its names and its closed form stay.
+fn in_language(reckoning: &Reckoning) -> Reckoning {
+    let given = reckoning.given.iter().map(|given| Given { title: ours(given.title), ..*given });
+    let meant = |words: &'static str| if words.is_empty() { words } else { ours(words) };
+    Reckoning {
+        title: ours(reckoning.title),
+        group: ours(reckoning.group),
+        // There is one table for as long as the program runs.
+        given: given.collect::<Vec<_>>().leak(),
+        plus: meant(reckoning.plus),
+        minus: meant(reckoning.minus),
+        ..*reckoning
+    }
 }
 
 /// The reckoning of a name.
 #[must_use]
 pub fn reckoning(id: &str) -> Option<&'static Reckoning> {
-    TABLE.iter().find(|reckoning| reckoning.id == id)
+    reckonings().iter().find(|reckoning| reckoning.id == id)
 }
 
 const LENGTH: Option<Dimension> = Some(Dimension::Length);

@@ -78,7 +78,9 @@ const keptRefusedOrAsked = async (before) => {
     await until('the reading to be kept', done);
   }
 };
+// A verdict that fills the screen is tapped away, as a hand would.
 const place = () => {
+  document.getElementById('flash')?.click();
   const slot = document.getElementById('slot-title');
   return slot ? `${slot.dataset.slot} ${slot.dataset.repeat}` : document.getElementById('verdict') ? 'verdict' : '';
 };";

@@ -9,6 +9,7 @@ use crate::app::live::{live, tap};
 use crate::app::pages::keep_once;
 use crate::app::pages::write::one_of;
 use crate::app::shop::Shop;
+use crate::language::{self, tr, words};
 use crate::procedure::Procedure;
 use crate::record::{About, Airframe, AirframeId, Body, Deviation, MAX_TEXT, OpenItem, Role, day_text};
 use crate::report::{departure_at, steps_ahead, time_spent};
@@ -65,7 +66,7 @@ fn deviation_form(said: &Said, procedure: &'static Procedure, up: RwSignal<&'sta
     let asks = known.people.iter().find(|person| matches!(person.role, Role::Mentor | Role::Inspector));
     let asked = RwSignal::new(asks.map(|person| person.name.clone()).unwrap_or_default());
     let reason = RwSignal::new(String::new());
-    let words = vec![format!("Found: {found}."), format!("The limit: {limit}.")];
+    let words = vec![tr!("Found: {reading}.", reading = found), tr!("The limit: {limit}.", limit)];
     let body = move || {
         let (about, found, limit) = (about.clone(), found.clone(), limit.clone());
         Some(Body::DeviationRaised(Deviation { about, found, limit, reason: trimmed(reason), asked: trimmed(asked) }))
@@ -86,7 +87,7 @@ fn item_form(said: &Said, procedure: &'static Procedure, up: RwSignal<&'static s
     let ahead = known(airframe)
         .zip(about.run)
         .map(|(known, run)| shop.ledger.with_untracked(|ledger| steps_ahead(ledger, &known, procedure, run)));
-    let mut options = vec![(String::new(), "None".to_owned())];
+    let mut options = vec![(String::new(), words!("None").to_owned())];
     options.extend(ahead.unwrap_or_default());
     let (what, blocks) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
     let body = move || {
@@ -96,7 +97,7 @@ fn item_form(said: &Said, procedure: &'static Procedure, up: RwSignal<&'static s
     let keep = keep_once(airframe, body, Callback::new(move |()| up.set("")));
     view! {
         {text_field("item-what", "What is left to do?", "", what)}
-        {one_of("blocks".to_owned(), "Which step stays shut until it is done?".to_owned(), options, blocks)}
+        {one_of("blocks".to_owned(), words!("Which step stays shut until it is done?").to_owned(), options, blocks)}
         {button_when("open-item", "Keep it", move || filled(what), keep)}
     }
 }
@@ -109,7 +110,7 @@ pub(crate) fn time_form(airframe: AirframeId, about: &About, done: Callback<()>)
     let body = move || {
         let read = |text: RwSignal<String>| text.get_untracked();
         let spent = time_spent(about.clone(), &read(day), &read(minutes), &read(what));
-        refusal.set(spent.as_ref().err().copied().unwrap_or_default().to_owned());
+        refusal.set(language::ours(spent.as_ref().err().copied().unwrap_or_default()).to_owned());
         spent.ok().map(Body::TimeSpent)
     };
     let kept = Callback::new(move |()| {

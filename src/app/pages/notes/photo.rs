@@ -9,7 +9,8 @@ use crate::app::browser::{pick, shrink};
 use crate::app::controls::{button_when, para, part, row, says, text_field};
 use crate::app::live::{changing, live, tap};
 use crate::app::shop::Shop;
-use crate::record::{About, AirframeId, Body, EntryId, PHOTO_NOT_HERE, Photo};
+use crate::language::{tr, words};
+use crate::record::{About, AirframeId, Body, EntryId, Photo, photo_not_here};
 
 /// A photo that was chosen and is not kept yet.
 struct Taken {
@@ -27,14 +28,14 @@ pub(crate) fn form(airframe: AirframeId, about: About) -> AnyView {
     let choose = move |event: leptos::ev::Event| {
         let Some(file) = pick::chosen(&event) else { return };
         taken.set(None);
-        said.set("Making the picture smaller…".to_owned());
+        said.set(words!("Making the picture smaller…").to_owned());
         spawn_local(async move {
             match shrink::shrink(&file).await {
                 Ok((photo, file)) => {
                     let size = photo.size_words();
                     let picture = Picture::of(&file);
                     if taken.try_set(Some(Taken { photo, file, picture })).is_none() {
-                        said.try_set(format!("Can the display be read? {size}. Not kept yet."));
+                        said.try_set(tr!("Can the display be read? {size}. Not kept yet.", size));
                     }
                 }
                 Err(refused) => drop(said.try_set(refused.to_string())),
@@ -61,11 +62,11 @@ pub(crate) fn form(airframe: AirframeId, about: About) -> AnyView {
         let (about, digest) = (about.clone(), chosen.photo.digest);
         let words = caption.get_untracked().trim().to_owned();
         let body = Body::PhotoAttached { about, photo: chosen.photo.clone(), caption: words };
-        said.set("Keeping it…".to_owned());
+        said.set(words!("Keeping it…").to_owned());
         spawn_local(async move {
             match shop.keep_with_photo(airframe, body, (digest, chosen.file.clone())).await {
                 Ok(_) => {
-                    said.try_set("Kept.".to_owned());
+                    said.try_set(words!("Kept.").to_owned());
                     caption.try_set(String::new());
                 }
                 Err(error) => {
@@ -128,7 +129,7 @@ pub(crate) fn shown(entry: EntryId, photo: &Photo, caption: &str) -> AnyView {
     let (width, height) = (photo.width.to_string(), photo.height.to_string());
     let address = changing(move || found.with(|found| Some(found.as_ref()?.as_ref()?.address.clone())));
     let gone = Memo::new(move |_| found.with(|found| matches!(found, Some(None))));
-    let missing = live(move || gone.get().then(|| view! { <span class="photo-gone">{PHOTO_NOT_HERE}</span> }));
+    let missing = live(move || gone.get().then(|| view! { <span class="photo-gone">{photo_not_here()}</span> }));
     let hidden = changing(move || gone.get());
     view! {
         <img id=id class="photo" src=address alt=words width=width height=height decoding="async" hidden=hidden/>

@@ -10,6 +10,7 @@ use super::send_back;
 use crate::app::controls::{button, button_when, number_field, numbered_choice_of, para, part, row, says, text_field};
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
+use crate::language::{self, tr, words};
 use crate::quantity::Unit;
 use crate::record::{Airframe, AirframeId, Body, DeviationAnswer, EntryId, MAX_TEXT, MovedAdjuster, Remark};
 use crate::report::{Asked, Movable, answer_to, movables, raw_readings, unanswered};
@@ -98,7 +99,7 @@ fn remark_form(airframe: &Airframe, asked: &Arc<Asked>, name: RwSignal<String>) 
 /// The step or one of its readings; nothing to choose where nothing was read.
 fn about_choice(shop: Shop, asked: &Asked, about: RwSignal<String>) -> Option<AnyView> {
     let rows = shop.ledger.with_untracked(|ledger| raw_readings(ledger, asked.airframe, asked.run, &asked.step));
-    let mut options = vec![(String::new(), "the step".to_owned())];
+    let mut options = vec![(String::new(), words!("the step").to_owned())];
     for (row, place) in rows.into_iter().zip(1..) {
         if row.line.struck.is_none() {
             options.push((row.line.entry.to_string(), format!("{place}. {}", row.line.what)));
@@ -111,13 +112,16 @@ fn way_choice(ways: &Arc<Vec<Movable>>, draft: Draft) -> AnyView {
     if ways.is_empty() {
         return ().into_any();
     }
-    let mut options = vec![(String::new(), "none".to_owned())];
+    let mut options = vec![(String::new(), words!("none").to_owned())];
     options.extend(ways.iter().enumerate().map(|(place, way)| (place.to_string(), way.label.clone())));
     let ways = Arc::clone(ways);
     let amount = move || {
         let unit = ways.get(draft.way.get().parse::<usize>().ok()?)?.unit;
-        let label =
-            if unit == Unit::One { "By how many turns".to_owned() } else { format!("By how much ({})", unit.symbol()) };
+        let label = if unit == Unit::One {
+            words!("By how many turns").to_owned()
+        } else {
+            tr!("By how much ({unit})", unit = unit.symbol())
+        };
         Some(number_field("amount", &label, "", "decimal", draft.amount))
     };
     view! {
@@ -155,7 +159,7 @@ pub(crate) fn answered(
     let given = shop.ledger.with_untracked(|ledger| {
         answer_to(ledger, deviation, accepted, &name.read_untracked(), &answer.read_untracked())
     });
-    given.map_err(|words| refusal.set(words.to_owned())).ok()
+    given.map_err(|words| refusal.set(language::ours(words).to_owned())).ok()
 }
 
 fn deviation_form(

@@ -7,6 +7,7 @@ use crate::app::browser::share;
 use crate::app::controls::{button_when, part, says, tick};
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
+use crate::language::tr;
 use crate::record::{Digest, EntryId, Photo};
 use crate::report::{RecordFile, size_words, with_photos};
 
@@ -83,7 +84,7 @@ pub(super) fn sending(parcel: Parcel) -> AnyView {
 }
 
 fn photo_tick((entry, photo, caption): &(EntryId, Photo, String), marked: RwSignal<bool>) -> AnyView {
-    let words = format!("Photo: {}\n{}", Photo::words(caption), photo.size_words());
+    let words = tr!("Photo: {caption}\n{size}", caption = Photo::words(caption), size = photo.size_words());
     tick(format!("with-{entry}"), words, marked)
 }
 

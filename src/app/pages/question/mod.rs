@@ -18,6 +18,7 @@ use crate::app::frame::still_head;
 use crate::app::live::live;
 use crate::app::shop::Shop;
 use crate::app::widgets::alone;
+use crate::language::tr;
 use crate::procedure::{Run, StepState, Words};
 use crate::record::{Airframe, AirframeId, EntryId, Integrity};
 use crate::report::{
@@ -93,7 +94,7 @@ fn readings(asked: &Arc<Asked>) -> AnyView {
                 {para("entry-when", format!("{} · {}", line.when, line.by))}
                 {para("entry-what", format!("{place}. {}", line.what))}
                 {(!with.is_empty()).then(|| para("hint", with))}
-                {line.struck.map(|reason| para("entry-struck", format!("Struck out: {reason}")))}
+                {line.struck.map(|reason| para("entry-struck", tr!("Struck out: {reason}", reason)))}
             </li>
         }
     };

@@ -110,7 +110,12 @@ impl Screen {
         }
     }
 
+    /// Lets the verdict of the step be seen, heard and felt; on the helper's screen there is none.
     fn sound(self) {
+        if self.views.handed {
+            return;
+        }
+        self.views.show(self.procedure, self.step);
         let verdict = self.step.try_with_untracked(|step| {
             let step = step.as_ref()?;
             let complete = step.attempt().is_some_and(|attempt| attempt.complete);

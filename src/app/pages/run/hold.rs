@@ -7,6 +7,7 @@ use crate::app::controls::{button_when, drawn_field, link, named, para, says, ti
 use crate::app::live::{changing, live, tap};
 use crate::app::pages::people::everybody;
 use crate::app::pages::record::drawn;
+use crate::language::{tr, words};
 use crate::procedure::{Hold, Missing, StepState, Words, may_not_sign};
 use crate::record::Body;
 
@@ -17,15 +18,15 @@ pub(super) fn hold_point(screen: Screen, statement: String) -> AnyView {
         let signed = screen.step.with(|step| step.as_ref()?.by.as_ref().map(|(by, _)| by.clone())).unwrap_or_default();
         match hold.get() {
             None => ().into_any(),
-            Some(Hold::Shut(missing)) => shut(screen, "Shut. Missing:".to_owned(), &missing),
+            Some(Hold::Shut(missing)) => shut(screen, words!("Shut. Missing:").to_owned(), &missing),
             Some(Hold::Void(missing)) => {
-                shut(screen, format!("Signed by {signed}, and no longer good. Missing since:"), &missing)
+                shut(screen, tr!("Signed by {name}, and no longer good. Missing since:", name = signed), &missing)
             }
             Some(Hold::Ready(not_judged)) => sign(screen, &statement, &not_judged),
             Some(Hold::Signed | Hold::Spent) => {
                 let drawn =
                     screen.step.with(|step| step.as_ref()?.by.as_ref().map(|(_, entry)| *entry)).and_then(drawn);
-                view! { {para("lead", format!("Signed by {signed}."))}{drawn}{para("", statement.clone())} }
+                view! { {para("lead", tr!("Signed by {name}.", name = signed))}{drawn}{para("", statement.clone())} }
             }
         }
     };
@@ -73,12 +74,13 @@ fn sign(screen: Screen, statement: &str, not_judged: &[usize]) -> AnyView {
         let (accepted, not_judged): (Vec<&StepState>, Vec<&StepState>) =
             seen.partition(|step| step.accepted_words().is_some());
         let titles = not_judged.into_iter().map(Words::step_title).collect::<Vec<_>>().join(", ");
-        let of = |step: &StepState| Some(format!("{}: {}.", Words::step_title(step), step.accepted_words()?));
+        let of = |step: &StepState| {
+            let words = step.accepted_words()?;
+            Some(tr!("{title}: {words}.", title = Words::step_title(step), words))
+        };
         (titles, accepted.into_iter().filter_map(of).collect::<Vec<_>>().join(" "))
     });
     let (titles, accepted) = seen;
-    let lead =
-        if accepted.is_empty() { "Everything before this is done and in." } else { "Everything before this is done." };
     let before = screen.step.with_untracked(|step| step.as_ref().is_some_and(|step| step.by.is_some()));
     let ready = move || agree.get() && name.with(|name| !name.trim().is_empty());
     let sign = tap(move |_| {
@@ -98,10 +100,10 @@ fn sign(screen: Screen, statement: &str, not_judged: &[usize]) -> AnyView {
         screen.keep_all(named.into_iter().chain([signed]).collect(), None, Box::new(|_| ()));
     });
     view! {
-        {para("lead", lead)}
+        {para("lead", Words::ready(!accepted.is_empty()))}
         {(!accepted.is_empty()).then(|| named("accepted", "notice trouble", accepted))}
         {(!titles.is_empty()).then(|| {
-            named("not-judged", "notice", format!("Recorded, not judged, because the sheet has no number to judge by: {titles}."))
+            named("not-judged", "notice", tr!("Recorded, not judged, because the sheet has no number to judge by: {titles}.", titles))
         })}
         {before.then(|| para("notice trouble",
             "It was signed before, and that signature does not hold: something was read or a number changed since, or the \

@@ -5,7 +5,8 @@ use crate::app::prelude::*;
 use super::Screen;
 use crate::app::controls::{button, button_when, choice_of, group, named, numbered_choice_of, para, says, text_field};
 use crate::app::live::{changing, live, tap};
-use crate::procedure::{HoleMap, HoleState, HoleTool, NOT_BAD, place_words, rows_of, rows_words};
+use crate::language::{tr, words};
+use crate::procedure::{HoleMap, HoleState, HoleTool, not_bad, place_words, rows_of, rows_words};
 use crate::record::{Body, EntryId, HoleMark, HolePlace, LaidOutHoles, MarkedHole};
 
 /// What the parts of the map share.
@@ -114,7 +115,7 @@ fn lay_out(sheet: Sheet) -> AnyView {
 /// What a tap says, the rows, the counts, and the bad ones.
 fn marking(sheet: Sheet, rows: &[u32], reasons: Vec<String>) -> AnyView {
     let Sheet { tool, why, .. } = sheet;
-    let tools = [("done", "Done"), ("bad", "Bad"), ("clear", "Clear")];
+    let tools = [("done", words!("Done")), ("bad", words!("Bad")), ("clear", words!("Clear"))];
     let tools = tools.map(|(key, label)| (key.to_owned(), label.to_owned())).to_vec();
     let bad = Memo::new(move |_| tool.with(|tool| tool == "bad"));
     let reason = move || {
@@ -148,10 +149,10 @@ fn line(sheet: Sheet, number: u32, length: u32) -> AnyView {
             let rest = untrack(|| sheet.map(|map| map.rest_of_row(number)));
             sheet.mark(rest.into_iter().map(|at| (at, HoleMark::Done, String::new())).collect());
         });
-        let words = format!("All the rest of row {number} done");
+        let words = tr!("All the rest of row {number} done", number);
         to_go.get().then(|| button(format!("row-{number}-done"), "plain", words, done))
     };
-    let name = format!("Row {number}");
+    let name = tr!("Row {number}", number);
     let title = para("row-title", name.clone());
     let inside = vec![group("hole-row-head", vec![title, live(all).into_any()]), group("hole-line", each)];
     view! { <div class="hole-row" role="group" aria-label=name>{inside}</div> }
@@ -213,16 +214,16 @@ fn put_right(sheet: Sheet, named: &str, note: RwSignal<String>) -> AnyView {
     let strike = tap(move |_| {
         if let Some(entry) = sheet.chosen.get_untracked() {
             sheet.refusal.set(String::new());
-            sheet.screen.keep(Body::Struck { entry, reason: NOT_BAD.to_owned() }, None, |_| ());
+            sheet.screen.keep(Body::Struck { entry, reason: not_bad().to_owned() }, None, |_| ());
         }
     });
     let field = text_field(
         "answer-note",
-        format!("How {named} was put right"),
+        tr!("How {hole} was put right", hole = named),
         "What was done, and who said so: replaced, next size by the support's answer of today.",
         note,
     );
     let ready = move || note.with(|note| !note.trim().is_empty());
     let answer = button_when("keep-answer", "Put right", ready, answer);
-    group("orders", vec![field, answer, button("not-bad", "plain", NOT_BAD, strike)])
+    group("orders", vec![field, answer, button("not-bad", "plain", not_bad(), strike)])
 }

@@ -8,6 +8,7 @@ use crate::app::address::{Address, Page};
 use crate::app::controls::{button, link, list, named, para, row, says, text_field};
 use crate::app::live::{live, tap};
 use crate::app::widgets::mark_of;
+use crate::language::tr;
 use crate::metrology::Verdict;
 use crate::procedure::{Advice, CheckResult, Correction, Procedure, ProposedMove, StepKind, StepState, Words};
 use crate::record::Airframe;
@@ -41,7 +42,7 @@ pub(super) fn judged(screen: Screen) -> AnyView {
     view! { {live(panels)}{row(vec![again, together.into_any()])} }
 }
 
-const fn key(verdict: Verdict) -> &'static str {
+pub(super) const fn key(verdict: Verdict) -> &'static str {
     match verdict {
         Verdict::In => "in",
         Verdict::Out(_) => "out",
@@ -65,7 +66,8 @@ pub(in crate::app::pages) fn verdict_panel(
     let sheet = airframe.and_then(item);
     let word = Words::verdict(result.verdict);
     let value = Words::value(result);
-    let label = format!("{word}: {value}, {}", Words::uncertainty(result));
+    let label =
+        tr!("{verdict}: {value}, {uncertainty}", verdict = word, value, uncertainty = Words::uncertainty(result));
     view! {
         <div id="verdict" class="verdict" data-verdict=key(result.verdict)>
             {para("verdict-word", word)}
@@ -84,7 +86,7 @@ fn advice_panel(screen: Screen, advice: Advice) -> AnyView {
         let sheet =
             id.map(|id| Address::Of(id, Page::Specification(screen.procedure.id.clone())).path()).unwrap_or_default();
         vec![
-            named("needs", "notice", format!("To work out a move, enter from the manual: {titles}.")),
+            named("needs", "notice", tr!("To work out a move, enter from the manual: {titles}.", titles)),
             link("", "plain", sheet, "Numbers from the manual"),
         ]
     });
@@ -100,12 +102,13 @@ fn advice_panel(screen: Screen, advice: Advice) -> AnyView {
 
 /// The moves as orders, each with the way to say that it was made; and what goes stale with them.
 fn correction_panel(screen: Screen, correction: Correction) -> AnyView {
-    let mut words = format!("Then {}.", Words::prediction(correction.predicted, correction.step));
+    let mut words = tr!("Then {prediction}.", prediction = Words::prediction(correction.predicted, correction.step));
     if let Some(precedent) = &correction.precedent {
         words.push_str(&format!(" {precedent}"));
     }
     if !correction.stale.is_empty() {
-        words.push_str(&format!(" To be measured again afterwards: {}.", correction.stale.join(", ")));
+        words.push(' ');
+        words.push_str(&tr!("To be measured again afterwards: {checks}.", checks = correction.stale.join(", ")));
     }
     let others = (!correction.others.is_empty())
         .then(|| vec![para("hint", "The other checks should then read:"), list("", correction.others)]);
@@ -166,7 +169,7 @@ fn other_amount(screen: Screen, proposed: ProposedMove, left: Vec<ProposedMove>)
     let typed = RwSignal::new(String::new());
     let refusal = RwSignal::new(String::new());
     let id = format!("amount-{}", proposed.adjuster);
-    let label = format!("Moved that way by ({})", proposed.amount.unit.symbol());
+    let label = tr!("Moved that way by ({unit})", unit = proposed.amount.unit.symbol());
     let keep = tap(move |_| match proposed.instead(&typed.get_untracked()) {
         Err(error) => refusal.set(error.to_string()),
         Ok(moved) => screen.moved(proposed.adjuster.clone(), moved, left.clone()),

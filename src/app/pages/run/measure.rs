@@ -11,52 +11,34 @@ use crate::app::pages::people::everybody;
 use crate::app::pages::record::strike_out;
 use crate::app::shop::Shop;
 use crate::app::widgets::attempts;
+use crate::language::tr;
 use crate::procedure::{
     Doubt, Face, Slot, SlotRow, StepKind, Words, context_of, doubt, fill, instrument_for, plausible, slot_rows,
     state_words,
 };
 use crate::quantity::{Command, Quantity};
-use crate::record::{AirframeId, EntryId};
+use crate::record::{AirframeId, EntryId, Instrument};
 use crate::sketch::attempts_chart;
 
 /// One number: which, where, how often; what has to be said of the instrument; the pad; and what the number is doubted for.
 pub(super) fn read(screen: Screen, slot: Slot, repeat: usize, attempt: usize) -> AnyView {
-    let shop = Shop::here();
     let known = screen.airframe.get_untracked().zip(screen.run.get_untracked()).zip(screen.step.get_untracked());
     let Some(((airframe, run), step)) = known else { return ().into_any() };
     let Some(instrument) = instrument_for(screen.procedure, &airframe, &step, &slot) else {
-        return para("lead", format!("First accept the {}: an earlier step.", slot.role));
+        return para("lead", tr!("First accept the {instrument}: an earlier step.", instrument = slot.role));
     };
     let context = context_of(screen.procedure, &airframe, &run, &step, &slot, &instrument);
     let refusal = RwSignal::new(String::new());
     let doubted = RwSignal::new(None::<(Doubt, Quantity)>);
     // Asked about already: the same number again is what was read.
     let looked = RwSignal::new(None::<(f64, String)>);
-    let path = screen.here().map(|(run, step)| format!("{run}/{step}")).unwrap_or_default();
-    let draft_key = format!("{path}/{}/{attempt}/{repeat}", slot.id);
-    let count = if slot.repeats > 1 { format!("{repeat} of {}", slot.repeats) } else { String::new() };
+    let draft_key = draft_key(screen, &slot, repeat, attempt);
+    let count =
+        if slot.repeats > 1 { tr!("{repeat} of {repeats}", repeat, repeats = slot.repeats) } else { String::new() };
     let expected = step.expected.map(|expected| Words::prediction(expected, instrument.step));
     let (title, place) = (fill(&slot.title, &airframe.specification), fill(&slot.place, &airframe.specification));
     let state = state_words(&run, &instrument, clock::now().date_naive());
-    let busy = StoredValue::new(false);
-    let take = {
-        let (slot, instrument, draft_key) = (slot.id.clone(), instrument.clone(), draft_key.clone());
-        Callback::new(move |(value, asked): (Quantity, Option<String>)| {
-            // A second hit of a glove while the first is being stored would be another reading.
-            if busy.get_value() {
-                return;
-            }
-            busy.set_value(true);
-            let draft_key = draft_key.clone();
-            let stored = move |kept: bool| {
-                busy.try_set_value(false);
-                if kept {
-                    shop.put_draft(draft_key, String::new());
-                }
-            };
-            screen.take(slot.clone(), value, instrument.clone(), asked, stored);
-        })
-    };
+    let take = taking(screen, &slot, &instrument, &draft_key);
     let on_keep = {
         let (slot, context) = (slot.clone(), context.clone());
         Callback::new(move |value: Quantity| {
@@ -87,18 +69,54 @@ pub(super) fn read(screen: Screen, slot: Slot, repeat: usize, attempt: usize) ->
         let question = doubted.with(|doubted| doubted.as_ref().map(|(found, _)| found.to_string()));
         let words = question.unwrap_or_else(|| refusal.get());
         if !words.is_empty() {
+            // What asks something may not stay unseen behind the far view.
+            screen.views.come_near();
             screen.say(&words);
         }
     });
-    let work = PadWork { draft_key, expected: said_near, about, on_keep, refusal, on_touch, on_say, on_command };
+    let typed = screen.views.typed;
+    let work = PadWork { draft_key, expected: said_near, about, on_keep, refusal, on_touch, typed, on_say, on_command };
     view! {
         <h2 id="slot-title" data-slot=slot.id.clone() data-repeat=repeat.to_string()>{title} " " <small>{count}</small></h2>
         {para("place", place)}
         {(!state.is_empty()).then(|| named("instrument-state", "hint", state.join(" ")))}
-        {expected.map(|words| named("expected", "hint", format!("After that move: {words}.")))}
+        {expected.map(|words| named("expected", "hint", tr!("After that move: {prediction}.", prediction = words)))}
         {live(move || doubted.get().map(|(found, value)| doubt_panel(found, value, doubted, take)))}
         {pad_panel(slot, instrument, work)}
     }
+}
+
+/// Under which the half-typed reading of a slot is kept.
+pub(super) fn draft_key(screen: Screen, slot: &Slot, repeat: usize, attempt: usize) -> String {
+    let path = screen.here().map(|(run, step)| format!("{run}/{step}")).unwrap_or_default();
+    format!("{path}/{}/{attempt}/{repeat}", slot.id)
+}
+
+/// Keeps a number as the slot's reading, with what was asked about it; what was half typed is forgotten once it is stored.
+pub(super) fn taking(
+    screen: Screen,
+    slot: &Slot,
+    instrument: &Instrument,
+    draft_key: &str,
+) -> Callback<(Quantity, Option<String>)> {
+    let shop = Shop::here();
+    let busy = StoredValue::new(false);
+    let (slot, instrument, draft_key) = (slot.id.clone(), instrument.clone(), draft_key.to_owned());
+    Callback::new(move |(value, asked): (Quantity, Option<String>)| {
+        // A second hit of a glove while the first is being stored would be another reading.
+        if busy.get_value() {
+            return;
+        }
+        busy.set_value(true);
+        let draft_key = draft_key.clone();
+        let stored = move |kept: bool| {
+            busy.try_set_value(false);
+            if kept {
+                shop.put_draft(draft_key, String::new());
+            }
+        };
+        screen.take(slot.clone(), value, instrument.clone(), asked, stored);
+    })
 }
 
 /// Asks once: it is what was read, or what was probably meant, or look again.
@@ -113,14 +131,14 @@ fn doubt_panel(
     let as_read = button(
         "as-read",
         "plain",
-        format!("It is what I read: {}", value.print()),
+        tr!("It is what I read: {reading}", reading = value.print()),
         tap({
             let value = value.clone();
             move |_| take.run((value.clone(), asked.clone()))
         }),
     );
     let meant = found.meant.map(|meant| {
-        let label = format!("I meant {}", meant.print());
+        let label = tr!("I meant {reading}", reading = meant.print());
         button("as-meant", "plain", label, tap(move |_| take.run((meant.clone(), None))))
     });
     let again = button("look-again", "plain", "Let me look again", tap(move |_| doubted.set(None)));
@@ -179,7 +197,7 @@ fn photo_of(airframe: AirframeId, entry: EntryId) -> AnyView {
 fn slot_row(row: SlotRow, striking: RwSignal<Option<EntryId>>, photo: Option<AnyView>) -> AnyView {
     let SlotRow { title, readings, summary } = row;
     let chips = readings.into_iter().map(|(entry, text)| chip(entry, text, striking)).collect::<Vec<_>>();
-    let words = summary.map_or_else(|| title.clone(), |summary| format!("{title}: {summary}"));
+    let words = summary.map_or_else(|| title.clone(), |summary| tr!("{title}: {summary}", title, summary));
     view! {
         {para("row-title", words)}
         <ul class="chips" aria-label=title>{chips}{photo}</ul>
@@ -187,7 +205,7 @@ fn slot_row(row: SlotRow, striking: RwSignal<Option<EntryId>>, photo: Option<Any
 }
 
 fn chip(entry: EntryId, text: String, striking: RwSignal<Option<EntryId>>) -> AnyView {
-    let label = format!("{text}: strike out");
+    let label = tr!("{reading}: strike out", reading = text);
     let strike = tap(move |_| striking.set(Some(entry)));
     view! { <li><button type="button" class="reading chip" aria-label=label on:click=strike>{text}</button></li> }
 }

@@ -2,14 +2,21 @@
 
 mod actions;
 mod aloud;
+mod back;
 mod clicker;
+mod far;
+mod flash;
+mod helper;
 mod hold;
 mod holes;
 mod judged;
 mod measure;
 mod said;
 mod simple;
+mod turning;
+mod views;
 
+pub(crate) use helper::helper;
 pub(super) use judged::verdict_panel;
 pub(super) use said::remark;
 
@@ -28,7 +35,7 @@ use crate::app::frame::head_with;
 use crate::app::live::{changing, live};
 use crate::app::shop::Shop;
 use crate::app::widgets::alone;
-use crate::language;
+use crate::language::{self, tr, words};
 use crate::procedure::{
     Face, Procedure, ProposedMove, Run, State, StepState, Words, equipped, fill, fresh_move, shown_run,
 };
@@ -53,6 +60,8 @@ struct Screen {
     /// What is left to move of a correction that was begun: the other side of a joint.
     pending: RwSignal<Vec<ProposedMove>>,
     face: Memo<Option<Face>>,
+    /// Other ways to see the step.
+    views: views::Views,
     /// Shown to whoever writes the procedure: nothing can be entered, and steps lead to steps of this page.
     written: Option<StoredValue<String>>,
 }
@@ -93,7 +102,8 @@ impl Screen {
                 step.with(|step| Some(Face::of(run, step.as_ref()?, again.get(), reader.get().as_deref())))
             })
         });
-        Self { procedure, airframe, run, path, step, again, reader, pending, striking, face, written }
+        let views = views::Views::new();
+        Self { procedure, airframe, run, path, step, again, reader, pending, striking, face, views, written }
     }
 
     /// An address without a step goes to the step that is open.
@@ -134,7 +144,13 @@ impl Screen {
 pub(crate) fn run(id: AirframeId, procedure: &'static Procedure) -> AnyView {
     let screen = Screen::open(id, procedure);
     let there = Memo::new(move |_| screen.step.with(Option::is_some));
-    view! { {live(move || if there.get() { step_screen(screen) } else { missing() })} }
+    let gate = back::Gate::open(screen);
+    let shown = move || match (there.get(), gate.asks()) {
+        (false, _) => missing(),
+        (true, Some(found)) => back::panel(screen, gate, found),
+        (true, None) => step_screen(screen),
+    };
+    view! { {live(shown)} }
 }
 
 /// The part of a procedure's address under which it is shown to its writer; the step stands behind it, after a slash.
@@ -171,7 +187,7 @@ fn step_screen(screen: Screen) -> AnyView {
         airframe.as_ref().map(|airframe| {
             let (page, title) = screen.written.map_or_else(
                 || (Page::Work(screen.procedure.id.clone()), screen.procedure.title.clone()),
-                |name| (Page::Write(name.get_value(), String::new()), "Back to writing".to_owned()),
+                |name| (Page::Write(name.get_value(), String::new()), words!("Back to writing").to_owned()),
             );
             (Address::Of(airframe.id, page).path(), title)
         })
@@ -213,6 +229,9 @@ fn step_screen(screen: Screen) -> AnyView {
                 clicker::listen();
                 awake()
             })}
+            {screen.written.is_none().then(turning::turning)}
+            {far::far(screen)}
+            {flash::flash(screen)}
         </main>
     }
 }
@@ -254,8 +273,13 @@ fn place_words(screen: Screen) -> Option<String> {
     screen.run.with(|run| {
         let run = run.as_ref()?;
         let place = run.place(&step.path)? + 1;
-        let gate = step.gate.as_ref().map(|gate| format!(" · {}", language::of_file(gate))).unwrap_or_default();
-        Some(format!("Step {place} of {}{gate} · {}", run.steps.len(), Words::state(step.state)))
+        let (count, state) = (run.steps.len(), Words::state(step.state));
+        Some(match &step.gate {
+            None => tr!("Step {place} of {count} · {state}", place, count, state),
+            Some(gate) => {
+                tr!("Step {place} of {count} · {gate} · {state}", place, count, gate = language::of_file(gate), state)
+            }
+        })
     })
 }
 
@@ -312,7 +336,7 @@ fn next(screen: Screen) -> AnyView {
             let elsewhere = screen
                 .step
                 .with(|step| step.as_ref().is_some_and(|step| step.path != current.path && step.state != State::Open));
-            let title = format!("Next: {}", Words::step_title(current));
+            let title = tr!("Next: {title}", title = Words::step_title(current));
             elsewhere.then(|| link("next", "primary", screen.address(&current.path), title))
         })
     };
@@ -348,7 +372,7 @@ fn ways(screen: Screen) -> AnyView {
             row(vec![link("notes", "plain", notes, "Notes and photos"), link("ask", "plain", ask, "Ask a mentor")])
         })
     };
-    view! { <nav class="ways" aria-label="Steps">{live(neighbours)}{live(notes)}</nav> }
+    view! { <nav class="ways" aria-label="Steps">{live(neighbours)}{views::ways(screen)}{live(notes)}</nav> }
 }
 
 /// Keeps the screen lit while a run is open, and says when it cannot.

@@ -7,6 +7,7 @@ use crate::app::address::{Address, Page};
 use crate::app::controls::{button, link, named, para};
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
+use crate::language::tr;
 use crate::procedure::{Face, ProposedMove, StepState};
 use crate::record::{AirframeId, EntryId};
 use crate::report::{Said, questions, remarks};
@@ -62,7 +63,7 @@ pub(in crate::app::pages) fn remark(said: Said, orders: Option<RwSignal<Vec<Prop
 }
 
 fn proposal(proposed: ProposedMove, moved_since: bool, orders: Option<RwSignal<Vec<ProposedMove>>>) -> AnyView {
-    let order = para("order", format!("Proposed: {}", proposed.order));
+    let order = para("order", tr!("Proposed: {order}", order = proposed.order));
     if moved_since {
         return view! { {order}{para("hint", "It was moved since.")} };
     }

@@ -5,6 +5,7 @@ use crate::app::prelude::*;
 use super::Screen;
 use crate::app::controls::{button, instrument_form, link, list, named, number_field, para, says};
 use crate::app::live::{live, tap};
+use crate::language::tr;
 use crate::procedure::Words;
 use crate::record::{Body, Instrument};
 
@@ -31,7 +32,7 @@ pub(super) fn confirm(screen: Screen) -> AnyView {
     let done = move || screen.step.with(|step| step.as_ref()?.by.as_ref().map(|(by, _)| by.clone()));
     let face = move || match done() {
         Some(by) if by.is_empty() => para("lead", "Done."),
-        Some(by) => para("lead", format!("Done by {by}.")),
+        Some(by) => para("lead", tr!("Done by {name}.", name = by)),
         None => {
             let confirm = tap(move |_| screen.put(|run, step| Body::StepConfirmed { run, step }));
             button("done", "primary", "Done", confirm)
@@ -68,7 +69,7 @@ pub(super) fn accept_instrument(screen: Screen, role: String) -> AnyView {
         screen.put(move |_, _| Body::InstrumentAccepted { role, instrument });
     });
     view! {
-        {now.map(|instrument| para("lead", format!("Accepted: {}.", instrument.name)))}
+        {now.map(|instrument| para("lead", tr!("Accepted: {instrument}.", instrument = instrument.name)))}
         {instrument_form(kind, airframe.details.units, now, accept)}
     }
 }
@@ -79,11 +80,12 @@ pub(super) fn count(screen: Screen, what: &str, expected: &str) -> AnyView {
         .airframe
         .with_untracked(|airframe| airframe.as_ref()?.specification.nominal(expected).map(|number| number.value));
     let ask = number.map_or_else(
-        || format!("Count the {what}. The sheet does not say how many there are."),
-        |number| format!("{number:.0} {what}."),
+        || tr!("Count the {things}. The sheet does not say how many there are.", things = what),
+        |number| tr!("{number} {things}.", number = format!("{number:.0}"), things = what),
     );
     let counted = move || screen.step.with(|step| step.as_ref()?.counted);
-    let so_far = move || counted().map(|(good, bad)| named("counted", "", format!("Counted: {good} good, {bad} bad.")));
+    let so_far =
+        move || counted().map(|(good, bad)| named("counted", "", tr!("Counted: {good} good, {bad} bad.", good, bad)));
     let warning = move || {
         counted()
             .filter(|(_, bad)| *bad > 0)

@@ -8,6 +8,7 @@ use super::{Desk, NEW, SHOWN};
 use crate::app::controls::{button, button_when, link, named, para, part, row, says, text_field};
 use crate::app::frame::head;
 use crate::app::live::{live, tap};
+use crate::language::{self, tr, words};
 use crate::procedure::faults;
 use crate::procedure::writing::{self, Choosable, FieldForm, Kind, Part, Section, numbers_of_the_sheet, part_of};
 use crate::record::InstrumentKind;
@@ -16,9 +17,9 @@ use crate::record::InstrumentKind;
 pub(super) fn outline(desk: Desk) -> AnyView {
     let title = move || {
         let title = desk.draft.with(|draft| draft.title.clone());
-        if title.is_empty() { "Write a procedure".to_owned() } else { title }
+        if title.is_empty() { words!("Write a procedure").to_owned() } else { title }
     };
-    let up = if desk.name.with_value(|name| name == NEW) { "Airframe" } else { "Procedure" };
+    let up = if desk.name.with_value(|name| name == NEW) { words!("Airframe") } else { words!("Procedure") };
     let about = desk.address(&Part::About.to_string()).path();
     let sections: Vec<AnyView> =
         desk.draft.with_untracked(writing::outline).into_iter().map(|section| section_view(desk, section)).collect();
@@ -40,7 +41,7 @@ pub(super) fn section_view(desk: Desk, section: Section) -> AnyView {
         .parts
         .into_iter()
         .map(|(part, title)| {
-            let title = if title.is_empty() { "Without a title".to_owned() } else { title };
+            let title = if title.is_empty() { words!("Without a title").to_owned() } else { title };
             view! { <li>{link_to(desk, part, title)}</li> }
         })
         .collect::<Vec<_>>();
@@ -56,25 +57,26 @@ fn link_to(desk: Desk, part: Part, title: String) -> AnyView {
 /// The way to add one: by its title, or by what there is to choose from.
 fn adder(desk: Desk, kind: Kind) -> AnyView {
     let (name, label) = match kind {
-        Kind::Number => ("number".to_owned(), "Another number"),
-        Kind::Instrument => ("instrument".to_owned(), "Another instrument"),
-        Kind::Check => ("check".to_owned(), "Another quantity"),
-        Kind::Adjuster => ("adjuster".to_owned(), "Another thing to move"),
-        Kind::Group => ("group".to_owned(), "Another group"),
-        Kind::Step(None) => ("step".to_owned(), "Another step"),
-        Kind::Step(Some(group)) => (format!("step-of-{group}"), "Another step"),
-        Kind::Reading(_) => ("reading".to_owned(), "Another reading"),
+        Kind::Number => ("number".to_owned(), words!("Another number")),
+        Kind::Instrument => ("instrument".to_owned(), words!("Another instrument")),
+        Kind::Check => ("check".to_owned(), words!("Another quantity")),
+        Kind::Adjuster => ("adjuster".to_owned(), words!("Another thing to move")),
+        Kind::Group => ("group".to_owned(), words!("Another group")),
+        Kind::Step(None) => ("step".to_owned(), words!("Another step")),
+        Kind::Step(Some(group)) => (format!("step-of-{group}"), words!("Another step")),
+        Kind::Reading(_) => ("reading".to_owned(), words!("Another reading")),
     };
     let chosen = RwSignal::new(String::new());
     let typed = RwSignal::new(String::new());
     let options: Vec<Choosable> = match kind {
-        Kind::Instrument => {
-            InstrumentKind::ALL.iter().map(|kind| (kind.key().to_owned(), kind.title().to_owned())).collect()
-        }
+        Kind::Instrument => InstrumentKind::ALL
+            .iter()
+            .map(|kind| (kind.key().to_owned(), language::ours(kind.title()).to_owned()))
+            .collect(),
         Kind::Number => {
             let known = desk.draft.with_untracked(numbers_of_the_sheet);
             let known = known.into_iter().map(|item| (item.key.clone(), item.title.clone()));
-            std::iter::once((String::new(), "A new one, by the title below".to_owned())).chain(known).collect()
+            std::iter::once((String::new(), words!("A new one, by the title below").to_owned())).chain(known).collect()
         }
         _ => Vec::new(),
     };
@@ -94,7 +96,8 @@ fn adder(desk: Desk, kind: Kind) -> AnyView {
     let choice =
         (!options.is_empty()).then(|| super::part::one_of(format!("add-{name}-of"), label.to_owned(), options, chosen));
     let title = (kind != Kind::Instrument).then(|| {
-        let label = if kind == Kind::Number { "Its title".to_owned() } else { format!("{label}: its title") };
+        let label =
+            if kind == Kind::Number { words!("Its title").to_owned() } else { tr!("{what}: its title", what = label) };
         text_field(&format!("add-{name}-title"), &label, "", typed)
     });
     view! { <div class="adder">{choice}{title}{button(format!("add-{name}"), "plain", "Add", add)}</div> }

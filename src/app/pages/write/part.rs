@@ -11,6 +11,7 @@ use super::{Desk, missing};
 use crate::app::controls::{Keyed, button, group, keyed, para, row, says};
 use crate::app::frame::head;
 use crate::app::live::{live, tap};
+use crate::language::{tr, words};
 use crate::procedure::faults;
 use crate::procedure::writing::{self, Choosable, Field, FieldForm, Part, StepAt, fields, readings_of};
 
@@ -22,11 +23,11 @@ pub(super) fn part(desk: Desk, part: Part) -> AnyView {
     }
     let title = move || {
         let first = asked.with(|fields| fields.first().map(|field| field.value.clone())).unwrap_or_default();
-        if first.is_empty() { "Without a title".to_owned() } else { first }
+        if first.is_empty() { words!("Without a title").to_owned() } else { first }
     };
     let up = match part {
-        Part::Reading(at, _) => (desk.address(&at.to_string()).path(), "Step".to_owned()),
-        _ => (desk.address("").path(), "All of it".to_owned()),
+        Part::Reading(at, _) => (desk.address(&at.to_string()).path(), words!("Step").to_owned()),
+        _ => (desk.address("").path(), words!("All of it").to_owned()),
     };
     let list = move || {
         let one = |field: Field| -> Keyed {
@@ -40,7 +41,7 @@ pub(super) fn part(desk: Desk, part: Part) -> AnyView {
             let here = |place| writing::part_of(draft, place).0 == part;
             let all: Vec<String> =
                 faults(draft).iter().filter(|fault| here(&fault.place)).map(|fault| fault.what.clone()).collect();
-            if all.is_empty() { String::new() } else { format!("To be mended: {}.", all.join("; ")) }
+            if all.is_empty() { String::new() } else { tr!("To be mended: {faults}.", faults = all.join("; ")) }
         })
     };
     view! {

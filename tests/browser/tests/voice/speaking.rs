@@ -77,7 +77,7 @@ pub(crate) async fn the_steps_are_said(bench: &Bench) -> Result<()> {
     // Out of quiet from within the run.
     page.tap("#speak-steps").await?;
     hears(&page, "degrees").await?;
-    page.tap("#again").await?;
+    page.click("again").await?;
     page.read(&[-2.6; 4], Scale::Decimal(1)).await?;
     page.wait("window.sounds > 0").await
 }

@@ -71,7 +71,7 @@ class Recognition {
     });
     let at = 20;
     for (const [what, value] of lines) {
-      at += 40;
+      at += 300;
       setTimeout(() => {
         if (!this.running) return;
         if (what === 'error') this.tell('error', { error: value });
