@@ -20,7 +20,8 @@ async fn hit(page: &Page, (x, y): (f64, f64), again: Option<Duration>) -> Result
     for at in [Some(now), again.map(|again| now + again)].into_iter().flatten() {
         for kind in ["mousePressed", "mouseReleased"] {
             let (button, timestamp) = ("left", at.as_secs_f64());
-            let event = json!({ "type": kind, "x": x, "y": y, "button": button, "clickCount": 1, "timestamp": timestamp });
+            let event =
+                json!({ "type": kind, "x": x, "y": y, "button": button, "clickCount": 1, "timestamp": timestamp });
             page.devtools("Input.dispatchMouseEvent", event).await?;
         }
     }

@@ -123,7 +123,10 @@ pub(crate) async fn a_step_as_a_screen_reader_has_it(bench: &Bench) -> Result<()
     let low = pad.iter().find(|node| node.role == "button" && node.name == "Tail end low").context("the answer")?;
     ensure!(low.has("pressed", &json!("true")), "the answer that was given is not told");
     ensure!(has(&verdict, "button", "Moved exactly that"), "the verdict lacks what was moved");
-    ensure!(verdict.iter().any(|node| node.role == "image" && node.name.to_lowercase().starts_with("out: ")), "the mark has no words");
+    ensure!(
+        verdict.iter().any(|node| node.role == "image" && node.name.to_lowercase().starts_with("out: ")),
+        "the mark has no words"
+    );
     Ok(())
 }
 
