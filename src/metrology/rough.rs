@@ -1,6 +1,7 @@
 //! Uncertainties in words.
 
-use crate::quantity::Unit;
+use crate::language;
+use crate::quantity::{Unit, decimal_mark};
 
 /// Whether a printed number shows as zero.
 pub(crate) fn prints_as_zero(printed: &str) -> bool {
@@ -19,5 +20,7 @@ pub(crate) fn rough(number: f64, unit: Unit) -> String {
     };
     let symbol = unit.symbol();
     let space = if unit == Unit::Degree { "" } else { " " };
-    format!("{number:.decimals$}{space}{symbol}")
+    let number = format!("{number:.decimals$}");
+    let number = number.replace('.', decimal_mark(language::current()).encode_utf8(&mut [0; 4]));
+    format!("{number}{space}{symbol}")
 }

@@ -2,11 +2,11 @@
 
 use std::fmt;
 
-use crate::language::words;
+use crate::language::{Language, words};
 use crate::metrology::in_unit;
 use crate::procedure::check::unit_of;
 use crate::procedure::{SpecForm, SpecItem};
-use crate::quantity::{Dimension, ParseError, Quantity, Unit, parse, print, print_number};
+use crate::quantity::{Dimension, ParseError, Quantity, Unit, parse, print_in, print_number};
 use crate::record::{SpecValue, Tolerance, Units};
 use crate::rigging::TensionChart;
 
@@ -177,7 +177,8 @@ fn chart_words(text: &str, units: Units) -> Result<Option<String>, SpecError> {
     let points = points(text, units).ok_or(SpecError::NoChart)?;
     let (temperature, tension) = chart_units(units);
     TensionChart::new(&points, (temperature, tension), 0.0, 0.0).map_err(|_| SpecError::NoChart)?;
-    let point = |(at, pull): &(f64, f64)| format!("{} = {}", print(*at, temperature, 0.0), print(*pull, tension, 0.0));
+    let kept = |value, unit| print_in(Language::English, value, unit, 0.0);
+    let point = |(at, pull): &(f64, f64)| format!("{} = {}", kept(*at, temperature), kept(*pull, tension));
     Ok(Some(points.iter().map(point).collect::<Vec<_>>().join("; ")))
 }
 

@@ -1,6 +1,7 @@
 //! The same number in the other ways of writing it, for the line beside the entry.
 
-use super::{Quantity, Unit};
+use super::{Quantity, Unit, decimal_mark};
+use crate::language;
 
 impl Quantity {
     /// The number as it would stand on other tools: "227.6875 in · 5783.26 mm" beside inches, "8.866 in" beside millimetres,
@@ -27,11 +28,10 @@ impl Quantity {
 fn trimmed(value: f64, decimals: usize) -> String {
     let text = format!("{value:.decimals$}");
     let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
+    let text = text.replace('.', decimal_mark(language::current()).encode_utf8(&mut [0; 4]));
     let digits = text.strip_prefix('-');
-    digits.map_or_else(
-        || text.to_owned(),
-        |digits| if digits == "0" { "0".to_owned() } else { format!("\u{2212}{digits}") },
-    )
+    digits
+        .map_or_else(|| text.clone(), |digits| if digits == "0" { "0".to_owned() } else { format!("\u{2212}{digits}") })
 }
 
 #[cfg(test)]

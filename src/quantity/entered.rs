@@ -2,7 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::{Angle, Dimension, Length, Unit, print, say};
+use super::{Angle, Dimension, Length, Unit, print, print_in, say};
+use crate::language::Language;
 
 /// Longest text, in bytes, accepted from a file: more than anybody types or says for one number.
 const LONGEST_TEXT: usize = 256;
@@ -25,9 +26,10 @@ pub struct Quantity {
 }
 
 impl Quantity {
-    /// A number that nobody typed (a nominal of a demo, a simulated reading); its text is its printed form.
+    /// A number that nobody typed (a nominal of a demo, a simulated reading); its text is its printed form, with a decimal point in
+    /// every language, because the record keeps it.
     pub fn new(value: f64, unit: Unit, step: f64) -> Self {
-        Self::entered(&print(value, unit, step), value, unit, step)
+        Self::entered(&print_in(Language::English, value, unit, step), value, unit, step)
     }
 
     /// A number as somebody put it. A step that is no positive number, or beyond what can be measured, becomes 0, no tool.

@@ -1,6 +1,7 @@
 //! A typed number cut into its parts.
 
 use super::Unit;
+use crate::language::Language;
 
 /// One part of a typed number.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -57,7 +58,7 @@ impl Name {
 
 /// Cuts `text` up; none when something in it belongs to no number. The marks ' and " are feet and inches, or minutes
 /// and seconds when `unit` is an angle. A fraction in one character (½), which phones substitute, is cut in three.
-pub(super) fn lex(text: &str, unit: Unit) -> Option<Vec<Token>> {
+pub(super) fn lex(language: Language, text: &str, unit: Unit) -> Option<Vec<Token>> {
     let (prime, double_prime) =
         if unit == Unit::Degree { (Name::Minute, Name::Second) } else { (Name::Foot, Name::Unit(Unit::Inch)) };
     let mut tokens = Vec::new();
@@ -73,7 +74,7 @@ pub(super) fn lex(text: &str, unit: Unit) -> Option<Vec<Token>> {
             }
             '0'..='9' | '.' | ',' => {
                 length = rest.find(|c: char| !matches!(c, '0'..='9' | '.' | ',')).unwrap_or(rest.len());
-                Token::Number(number(&rest[..length])?)
+                Token::Number(number(language, &rest[..length])?)
             }
             '+' => Token::Plus,
             '-' | '‐' | '‑' | '‒' | '–' | '−' => {
@@ -128,13 +129,14 @@ fn push(tokens: &mut Vec<Token>, token: Token) {
     tokens.push(token);
 }
 
-/// Digits with the decimal mark made a point; none for anything with two marks, or a comma that may part
-/// thousands ("1,235").
-fn number(written: &str) -> Option<String> {
+/// Digits with the decimal mark made a point; none for anything with two marks, or in English a comma that may part thousands
+/// ("1,235"). Where the comma is the decimal mark, a point is one too: the pad and the record write it, and nobody parts thousands in
+/// a reading.
+fn number(language: Language, written: &str) -> Option<String> {
     let mark = written.find(['.', ',']);
     let Some(at) = mark else { return Some(written.into()) };
     let (before, after) = (&written[..at], &written[at + 1..]);
-    let comma = written[at..].starts_with(',');
+    let comma = language == Language::English && written[at..].starts_with(',');
     let may_part_thousands = comma && after.len() == 3 && before.bytes().any(|digit| digit != b'0');
     let plain = !after.contains(['.', ',']);
     (plain && !may_part_thousands).then(|| format!("{before}.{after}"))

@@ -6,7 +6,8 @@
 mod stepped;
 mod typed;
 
-use super::{Quantity, Unit, parse};
+use super::{Quantity, Unit, decimal_mark, parse};
+use crate::language;
 
 pub use stepped::{nearness, stepped};
 
@@ -15,7 +16,7 @@ pub use stepped::{nearness, stepped};
 pub enum Key {
     /// 0 to 9.
     Digit(u8),
-    /// The decimal point; nothing on a pad of fractions.
+    /// The decimal mark, which is kept as a point in every language; nothing on a pad of fractions.
     Point,
     /// This many eighths of an inch, 0 to 7: replaces the eighths chosen before.
     Eighths(u8),
@@ -174,6 +175,12 @@ impl Pad {
                 if self.whole.is_empty() { fraction } else { format!("{} {fraction}", self.whole) }
             }
         }
+    }
+
+    /// What the screen shows of it: [`Self::text`] with the decimal mark of the language that is spoken.
+    #[must_use]
+    pub fn shown(&self) -> String {
+        self.text().replace('.', decimal_mark(language::current()).encode_utf8(&mut [0; 4]))
     }
 
     /// The number so far, when it is one.

@@ -3,6 +3,7 @@
 use super::decimal::decimal;
 use super::lex::{Name, Token, lex};
 use super::{Dimension, ParseError, Quantity, Unit};
+use crate::language::{self, Language};
 
 /// Longer, in bytes, than any number that a person types.
 const LONGEST: usize = 64;
@@ -13,15 +14,23 @@ const MINUTES_PER_DEGREE: f64 = 60.0;
 const SECONDS_PER_MINUTE: f64 = 60.0;
 const SECONDS_PER_DEGREE: f64 = 3600.0;
 
-/// Reads one number, asked for in `unit`, off a tool of resolution `step` (in `unit`).
+/// Reads one number in the language that is spoken, asked for in `unit`, off a tool of resolution `step` (in `unit`).
 ///
 /// Inches: "227 11/16", "227-11/16", "227½", "227.6875 in", `18' 11 11/16"`. Millimetres: "5780", "5,5 mm". Degrees:
-/// "−2.6°", "2 1/2", "2° 36'", "45'". Counts: "48". Other units: "20 daN", "45.5 lb", "35 in-lb", "21.5 °C". The decimal mark is a point or a comma. A number finer than the
-/// step is kept as it is.
+/// "−2.6°", "2 1/2", "2° 36'", "45'". Counts: "48". Other units: "20 daN", "45.5 lb", "35 in-lb", "21.5 °C". The decimal mark is a point or a comma; in
+/// English a comma before three digits is none, because it may part thousands. A number finer than the step is kept as it is.
 ///
 /// # Errors
 /// See [`ParseError`]. Nothing is guessed: what can be read in two ways is refused, and no unit is converted.
 pub fn parse(text: &str, unit: Unit, step: f64) -> Result<Quantity, ParseError> {
+    parse_in(language::current(), text, unit, step)
+}
+
+/// The same of what was typed where `language` is spoken.
+///
+/// # Errors
+/// See [`ParseError`].
+pub fn parse_in(language: Language, text: &str, unit: Unit, step: f64) -> Result<Quantity, ParseError> {
     let trimmed = text.trim();
     if trimmed.is_empty() {
         return Err(ParseError::Empty);
@@ -29,7 +38,7 @@ pub fn parse(text: &str, unit: Unit, step: f64) -> Result<Quantity, ParseError> 
     if trimmed.len() > LONGEST {
         return Err(ParseError::NotANumber);
     }
-    let tokens = lex(trimmed, unit).ok_or(ParseError::NotANumber)?;
+    let tokens = lex(language, trimmed, unit).ok_or(ParseError::NotANumber)?;
     let mut reader = Reader { rest: &tokens, asked: unit };
     let negative = reader.sign();
     let magnitude = match unit {

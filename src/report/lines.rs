@@ -4,7 +4,7 @@ use chrono::{DateTime, Datelike, FixedOffset, Timelike};
 
 use crate::language::{self, tr, words};
 use crate::procedure::{Procedure, StepKind, Words, all_in_use, mark_words, of_run, order, place_words, rows_words};
-use crate::quantity::Quantity;
+use crate::quantity::print;
 use crate::record::{
     About, AirframeId, Body, Deviation, DeviationAnswer, Entry, EntryId, Key, Ledger, MovedAdjuster, OpenItem,
     Question, Reading, Remark, RunId, TimeSpent, day_text, role_words,
@@ -216,7 +216,7 @@ impl Titles {
                 "Instrument accepted as {role}: {instrument}, reads to {step}",
                 role = role_words(role),
                 instrument = instrument.name,
-                step = Quantity::new(instrument.step, instrument.unit, 0.0).text
+                step = print(instrument.step, instrument.unit, 0.0)
             ),
             Body::InstrumentReversed { role, reversal } => tr!(
                 "Turned end for end: {role}, {first} then {turned}",

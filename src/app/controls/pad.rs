@@ -9,9 +9,11 @@ use crate::app::browser::tone;
 use crate::app::live::{changing, live, tap};
 use crate::app::shop::Shop;
 use crate::app::widgets::tape_at;
-use crate::language::{tr, words};
+use crate::language::{self, tr, words};
 use crate::procedure::{Ask, AskedNumber, Slot};
-use crate::quantity::{Command, Dimension, Key, Pad, Quantity, Unit, nearness, parse, print, print_number, stepped};
+use crate::quantity::{
+    Command, Dimension, Key, Pad, Quantity, Unit, decimal_mark, nearness, parse, print, print_number, stepped,
+};
 use crate::record::Instrument;
 
 /// What stands behind a pad, beside its slot and its instrument.
@@ -147,7 +149,7 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
         }
         let zero = quantity.with(|quantity| quantity.as_ref().is_none_or(|quantity| quantity.value == 0.0));
         let sign = if asks && negative.get() == Some(true) && !zero { "\u{2212}" } else { "" };
-        pad.with(|pad| if pad.is_empty() { "\u{2013}".to_owned() } else { format!("{sign}{}", pad.text()) })
+        pad.with(|pad| if pad.is_empty() { "\u{2013}".to_owned() } else { format!("{sign}{}", pad.shown()) })
     };
     Effect::new(move |_| typed.set(if filled() { unit.behind(&shown()) } else { String::new() }));
     let beside = move || signed().and_then(|quantity| quantity.beside()).unwrap_or_default();
@@ -269,7 +271,7 @@ fn keys(pad: RwSignal<Pad>, press: Callback<Key>, fractions: bool, steps: Vec<An
         let steps = view! { <div class="steps" role="group" aria-label="Steps">{steps}</div> };
         beside.push(group("last-keys", vec![steps, small]));
     } else {
-        digits.extend([key("key-point", ".".to_owned(), Key::Point), zero, back]);
+        digits.extend([key("key-point", decimal_mark(language::current()).to_string(), Key::Point), zero, back]);
         let mut inside = vec![clear];
         inside.extend(steps.into_iter().rev());
         beside.push(view! { <div class="steps" role="group" aria-label="Steps">{inside}</div> });

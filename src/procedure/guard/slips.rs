@@ -1,8 +1,9 @@
 //! What could have been meant by a number, slip by slip. Plain arithmetic on the number as typed; which of them is believable is
 //! for [`super::doubt()`] to say.
 
+use crate::language::Language;
 use crate::metrology::half_step_uncertainty;
-use crate::quantity::{Unit, print_number};
+use crate::quantity::{Unit, print_number_in};
 
 /// Millimetres in an inch: what a unit slip multiplies or divides by.
 const MM_PER_INCH: f64 = 25.4;
@@ -99,7 +100,7 @@ pub(super) fn other_unit(value: f64, unit: Unit) -> Option<(f64, f64)> {
 
 /// How many decimals the instrument shows.
 fn decimals(value: f64, unit: Unit, step: f64) -> u8 {
-    let shown = print_number(value.abs(), unit, step);
+    let shown = print_number_in(Language::English, value.abs(), unit, step);
     shown.split_once('.').map_or(0, |(_, after)| u8::try_from(after.len()).unwrap_or(0))
 }
 

@@ -1,7 +1,7 @@
 //! The instruments that are usually at hand, by kind and by the manual's units.
 
 use crate::language::tr;
-use crate::quantity::{Quantity, Unit};
+use crate::quantity::{Unit, print};
 use crate::record::{InstrumentKind, Units};
 
 /// An instrument as it is offered: its step, and the limit of error to assume until its own class is known.
@@ -19,8 +19,8 @@ impl Preset {
     /// "reads to 1/32 in, good to 1/16 in".
     #[must_use]
     pub fn label(self) -> String {
-        let print = |value| Quantity::new(value, self.unit, 0.0).text;
-        tr!("reads to {step}, good to {limit}", step = print(self.step), limit = print(self.accuracy))
+        let shown = |value| print(value, self.unit, 0.0);
+        tr!("reads to {step}, good to {limit}", step = shown(self.step), limit = shown(self.accuracy))
     }
 }
 

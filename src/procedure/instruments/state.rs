@@ -8,7 +8,7 @@ use crate::language::tr;
 use crate::metrology::{Estimate, rough};
 use crate::procedure::words::value;
 use crate::procedure::{Formula, Procedure, Run, Slot, StepKind, StepState};
-use crate::quantity::{Quantity, Unit};
+use crate::quantity::{Unit, print};
 use crate::record::{Airframe, Instrument, InstrumentKind, Mode, Reversal, day_text};
 
 /// The instrument that plays a role, as it is now: with the zero error that its last reversal check found.
@@ -83,11 +83,11 @@ pub fn state_words(run: &Run, instrument: &Instrument, today: NaiveDate) -> Vec<
 /// What is said of an instrument on its page, one sentence each.
 #[must_use]
 pub fn instrument_words(instrument: &Instrument, today: NaiveDate) -> Vec<String> {
-    let print = |number| Quantity::new(number, instrument.unit, 0.0).text;
+    let shown = |number| print(number, instrument.unit, 0.0);
     let mut words = vec![tr!(
         "Reads to {step}, good to {limit}.",
-        step = print(instrument.step),
-        limit = print(instrument.accuracy)
+        step = shown(instrument.step),
+        limit = shown(instrument.accuracy)
     )];
     if let Some(class) = instrument.class.map(class_label) {
         words.push(tr!("{class}: its limit of error grows with the length.", class));
@@ -128,7 +128,7 @@ pub fn reversal_words(reversal: &Reversal, instrument: &Instrument) -> Vec<Strin
     if zero.value.abs() > instrument.accuracy + zero.expanded() {
         words.push(tr!(
             "That is more than the {limit} it is good to: set its zero anew as its leaflet says, or take another.",
-            limit = Quantity::new(instrument.accuracy, instrument.unit, 0.0).text
+            limit = print(instrument.accuracy, instrument.unit, 0.0)
         ));
     }
     if instrument.unit == Unit::Degree {
@@ -140,6 +140,7 @@ pub fn reversal_words(reversal: &Reversal, instrument: &Instrument) -> Vec<Strin
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::Quantity;
     use crate::record::{AccuracyClass, InstrumentKind};
 
     fn level() -> Instrument {

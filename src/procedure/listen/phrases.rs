@@ -1,19 +1,19 @@
 //! Phrases that a recogniser is told to expect.
 
+use crate::language;
 use crate::procedure::listen::Asked;
-use crate::quantity::{Unit, say};
-
-const COMMANDS: [&str; 9] = ["keep it", "strike that", "say again", "next", "back", "yes", "no", "done", "again"];
-const DIGITS: [&str; 12] =
-    ["zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "point", "minus"];
+use crate::quantity::{Place, Unit, say, vocabulary};
 
 /// What may be said at a step: the commands, the digits, the fractions of the tape in hand, the answers to its question. The number that is
 /// expected is not among them: a recogniser that is led toward it would hear what it should only measure.
 #[must_use]
 pub fn phrases(asked: Option<&Asked>) -> Vec<String> {
-    let mut phrases: Vec<String> = COMMANDS.iter().map(|&word| word.to_owned()).collect();
+    let words = |place| vocabulary(language::current(), place).into_iter().map(str::to_owned);
+    let mut phrases: Vec<String> = words(Place::Commands).collect();
     let Some(asked) = asked else { return phrases };
-    phrases.extend(DIGITS.iter().map(|&word| word.to_owned()));
+    phrases.extend(words(Place::Answer).chain(words(Place::Decimals)));
+    phrases.sort_unstable();
+    phrases.dedup();
     if asked.unit == Unit::Inch && asked.step > 0.0 && asked.step < 1.0 {
         let parts = (1.0 / asked.step).round() as u32;
         let fractions = (1..parts.min(64)).map(|top| say(f64::from(top) * asked.step, asked.unit, asked.step));
@@ -36,6 +36,6 @@ mod tests {
         assert!(all.iter().any(|phrase| phrase == "eleven sixteenths of an inch"), "{all:?}");
         assert!(all.iter().all(|phrase| !phrase.contains("twenty-seven")), "{all:?}");
         assert_eq!(all, phrases(Some(&Asked { expected: None, ..tape })));
-        assert_eq!(phrases(None).len(), COMMANDS.len());
+        assert_eq!(phrases(None), ["keep it", "strike that", "say again", "next", "go back", "done"]);
     }
 }

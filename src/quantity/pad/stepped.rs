@@ -1,7 +1,8 @@
 //! Stepping a number up and down by what the instrument resolves.
 
 use super::Pad;
-use crate::quantity::print_number;
+use crate::language::Language;
+use crate::quantity::print_number_in;
 
 /// A thousandth of a step: what arithmetic may have added to a number that lies on a mark.
 const ON_A_MARK: f64 = 1e-3;
@@ -41,7 +42,7 @@ pub fn nearness(value: f64, sought: f64, step: f64) -> f32 {
 impl Pad {
     /// Puts a number on the pad in the place of what is there, rounded to `step`; its sign is not the pad's to show.
     pub fn put(&mut self, value: f64, step: f64) {
-        *self = Self::restored(&print_number(value.abs(), self.unit, step), self.unit, step);
+        *self = Self::restored(&print_number_in(Language::English, value.abs(), self.unit, step), self.unit, step);
     }
 }
 

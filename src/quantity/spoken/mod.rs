@@ -63,6 +63,7 @@ mod command;
 mod decimals;
 mod grammar;
 mod heard;
+mod labels;
 mod lex;
 mod rank;
 mod swap;
@@ -75,6 +76,7 @@ mod whole;
 
 pub use command::Command;
 pub use heard::{Heard, Unheard};
+pub use labels::{Place, label, vocabulary};
 
 use super::{ParseError, Quantity, Unit};
 use crate::language::{self, Language};

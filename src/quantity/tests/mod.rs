@@ -4,6 +4,7 @@
 mod converting;
 mod displacements;
 mod keeping;
+mod marks;
 mod reading;
 mod refusing;
 mod round_trips;

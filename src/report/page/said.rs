@@ -29,7 +29,7 @@ fn instruments(page: &Printed<'_>, pen: &mut Pen) {
     pen.put("<h3>", words!("Instruments"), "</h3>\n<table>");
     pen.columns(&[words!("Used as"), words!("Instrument"), words!("Last checked")]);
     for (role, instrument) in all {
-        let of = |number| crate::quantity::Quantity::new(number, instrument.unit, 0.0).text;
+        let of = |number| crate::quantity::print(number, instrument.unit, 0.0);
         let checked = instrument.checked.map_or_else(|| words!("nobody said").to_owned(), crate::record::day_text);
         pen.put("<tr><td>", role_words(role), "</td>").put("<td>", &instrument.name, "");
         let (step, accuracy) = (of(instrument.step), of(instrument.accuracy));
