@@ -151,8 +151,11 @@ fn voice(found: &mut Vec<Figure>) -> Result<()> {
     found.extend(measured(&mut table)?);
     browsers::prepare()?;
     let mut heard = process::cargo("test --profile xtask --test heard --package");
-    let heard = heard.args([BROWSER_TESTS, "--", "--nocapture", "--test-threads=1"]);
+    let heard = heard.args([BROWSER_TESTS, "--", "--ignored", "--nocapture", "--test-threads=1"]);
     found.extend(measured(browsers::equip(heard)?)?);
+    let mut pages = process::cargo("test --profile xtask --test pages --package");
+    let pages = pages.args([BROWSER_TESTS, "--", "--nocapture", "--test-threads=1", "chromium::"]);
+    found.extend(measured(browsers::equip(pages)?)?);
     Ok(())
 }
 
