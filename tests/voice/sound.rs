@@ -85,7 +85,8 @@ pub(crate) fn active_power(samples: &[f32]) -> f64 {
             since = if *value >= threshold { 0 } else { since.saturating_add(1) };
             active += usize::from(since < RATE as usize / 5);
         }
-        energy / active.max(1) as f64
+        // A threshold that is never reached is too high.
+        if active == 0 { 0.0 } else { energy / active as f64 }
     };
     let (mut low, mut high) = (1e-6_f64, 1.0_f64);
     for _ in 0..40 {
@@ -101,10 +102,19 @@ pub(crate) fn power(samples: &[f32]) -> f64 {
     samples.iter().map(|sample| f64::from(*sample).powi(2)).sum::<f64>() / samples.len().max(1) as f64
 }
 
-/// `speech` with 0.8 s before and 1 s behind it, in `noise` (used from `from` on, round and round) `ratio` dB below the active level.
+/// Noise before the speech, 0.8 s, and behind it, 1 s.
+const AROUND: (usize, usize) = (RATE as usize * 4 / 5, RATE as usize);
+
+/// What [`mixed`] gave, with no more than 0.3 s of noise on either side.
+pub(crate) fn near_speech(sound: &[f32]) -> Vec<f32> {
+    let left = RATE as usize * 3 / 10;
+    sound[AROUND.0 - left..sound.len() - (AROUND.1 - left)].to_vec()
+}
+
+/// `speech` with noise around it, in `noise` (used from `from` on, round and round) `ratio` dB below the active level.
 pub(crate) fn mixed(speech: &[f32], noise: &[f32], from: usize, ratio: f64) -> Vec<f32> {
-    let lead = RATE as usize * 4 / 5;
-    let length = lead + speech.len() + RATE as usize;
+    let lead = AROUND.0;
+    let length = lead + speech.len() + AROUND.1;
     let gain = (active_power(speech) / power(noise) / 10_f64.powf(ratio / 10.0)).sqrt() as f32;
     let sample = |at: usize| {
         let said = at.checked_sub(lead).and_then(|at| speech.get(at)).copied().unwrap_or(0.0);
@@ -126,4 +136,16 @@ pub(crate) fn elsewhere(speech: &[f32], random: &mut fastrand::Rng) -> Vec<f32> 
         }
     }
     out
+}
+
+/// By hand: a tone is active for as long as it sounds and for the 0.2 s that are added, and the envelope's rise and fall.
+#[test]
+fn the_active_level_is_that_of_the_sound_without_its_pauses() {
+    for (seconds, below) in [(2.0, 0.8), (0.5, 2.4), (0.1, 5.5)] {
+        let sounding = (seconds * f64::from(RATE)) as usize;
+        let mut tone: Vec<f32> = (0..sounding).map(|at| (at as f32 * 0.4).sin() * 0.5).collect();
+        tone.resize(sounding + 3 * RATE as usize, 0.0);
+        let level = 10.0 * (active_power(&tone) / 0.125).log10();
+        assert!((-below..0.1).contains(&level), "{seconds} s: {level} dB");
+    }
 }
