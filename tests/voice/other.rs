@@ -35,7 +35,12 @@ pub(crate) fn heard(package: &Path, sounds: &[(Vec<f32>, Option<u32>)], scratch:
         lines += &format!("{}\n", serde_json::json!({ "file": file, "grammar": grammar }));
     }
     let mut node = Command::new("node");
-    node.arg(SCRIPT).arg(package).stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::null());
+    node.arg(SCRIPT)
+        .arg(package)
+        .current_dir(package)
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::null());
     let mut child = node.spawn().expect("node starts");
     child.stdin.take().unwrap().write_all(lines.as_bytes()).unwrap();
     let output = child.wait_with_output().unwrap();
