@@ -18,7 +18,7 @@ fn a_reading_is_told_by_itself_and_the_verdict_with_the_last_of_its_set() {
         assert_eq!(tell(&book), "Kept: \u{2212}3.6°.", "the set is not complete");
     }
     book.read(STEP, "reversed", -3.6);
-    assert_eq!(tell(&book), "Kept: \u{2212}3.6°. Out: \u{2212}3.60°.");
+    assert_eq!(tell(&book), "Kept: \u{2212}3.6°. out: \u{2212}3.60°.");
     book.moved(STEP, "saddle", 0.5);
     assert_eq!(tell(&book), "Kept: \u{2212}3.6°.", "a verdict on what was moved since is none");
 }

@@ -35,6 +35,6 @@ pub(super) fn of_word(evidence: &Evidence, placed: &Placed, differs: bool) -> f3
 
 /// A logistic regression on the development voices; the held-out ones are in `docs/decisions/0021`.
 fn probability(evidence: &Evidence) -> f32 {
-    let sum = 2.9 * (1.0 + evidence.margin.max(0.0)).ln() - 2.0 * evidence.garbage.max(0.0) - 1.5;
+    let sum = 3.5 * (1.0 + evidence.margin.max(0.0)).ln() - 3.4 * evidence.garbage.max(0.0) - 1.6;
     1.0 / (1.0 + (-sum).exp())
 }

@@ -1,7 +1,7 @@
 //! A quick answer at the bench: typed numbers in, words out. Nothing is kept and nothing is judged.
 
 use super::check::unit_of;
-use crate::language::{ours, tr, words};
+use crate::language::{tr, words};
 use crate::metrology::{Estimate, prints_as_zero};
 use crate::quantity::{Dimension, ParseError, Unit, parse, print, print_number};
 use crate::record::Units;
@@ -66,7 +66,7 @@ pub const fn bench_unit(given: Given, units: Units, kind: Dimension) -> Unit {
 /// The label of an input, with its unit: "Height of the aft point, in".
 #[must_use]
 pub fn bench_label(given: Given, units: Units, kind: Dimension) -> String {
-    let (input, unit) = (ours(given.title), bench_unit(given, units, kind).symbol());
+    let (input, unit) = (given.title, bench_unit(given, units, kind).symbol());
     let label = if unit.is_empty() { input.to_owned() } else { tr!("{input}, {unit}", input, unit) };
     if given.optional { tr!("{input} (may be left blank)", input = label) } else { label }
 }
@@ -82,18 +82,18 @@ pub fn bench_answer(reckoning: &Reckoning, units: Units, kind: Dimension, entrie
         let spread = entry.give_or_take.trim();
         if number.is_empty() {
             if !spread.is_empty() {
-                let input = ours(asked.title);
+                let input = asked.title;
                 return BenchAnswer::Refused(tr!("{input}: a give or take without its number.", input));
             }
             if !asked.optional {
-                blank.push(ours(asked.title));
+                blank.push(asked.title);
             }
             given.push(None);
             continue;
         }
         match estimate(number, spread, bench_unit(*asked, units, kind)) {
             Err(problem) => {
-                return BenchAnswer::Refused(tr!("{input}: {problem}", input = ours(asked.title), problem));
+                return BenchAnswer::Refused(tr!("{input}: {problem}", input = asked.title, problem));
             }
             Ok(estimate) => {
                 exact &= estimate.u == 0.0;
@@ -163,9 +163,9 @@ fn answer(reckoning: &Reckoning, found: Estimate, exact: bool) -> BenchAnswer {
     } else if found.value.abs() < leaves {
         tr!("Smaller than its give or take: which way it goes is not sure.")
     } else if found.value > 0.0 {
-        tr!("Plus: {meaning}.", meaning = ours(side))
+        tr!("Plus: {meaning}.", meaning = side)
     } else {
-        tr!("Minus: {meaning}.", meaning = ours(side))
+        tr!("Minus: {meaning}.", meaning = side)
     };
     BenchAnswer::Found { value, uncertainty, meaning }
 }

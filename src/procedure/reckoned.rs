@@ -5,7 +5,6 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
-use crate::language::ours;
 use crate::metrology::{
     Budget, Component, Estimate, RepeatsNow, Source, half_step_uncertainty, in_unit, limit_of_error_uncertainty, scale,
 };
@@ -162,7 +161,7 @@ pub(super) fn reckoned(formula: &Reckoned, attempt: Sets<'_>, unit: Unit, around
         }
         if component.u > 0.0 {
             let contribution = shifted(&[(place, component.u)])?.abs();
-            let source = Source::Other(Cow::Borrowed(ours(title)));
+            let source = Source::Other(Cow::Borrowed(title));
             components.push(Component { source, u: contribution, dof: component.dof, sensitivity: 1.0 });
         }
     }

@@ -4,6 +4,7 @@ use std::fs;
 use std::io::Write as _;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
+use std::thread;
 
 /// What speaks.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -64,13 +65,20 @@ impl Speaker {
             dir.join(format!("{words}.{:.0}.{:.0}.wav", how.stretch * 100.0, how.pitch * 100.0))
         };
         let files: Vec<PathBuf> = texts.iter().map(name).collect();
+        // Tests run side by side: a file is there whole or not at all.
+        let part =
+            |file: &Path| file.with_extension(format!("{}.{:?}.part", std::process::id(), thread::current().id()));
         let missing: Vec<_> = texts.iter().zip(&files).filter(|(_, file)| !file.exists()).collect();
+        let parts: Vec<_> = missing.iter().map(|(text, file)| (*text, part(file))).collect();
         if self.engine == Engine::Festival {
-            self.festival(&missing);
+            self.festival(&parts);
         } else {
-            for ((text, how), file) in missing {
+            for ((text, how), file) in &parts {
                 self.one(text, *how, file);
             }
+        }
+        for ((_, file), (_, part)) in missing.iter().zip(&parts) {
+            fs::rename(part, file).unwrap();
         }
         files
     }
@@ -97,7 +105,7 @@ impl Speaker {
     }
 
     /// One process for all: it takes a second to start.
-    fn festival(&self, wanted: &[(&(String, Delivery), &PathBuf)]) {
+    fn festival(&self, wanted: &[(&(String, Delivery), PathBuf)]) {
         if wanted.is_empty() {
             return;
         }

@@ -8,7 +8,10 @@ use anyhow::{Result, bail};
 use crate::bundle::Care;
 use crate::check::BROWSER_TESTS;
 use crate::figures::{self, Figure};
-use crate::{browsers, check, dist, process, project, python};
+use crate::{browsers, check, dist, npm, process, project, python, voices};
+
+/// The npm package of a recogniser with a model, which ours is held against, and its version.
+const SOUNDSWALLOWER: (&str, &str) = ("soundswallower", "0.6.3");
 
 type Group = (&'static str, fn(&mut Vec<Figure>) -> Result<()>);
 
@@ -138,10 +141,21 @@ fn voice(found: &mut Vec<Figure>) -> Result<()> {
     let built = dist::build(dist::ROOT_BASE, Care::Small)?;
     #[allow(clippy::cast_precision_loss, reason = "a few hundred thousand bytes")]
     found.push(("recogniser_brotli_bytes".to_owned(), built.recogniser_brotli() as f64));
+    voices::prepare()?;
+    let mut table =
+        process::cargo("test --profile bench --package trammel --test voice -- --ignored --nocapture figures");
+    let (name, version) = SOUNDSWALLOWER;
+    if let Some(folder) = npm::package(name, version)? {
+        table.env("TRAMMEL_SOUNDSWALLOWER", folder);
+    }
+    found.extend(measured(&mut table)?);
     browsers::prepare()?;
     let mut heard = process::cargo("test --profile xtask --test heard --package");
-    let heard = heard.args([BROWSER_TESTS, "--", "--nocapture", "--test-threads=1"]);
+    let heard = heard.args([BROWSER_TESTS, "--", "--ignored", "--nocapture", "--test-threads=1"]);
     found.extend(measured(browsers::equip(heard)?)?);
+    let mut pages = process::cargo("test --profile xtask --test pages --package");
+    let pages = pages.args([BROWSER_TESTS, "--", "--nocapture", "--test-threads=1", "chromium::"]);
+    found.extend(measured(browsers::equip(pages)?)?);
     Ok(())
 }
 

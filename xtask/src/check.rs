@@ -8,7 +8,7 @@ use anyhow::{Result, bail};
 use crate::bundle::Care;
 use crate::counts::Counts;
 use crate::setup::{self, WASM};
-use crate::{browsers, dist, process, project, python};
+use crate::{browsers, dist, process, project, python, voices};
 
 /// The package of the browser tests.
 pub(crate) const BROWSER_TESTS: &str = "trammel-browser-tests";
@@ -127,6 +127,10 @@ pub(crate) fn native_tests(args: &str) -> Command {
 }
 
 fn native() -> Result<Counts> {
+    // A test that finds no voices says so, and fails.
+    if let Err(error) = voices::prepare() {
+        eprintln!("{error:#}");
+    }
     runner(&mut native_tests(&format!("--workspace --exclude {BROWSER_TESTS} --exclude xtask")))
 }
 

@@ -20,6 +20,7 @@ mod setup;
 mod sizes;
 mod sysroot;
 mod template;
+mod voices;
 mod words;
 
 use std::process::ExitCode;

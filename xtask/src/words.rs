@@ -107,7 +107,9 @@ fn of_figures(text: &str) -> Vec<String> {
             let parts = line.split(' ').skip_while(|part| part.starts_with(['?', '@', '%']));
             let parts: Vec<&str> = parts.collect();
             if let ["text" | "name", _, _, _, words @ ..] = parts.as_slice() {
-                found.push(words.join(" "));
+                let words = words.join(" ");
+                // Numbers are lettered too.
+                found.extend(Some(words).filter(|words| words.contains(char::is_alphabetic)));
             }
         }
     }
@@ -253,8 +255,7 @@ mod tests {
 
     #[test]
     fn the_words_of_figures_are_found() {
-        let file =
-            "Figures.\n= turned-upright 170 A protractor.\narea f 1,1 2,2\n?!turned @near name n 200,82 s first way\n";
+        let file = "Figures.\n= turned-upright 170 A protractor.\narea f 1,1 2,2\n?!turned @near name n 200,82 s first way\ntext n 1,1 m 2\n";
         assert_eq!(of_figures(file), ["Turned upright", "A protractor.", "first way"]);
     }
 

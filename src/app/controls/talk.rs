@@ -78,6 +78,8 @@ pub(super) struct Talk {
     /// Goes up with every listening: what an earlier one still says is not heard.
     pub(super) turn: StoredValue<u32>,
     way: Listening,
+    /// The part of the page that the button belongs to: what is heard acts there, as a tap does.
+    owner: StoredValue<Option<Owner>>,
     /// The recogniser that was taught, once it was opened.
     pub(super) own: StoredValue<Option<Rc<Ear>>, LocalStorage>,
 }
@@ -106,6 +108,7 @@ pub(crate) fn talk(ears: Ears) -> AnyView {
         leave: StoredValue::new(None),
         turn: StoredValue::new(0),
         way,
+        owner: StoredValue::new(Owner::current()),
         own: StoredValue::new_local(None),
     };
     let begin = Callback::new(move |local: bool| {
@@ -244,6 +247,13 @@ impl Talk {
     }
 
     pub(super) fn understood(self, heard: &Utterance) {
+        match self.owner.get_value() {
+            Some(owner) => owner.with(|| self.act(heard)),
+            None => self.act(heard),
+        }
+    }
+
+    fn act(self, heard: &Utterance) {
         let answering = self.state.get_untracked() == State::Answers;
         self.end();
         let ears = self.ears.get_value();

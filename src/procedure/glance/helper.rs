@@ -10,14 +10,26 @@ use crate::quantity::{Dimension, Quantity, Unit};
 use crate::record::{Airframe, Instrument, InstrumentKind};
 
 /// What is said when the last reading of the step is in.
-pub const HANDED_BACK: &str = "That was the last number of this step. Hand the phone back.";
+#[must_use]
+pub fn handed_back() -> &'static str {
+    words!("That was the last number of this step. Hand the phone back.")
+}
 
 /// What is asked of a number that is a long way off, without a word about what it should be.
-pub const LOOK_ONCE_MORE: &str =
-    "Look at the instrument once more before this is kept: its number, its unit, where it sits, which side you are on.";
+#[must_use]
+pub fn look_once_more() -> &'static str {
+    words!(
+        "Look at the instrument once more before this is kept: its number, its unit, where it sits, which side you are on."
+    )
+}
 
 /// What is said of a number that cannot be what was read.
-pub const CANNOT_BE: &str = "That cannot be this reading. Look at the instrument and its unit again. Nothing was kept; what you typed is still here.";
+#[must_use]
+pub fn cannot_be() -> &'static str {
+    words!(
+        "That cannot be this reading. Look at the instrument and its unit again. Nothing was kept; what you typed is still here."
+    )
+}
 
 /// One thing for the helper to do.
 #[derive(Clone, Debug, PartialEq, Eq)]

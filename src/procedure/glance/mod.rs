@@ -16,6 +16,6 @@ pub use back::{DatumAgain, Return, interrupted};
 pub use far::{Far, Seen};
 pub use flash::{Flash, flash};
 pub use helper::{
-    CANNOT_BE, HANDED_BACK, HelperCard, HelperReading, LOOK_ONCE_MORE, ReadBlind, helper_cards, read_blind,
+    HelperCard, HelperReading, ReadBlind, cannot_be, handed_back, helper_cards, look_once_more, read_blind,
 };
-pub use turns::{TURNING, Turns};
+pub use turns::{Turns, turning_words};

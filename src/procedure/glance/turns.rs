@@ -1,8 +1,14 @@
 //! A phone that keeps turning its picture while it is handled.
 
+use crate::language::words;
+
 /// What is said of it, once.
-pub const TURNING: &str =
-    "The picture keeps turning with the phone. To stop that, lock the rotation in the phone's own quick settings.";
+#[must_use]
+pub fn turning_words() -> &'static str {
+    words!(
+        "The picture keeps turning with the phone. To stop that, lock the rotation in the phone's own quick settings."
+    )
+}
 
 /// Two turns within this many milliseconds are not meant (a judgement): nobody turns a phone and back again to read it.
 const SHORTLY: f64 = 5_000.0;

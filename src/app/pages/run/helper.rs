@@ -12,9 +12,9 @@ use crate::app::frame::still_head;
 use crate::app::live::{changing, live, tap};
 use crate::app::pages::{missing, people::everybody};
 use crate::app::widgets::alone;
-use crate::language::{self, tr};
+use crate::language::tr;
 use crate::procedure::{
-    CANNOT_BE, Face, HANDED_BACK, HelperCard, HelperReading, LOOK_ONCE_MORE, Procedure, ReadBlind, Words, helper_cards,
+    Face, HelperCard, HelperReading, Procedure, ReadBlind, Words, cannot_be, handed_back, helper_cards, look_once_more,
     read_blind, shown_run,
 };
 use crate::quantity::{Command, Quantity};
@@ -182,7 +182,7 @@ fn entering(helping: Helping) -> AnyView {
             return Some(entry(helping, next));
         }
         if !known() {
-            return entered.get_value().then(|| named("handed-back", "lead", HANDED_BACK));
+            return entered.get_value().then(|| named("handed-back", "lead", handed_back()));
         }
         if !asked.get() {
             let ask = tap(move |_| asked.set(true));
@@ -219,9 +219,9 @@ fn entry(helping: Helping, next: ReadBlind) -> AnyView {
                 .with_untracked(|airframe| airframe.as_ref().is_some_and(|airframe| next.refuses(&value, airframe)));
             let before = looked.get_untracked() == Some(value.value);
             if refused {
-                refusal.set(language::ours(CANNOT_BE).to_owned());
+                refusal.set(cannot_be().to_owned());
             } else if before {
-                take.run((value, Some(language::ours(LOOK_ONCE_MORE).to_owned())));
+                take.run((value, Some(look_once_more().to_owned())));
             } else if next.doubts(&value) {
                 looked.set(Some(value.value));
                 doubted.set(Some(value));
@@ -234,10 +234,10 @@ fn entry(helping: Helping, next: ReadBlind) -> AnyView {
         let value = doubted.get()?;
         let number = value.print();
         let label = tr!("It is what I read: {number}", number);
-        let keep = tap(move |_| take.run((value.clone(), Some(language::ours(LOOK_ONCE_MORE).to_owned()))));
+        let keep = tap(move |_| take.run((value.clone(), Some(look_once_more().to_owned()))));
         Some(view! {
             <section id="doubt" class="notice" role="alertdialog" aria-labelledby="doubt-words">
-                {named("doubt-words", "lead", LOOK_ONCE_MORE)}
+                {named("doubt-words", "lead", look_once_more())}
                 {button("as-read", "plain", label, keep)}
                 {button("look-again", "plain", "Let me look again", tap(move |_| doubted.set(None)))}
             </section>

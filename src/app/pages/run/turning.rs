@@ -6,7 +6,7 @@ use crate::app::browser::turning::Turning;
 use crate::app::controls::{button, para};
 use crate::app::live::{live, tap};
 use crate::app::shop::Shop;
-use crate::procedure::{TURNING, Turns};
+use crate::procedure::{Turns, turning_words};
 
 /// What is said of it, until it is put away.
 pub(super) fn turning() -> AnyView {
@@ -26,8 +26,9 @@ pub(super) fn turning() -> AnyView {
     });
     let notice = move || {
         let away = button("turning-seen", "plain", "Put this away", tap(move |_| said.set(false)));
-        said.get()
-            .then(|| view! { <section id="turning" class="notice" role="status">{para("", TURNING)}{away}</section> })
+        said.get().then(
+            || view! { <section id="turning" class="notice" role="status">{para("", turning_words())}{away}</section> },
+        )
     };
     view! { {live(notice)} }
 }
