@@ -56,11 +56,17 @@ pub(crate) fn teach() -> AnyView {
     on_cleanup(move || {
         lesson.ear.try_update_value(|ear| drop(ear.take()));
     });
-    spawn_local(async move {
-        let bytes = taught::read(shop).await;
-        if !bytes.is_empty() {
-            lesson.load(bytes).await;
+    // The storage may be opening still.
+    Effect::new(move |_| {
+        if !shop.ready.get() {
+            return;
         }
+        spawn_local(async move {
+            let bytes = taught::read(shop).await;
+            if !bytes.is_empty() && lesson.ear.try_with_value(Option::is_none) == Some(true) {
+                lesson.load(bytes).await;
+            }
+        });
     });
     let up = (Address::Settings.path(), ours("Settings").to_owned());
     let intro = "Say each word as you say it at work: close to the phone, with the noise that there is. It takes about two minutes. Stop \
