@@ -225,8 +225,8 @@ mod tests {
             Heard::Reading(found) => found[0].value,
             other => panic!("{said}: {other:?}"),
         };
-        for place in 0..PHRASES.len() {
-            let value = readings(Language::English, PHRASES[place]);
+        for (place, english) in PHRASES.into_iter().enumerate() {
+            let value = readings(Language::English, english);
             for language in Language::ALL {
                 let said = phrase_in(language, place);
                 assert_eq!(readings(language, &said), value, "{said}");
