@@ -23,7 +23,6 @@ in_engines!(german_stays_without_a_network);
 
 /// The pages are the same in every engine: one is enough.
 #[test]
-#[ignore = "lists what is not in the catalogue yet, while sentences are brought there"]
 fn every_sentence_is_looked_up() {
     run(trammel_browser_tests::Engine::Chromium, "every_sentence_is_looked_up", looked_up);
 }

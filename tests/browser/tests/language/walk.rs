@@ -11,8 +11,13 @@ pub(crate) const DEGREES: Scale = Scale::Decimal(1);
 pub(crate) const TAPE: Scale = Scale::Fraction(32);
 pub(crate) const RULE: Scale = Scale::Fraction(64);
 
-/// What was typed on the way, came with an example, or is a name: it is said as it is in every language.
-const TYPED: [&str; 29] = [
+/// What was typed on the way, came with an example, is a name, or is what the reader of JSON says: it is the same in every language.
+const TYPED: [&str; 34] = [
+    "alignment",
+    "cone upper longeron, marked station",
+    "expected ident at line 1 column 2",
+    "forward bulkhead, square held against its flange",
+    "invented sheet, revision B",
     "invented sheet, page 4-2, revision A",
     "invented sheet, revision A",
     "https://",
@@ -82,7 +87,10 @@ fn unmarked(text: &str) -> String {
     let (mut outside, mut depth) = (String::new(), 0_usize);
     for letter in text.chars() {
         match letter {
-            '⟦' => depth += 1,
+            '⟦' => {
+                outside.push(' ');
+                depth += 1;
+            }
             // A line of a sentence that began on the line before.
             '⟧' if depth == 0 => outside.clear(),
             '⟧' => depth -= 1,
@@ -111,7 +119,8 @@ impl<'a> Walk<'a> {
         ensure!(texts.iter().any(|(_, text)| text.contains('⟦')), "{name}: nothing of the catalogue is on the page");
         for (place, text) in texts {
             let left = unmarked(&text);
-            if has_words(&left) {
+            // The words of a key are those of its own list.
+            if has_words(&left) && !text.contains("with the key: ⟧") {
                 self.found.entry(left).or_insert_with(|| format!("{name}, {place}: {text}"));
             }
         }
