@@ -41,7 +41,7 @@ pub(super) async fn the_verdict_fills_the_screen_for_a_second(bench: &Bench) -> 
     last_reading(&page, -2.6).await?;
     let begun = Instant::now();
     let covers = "(() => { const box = document.getElementById('flash').getBoundingClientRect(); \
-        return box.left <= 0 && box.top <= 0 && box.right >= innerWidth && box.bottom >= innerHeight })()";
+        return box.left <= 0 && box.top <= 0 && box.right >= document.documentElement.clientWidth && box.bottom >= innerHeight })()";
     ensure!(page.is(covers).await?, "it fills the screen");
     let shown = "[...document.querySelectorAll('#flash #flash-word, #flash p')].map((it) => it.textContent.trim())";
     page.wait("document.querySelector('#flash-word text')").await?;
