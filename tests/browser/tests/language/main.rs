@@ -3,6 +3,7 @@
 
 #![allow(clippy::print_stdout, reason = "the walk says how far it went")]
 
+mod room;
 mod steps;
 mod walk;
 
@@ -25,6 +26,11 @@ in_engines!(german_stays_without_a_network);
 #[test]
 fn every_sentence_is_looked_up() {
     run(trammel_browser_tests::Engine::Chromium, "every_sentence_is_looked_up", looked_up);
+}
+
+#[test]
+fn longer_words_have_room() {
+    run(trammel_browser_tests::Engine::Chromium, "longer_words_have_room", room::there_is_room);
 }
 
 /// A procedure's title, as it stands in its file.
