@@ -69,6 +69,8 @@ impl Page {
     /// # Errors
     /// When it never gets there, or cannot be seen there.
     pub async fn tab_to(&self, selector: &str) -> Result<()> {
+        // A verdict over the whole screen goes by itself.
+        self.wait("!document.getElementById('flash')").await?;
         self.appears(selector).await?;
         let there = format!("document.activeElement?.matches({})", json!(selector));
         for _ in 0..STOPS {
