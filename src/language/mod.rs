@@ -11,10 +11,28 @@ mod catalogue;
 
 use std::borrow::Cow;
 use std::collections::HashSet;
+use std::fmt;
 use std::sync::{Mutex, OnceLock};
 
 pub use catalogue::{Catalogue, CatalogueError};
-pub(crate) use tr::tr;
+
+/// A sentence with something in it, in the language that is spoken: `tr!("… {name} …", name)`, `tr!("… {what}", what = value)`, and where a
+/// number decides, `tr!("one thing" | "{n} things" % n)`. It reads as the macro of the `tr` crate does; that one makes a copy of its
+/// machinery at each of a thousand sentences, this one calls it in one place.
+macro_rules! tr {
+    ($one:literal | $many:literal % $n:expr $(, $($with:tt)*)?) => {{
+        let n = $n;
+        $crate::language::counted($one, $many, n as u64, tr::runtime_format!(@parse_args [] $($($with)*,)? n = n))
+    }};
+    ($english:literal) => {
+        $crate::language::sentence($english, &[])
+    };
+    ($english:literal, $($with:tt)*) => {
+        $crate::language::sentence($english, tr::runtime_format!(@parse_args [] $($with)*))
+    };
+}
+
+pub(crate) use tr;
 
 /// Words of ours, without anything in them, in the language that is spoken: a `&'static str` like the literal itself.
 macro_rules! words {
@@ -128,11 +146,29 @@ pub fn of_file(english: &str) -> String {
     looked_up(english).into_owned()
 }
 
+/// What stands in a sentence, by the names that the sentence has for it.
+type With<'a> = &'a [(&'a str, &'a dyn fmt::Display)];
+
+/// A sentence with something in it; [`tr!`] calls it.
+#[inline(never)]
+pub(crate) fn sentence(english: &str, with: With) -> String {
+    tr::runtime_format::display_string(&looked_up(english), with)
+}
+
+/// A sentence of `n` things; [`tr!`] calls it.
+#[inline(never)]
+pub(crate) fn counted(one: &str, many: &str, n: u64, with: With) -> String {
+    let found = tr::internal::with_translator(module_path!(), |catalogue| {
+        catalogue.ntranslate(n, one, many, None).into_owned()
+    });
+    tr::runtime_format::display_string(&found, with)
+}
+
 fn looked_up(english: &str) -> Cow<'_, str> {
     if current() == Language::English {
         return Cow::Borrowed(english);
     }
-    Cow::Owned(tr!(english))
+    Cow::Owned(tr::tr!(english))
 }
 
 /// Words that stay as long as the program runs, each kept once: there are as many as a catalogue has.

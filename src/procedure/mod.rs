@@ -67,7 +67,7 @@ pub use foreign::{ProcedureError, about_file, read_procedure, taken_in, write_pr
 pub use format::{Ask, Check, Formula, Pass, Procedure, Role, Slot, Step, StepKind};
 pub use glance::{
     Arranged, DatumAgain, Far, Flash, HelperCard, HelperReading, ReadBlind, Return, Seen, Turns, arrange, cannot_be,
-    flash, handed_back, helper_cards, interrupted, look_once_more, read_blind, turning_words,
+    flash, handed_back, hang, helper_cards, interrupted, look_once_more, read_blind, turning_words,
 };
 pub use guard::{Context, Doubt, Expected, FarOff, LastTyped, Slip, Source, WrongMode, context_of, doubt, plausible};
 pub use hold::{Hold, Missing, may_not_sign};
@@ -95,7 +95,7 @@ pub use sheet::{Condition, SpecForm, SpecItem};
 pub use shown::{equipped, shown_run};
 pub use specify::{SpecDraft, SpecError, draft_of, specify};
 pub use stale::stirs;
-pub use told::told;
+pub use told::{told, told_kept};
 pub use undo::{FreshMove, fresh_move, not_moved};
 pub(crate) use waits::counts;
 pub use waits::{Accepted, Unfinished, Waits, departure};

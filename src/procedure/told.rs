@@ -8,8 +8,7 @@ use crate::quantity::Quantity;
 /// complete: somebody may be reading blind.
 #[must_use]
 pub fn told(step: &StepState, kept: &Quantity) -> String {
-    let read = kept.print();
-    let kept = tr!("Kept: {read}.", read);
+    let kept = told_kept(kept);
     let complete = step.attempt().is_some_and(|attempt| attempt.complete && attempt.stale.is_none());
     match step.result().filter(|_| complete) {
         Some(result) => {
@@ -18,4 +17,11 @@ pub fn told(step: &StepState, kept: &Quantity) -> String {
         }
         None => kept,
     }
+}
+
+/// The reading alone: for somebody who must not hear what became of it.
+#[must_use]
+pub fn told_kept(kept: &Quantity) -> String {
+    let read = kept.print();
+    tr!("Kept: {read}.", read)
 }

@@ -32,11 +32,18 @@ pub(crate) fn hearing(module: Module, care: Care) -> Result<[Asset; 2]> {
 /// # Errors
 /// When a catalogue cannot be read.
 pub(crate) fn packs() -> Result<Vec<Asset>> {
-    languages()?.into_iter().map(|(code, json)| Asset::plain(format!("{code}.json"), json.into_bytes())).collect()
+    let pack = |(code, words)| Asset::plain(format!("{code}.json"), serde_json::to_vec(&words)?);
+    catalogues()?.into_iter().map(pack).collect()
 }
 
-/// The codes of the languages beside English, each with its catalogue as the app reads it.
-fn languages() -> Result<Vec<(String, String)>> {
+/// A catalogue as the app reads it: words by the English ones, or two where a number decides.
+pub(crate) type Words = BTreeMap<String, Value>;
+
+/// The codes of the languages beside English, each with its catalogue.
+///
+/// # Errors
+/// When a catalogue cannot be read.
+pub(crate) fn catalogues() -> Result<Vec<(String, Words)>> {
     let mut found = Vec::new();
     for folder in sorted(&project::root().join(CATALOGUES))? {
         let code = folder.file_name().unwrap_or_default().to_string_lossy().into_owned();
@@ -44,7 +51,7 @@ fn languages() -> Result<Vec<(String, String)>> {
         for file in sorted(&folder)? {
             read(&file, &mut words).with_context(|| format!("{}", file.display()))?;
         }
-        found.push((code, serde_json::to_string(&words)?));
+        found.push((code, words));
     }
     Ok(found)
 }
@@ -57,7 +64,7 @@ fn sorted(folder: &Path) -> Result<Vec<std::path::PathBuf>> {
 }
 
 /// Adds a file's words, by the English ones: a text, or two where a number decides.
-fn read(file: &Path, words: &mut BTreeMap<String, Value>) -> Result<()> {
+fn read(file: &Path, words: &mut Words) -> Result<()> {
     let catalogue = polib::po_file::parse(file).map_err(|error| anyhow::anyhow!("{error}"))?;
     for message in catalogue.messages().filter(|message| message.is_translated()) {
         let said = if message.is_plural() {
@@ -83,8 +90,7 @@ mod tests {
     fn every_language_is_a_pack_of_words() {
         let codes: Vec<String> = packs().unwrap().into_iter().map(|pack| pack.path).collect();
         assert_eq!(codes, ["de.json", "es.json", "fr.json"]);
-        for (code, json) in languages().unwrap() {
-            let words: BTreeMap<String, Value> = serde_json::from_str(&json).unwrap();
+        for (code, words) in catalogues().unwrap() {
             assert!(words.len() > 1000, "{code}: {}", words.len());
         }
     }

@@ -233,7 +233,12 @@ fn text_of(literal: &str) -> Option<String> {
 
 #[cfg(test)]
 mod tests {
+    use std::collections::BTreeSet;
+
+    use serde_json::Value;
+
     use super::*;
+    use crate::packs;
 
     fn english(name: &str, text: &str) -> Vec<String> {
         let sentence = |found: Sentence| {
@@ -275,5 +280,50 @@ mod tests {
         );
         assert_eq!(english("src/app/browser/a.rs", code), ["Nothing leaves this phone.", "Keep it", "found"]);
         assert_eq!(english("src/report/a.rs", code), ["found"]);
+    }
+
+    fn keys(text: &str) -> BTreeSet<&str> {
+        text.split('{').skip(1).filter_map(|rest| rest.split_once('}')).map(|(key, _)| key).collect()
+    }
+
+    /// The words of a sentence: one, or two where a number decides.
+    fn said<'a>(words: &'a packs::Words, sentence: &Sentence) -> Option<Vec<&'a str>> {
+        match words.get(&sentence.english)? {
+            Value::String(said) if sentence.plural.is_none() => Some(vec![said]),
+            Value::Array(both) if sentence.plural.is_some() => both.iter().map(Value::as_str).collect(),
+            _ => None,
+        }
+    }
+
+    #[test]
+    fn every_sentence_is_in_every_catalogue_with_the_same_keys() {
+        let sentences = sentences().unwrap();
+        assert!(sentences.len() > 2000, "{}", sentences.len());
+        for (code, words) in packs::catalogues().unwrap() {
+            let mut wrong = Vec::new();
+            for (sentence, file) in &sentences {
+                let meant = keys(sentence.plural.as_ref().unwrap_or(&sentence.english));
+                match said(&words, sentence) {
+                    None => wrong.push(format!("{file}: {sentence:?} is not there")),
+                    Some(said) if said.last().is_none_or(|said| keys(said) != meant) => {
+                        wrong.push(format!("{file}: {sentence:?} has other keys in {said:?}"));
+                    }
+                    Some(_) => {}
+                }
+            }
+            assert!(wrong.is_empty(), "{code}: {} sentences: {wrong:#?}", wrong.len());
+        }
+    }
+
+    #[test]
+    fn no_catalogue_holds_a_sentence_that_nobody_says() {
+        let sentences: BTreeSet<String> = sentences().unwrap().into_keys().map(|sentence| sentence.english).collect();
+        for code in ["de", "fr", "es"] {
+            let file = project::root().join(format!("src/language/catalogue/{code}/screens.po"));
+            let catalogue = polib::po_file::parse(&file).unwrap();
+            let idle: Vec<&str> =
+                catalogue.messages().map(|message| message.msgid()).filter(|id| !sentences.contains(*id)).collect();
+            assert!(idle.is_empty(), "{code}: {idle:#?}");
+        }
     }
 }

@@ -35,7 +35,7 @@ pub(crate) fn folder() -> AnyView {
         <main>
             {still_head("Folder", (Address::Settings.path(), words!("Settings").to_owned()))}
             {para("", about)}
-            {text_field("folder-address", "Address", "Begins with https://", sending.address)}
+            {text_field("folder-address", "Address", words!("Begins with https://"), sending.address)}
             {text_field("folder-name", "Name", "As the folder's owner gave it.", sending.name)}
             {password(sending.password)}
             {tick("folder-keep", "Keep the password on this phone\nElse it is asked for again when the app was closed.", sending.keep)}

@@ -14,7 +14,7 @@ use crate::app::shop::Shop;
 use crate::app::taught;
 use crate::language::{ours, tr};
 use crate::procedure::{Deaf, NextTake, TAKES, TakeAnswer, next_take, taught_words};
-use crate::quantity::taught::{PHRASES, TAUGHT};
+use crate::quantity::taught::{PHRASES, TAUGHT, phrase, word as taught_word};
 
 #[derive(Clone, Copy)]
 struct Lesson {
@@ -96,12 +96,12 @@ fn word(lesson: Lesson) -> Option<AnyView> {
             let all = TAKES;
             group(
                 "teach-word",
-                vec![named("word", "word", TAUGHT[place].0), para("hint", tr!("{take} of {all}", take, all))],
+                vec![named("word", "word", taught_word(place)), para("hint", tr!("{take} of {all}", take, all))],
             )
         }
         Some(NextTake::Phrase(place)) => group(
             "teach-word",
-            vec![named("word", "word", PHRASES[place]), para("hint", "In one go, as you would read it out.")],
+            vec![named("word", "word", phrase(place)), para("hint", "In one go, as you would read it out.")],
         ),
         None => para("lead", "Everything is taught."),
     })
@@ -142,8 +142,8 @@ fn words(lesson: Lesson) -> Option<AnyView> {
         return lesson.before.with(Option::is_some).then(|| button("have-back", "plain", "Have it back", back));
     }
     let known = TAUGHT.iter().zip(takes).enumerate().filter(|(_, (_, takes))| *takes > 0);
-    let rows = known.map(|(place, ((word, ..), _))| {
-        let word = ours(word);
+    let rows = known.map(|(place, _)| {
+        let word = taught_word(place);
         button(
             format!("anew-{place}"),
             "plain",
@@ -218,7 +218,7 @@ impl Lesson {
             }
         };
         if let Some(place) = anew {
-            ear.forget(TAUGHT[place].0);
+            ear.forget(taught_word(place));
         }
         self.count(&ear);
         ear.hear(move |event| self.on(event)).await?;
@@ -227,7 +227,7 @@ impl Lesson {
     }
 
     fn count(self, ear: &Ear) {
-        self.takes.try_set(TAUGHT.iter().map(|(word, ..)| ear.takes(word)).collect());
+        self.takes.try_set((0..TAUGHT.len()).map(|place| ear.takes(taught_word(place))).collect());
     }
 
     fn on(self, event: Event) {
@@ -245,8 +245,8 @@ impl Lesson {
         let next = untrack(move || self.next());
         let (answer, like) = match next {
             None => return self.stop(),
-            Some(NextTake::Phrase(place)) => (ear.teach_phrase(PHRASES[place]), String::new()),
-            Some(NextTake::Word(place, _)) => match ear.teach(TAUGHT[place].0) {
+            Some(NextTake::Phrase(place)) => (ear.teach_phrase(&phrase(place)), String::new()),
+            Some(NextTake::Word(place, _)) => match ear.teach(taught_word(place)) {
                 TakeAnswer::Accepted => (TakeAnswer::Accepted, ear.closest()),
                 refused => (refused, String::new()),
             },

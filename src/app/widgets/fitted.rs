@@ -4,7 +4,7 @@ use crate::app::prelude::*;
 
 use crate::app::browser::room::{self, Room};
 use crate::app::live::{changing, live};
-use crate::procedure::arrange;
+use crate::procedure::{arrange, hang};
 
 /// Words that fill an element of this id, broken where that makes them larger. A screen reader passes them over.
 pub(crate) fn fitted(id: &'static str, words: impl Fn() -> Vec<String> + Send + Sync + 'static) -> AnyView {
@@ -18,7 +18,8 @@ pub(crate) fn fitted(id: &'static str, words: impl Fn() -> Vec<String> + Send + 
     });
     let lines = move || {
         let (words, room) = (words(), size.get());
-        let found = arrange(&room::widths(id, &words), room::widths(id, &[" ".to_owned()])[0], room);
+        let space = room::widths(id, &[" ".to_owned()])[0];
+        let found = arrange(&room::widths(id, &words), space, hang(&words), room);
         let lines = found.on_lines(&words).into_iter().zip(&found.baselines);
         let line = |(words, base): (String, &f64)| {
             view! {

@@ -11,7 +11,7 @@ mod flash;
 mod helper;
 mod turns;
 
-pub use arrange::{Arranged, arrange};
+pub use arrange::{Arranged, arrange, hang};
 pub use back::{DatumAgain, Return, interrupted};
 pub use far::{Far, Seen};
 pub use flash::{Flash, flash};

@@ -3,6 +3,9 @@
 //! Fewer than the grammar of spoken numbers has: digits one after the other, a point, fractions of the inch with their numerators
 //! in one word or two. Less to teach is sooner taught, and each word more is one more to be mistaken for.
 
+use super::label;
+use crate::language::{self, Language};
+
 /// A word's part in a reading. The order of two words depends on their roles alone.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Role {
@@ -132,9 +135,32 @@ pub struct Listening {
     pub follows: Vec<u32>,
 }
 
+/// The word to teach at a place of [`TAUGHT`], in the language that is spoken: what the recogniser knows it by, and what the grammar of
+/// that language reads.
+pub fn word(place: usize) -> &'static str {
+    label(language::current(), TAUGHT[place].0)
+}
+
+/// The reading at a place of [`PHRASES`], in the language that is spoken.
+pub fn phrase(place: usize) -> String {
+    phrase_in(language::current(), place)
+}
+
+fn phrase_in(language: Language, place: usize) -> String {
+    let english = PHRASES[place];
+    if language == Language::English {
+        return english.to_owned();
+    }
+    // Nobody but English has a one before a half.
+    let words = english.split(' ').zip(english.split(' ').skip(1).chain([""]));
+    let said = words.filter(|(word, next)| *word != "one" || !matches!(*next, "half" | "quarter"));
+    said.map(|(word, _)| label(language, word)).collect::<Vec<_>>().join(" ")
+}
+
 impl Listening {
     fn of(words: impl Iterator<Item = (&'static str, Role)>) -> Self {
-        let (labels, roles) = words.map(|(label, role)| (label, role as u8)).unzip();
+        let language = language::current();
+        let (labels, roles) = words.map(|(word, role)| (label(language, word), role as u8)).unzip();
         let bits = |may: &dyn Fn(Role) -> bool| -> u32 {
             Role::ALL.into_iter().filter(|&next| may(next)).map(|next| 1 << next as u32).sum()
         };
@@ -162,7 +188,7 @@ pub fn answers() -> Listening {
 #[cfg(test)]
 mod tests {
     use super::super::super::Unit;
-    use super::super::{Heard, hear};
+    use super::super::{Heard, hear, hear_in};
     use super::*;
 
     fn may(listening: &Listening, before: usize, next: usize) -> bool {
@@ -191,6 +217,32 @@ mod tests {
             }
         }
         drawn
+    }
+
+    #[test]
+    fn the_phrases_are_the_same_readings_in_every_language() {
+        let readings = |language, said: &str| match hear_in(language, said, Unit::Inch, 1.0 / 16.0, None) {
+            Heard::Reading(found) => found[0].value,
+            other => panic!("{said}: {other:?}"),
+        };
+        for (place, english) in PHRASES.into_iter().enumerate() {
+            let value = readings(Language::English, english);
+            for language in Language::ALL {
+                let said = phrase_in(language, place);
+                assert_eq!(readings(language, &said), value, "{said}");
+            }
+        }
+    }
+
+    /// Otherwise a recogniser could not tell its words apart.
+    #[test]
+    fn every_taught_word_has_a_word_of_its_own_in_every_language() {
+        for language in [Language::German, Language::French, Language::Spanish] {
+            let words: std::collections::HashSet<_> = TAUGHT.iter().map(|(word, ..)| label(language, word)).collect();
+            assert_eq!(words.len(), TAUGHT.len(), "{language:?}");
+            let same = TAUGHT.iter().filter(|(word, ..)| label(language, word) == *word);
+            assert!(same.clone().all(|(word, ..)| ["minus", "six"].contains(word)), "{language:?}");
+        }
     }
 
     #[test]

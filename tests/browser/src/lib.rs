@@ -33,7 +33,7 @@ pub use engine::Engine;
 pub use page::Page;
 pub use project::{screenshots, target};
 pub use screen::{Move, Screen};
-pub use server::AppServer;
+pub use server::{AppServer, sentences};
 
 /// One test per engine and case, named `engine::case`.
 #[macro_export]

@@ -67,6 +67,24 @@ impl AppServer {
     }
 }
 
+/// Every sentence that a catalogue has to hold, as the project's own program finds them in the code: the file, the English words, and
+/// those for more than one where a number decides.
+///
+/// # Errors
+/// When the program does not run.
+pub fn sentences() -> Result<Vec<(String, Option<String>)>> {
+    let out = server().arg("words").output()?;
+    if !out.status.success() {
+        bail!("{}", String::from_utf8_lossy(&out.stderr));
+    }
+    let text = String::from_utf8(out.stdout)?.replace("\\n", "\r");
+    let one = |line: &str| {
+        let mut parts = line.split('\t').skip(1).map(|part| part.replace('\r', "\n"));
+        Some((parts.next()?, parts.next()))
+    };
+    Ok(text.lines().filter_map(one).collect())
+}
+
 fn server() -> Command {
     if let Some(program) = std::env::var_os("TRAMMEL_XTASK") {
         return Command::new(program);

@@ -69,17 +69,18 @@ impl Page {
     /// # Errors
     /// When it never gets there, or cannot be seen there.
     pub async fn tab_to(&self, selector: &str) -> Result<()> {
+        // A verdict over the whole screen goes by itself.
+        self.wait("!document.getElementById('flash')").await?;
         self.appears(selector).await?;
         let there = format!("document.activeElement?.matches({})", json!(selector));
         for _ in 0..STOPS {
             if self.is(&there).await? {
-                let seen = "return document.hasFocus() && ((it) => { const box = it.getBoundingClientRect(); \
+                // Some engines scroll a moment after the focus came.
+                let seen = "((it) => { const box = it.getBoundingClientRect(); \
                     const places = [0.1, 0.5, 0.9].flatMap((x) => [0.1, 0.5, 0.9].map((y) => [box.left + box.width * x, box.top + box.height * y])); \
                     const on = (top) => top && (it.contains(top) || top.contains(it) && top.matches('label, fieldset')); \
-                    return places.some(([x, y]) => on(document.elementFromPoint(x, y))); })(document.activeElement);";
-                if !self.run::<bool>(seen, Vec::new()).await? {
-                    bail!("the focus on {selector} is out of sight");
-                }
+                    return places.some(([x, y]) => on(document.elementFromPoint(x, y))); })(document.activeElement)";
+                self.wait(seen).await.with_context(|| format!("the focus on {selector} is out of sight"))?;
                 return Ok(());
             }
             self.strike(TAB).await?;

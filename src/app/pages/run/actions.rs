@@ -7,7 +7,7 @@ use super::Screen;
 use crate::app::browser::{focus, haptics, tone};
 use crate::app::shop::Shop;
 use crate::metrology::Verdict;
-use crate::procedure::{ProposedMove, StepKind, told};
+use crate::procedure::{ProposedMove, StepKind, told, told_kept};
 use crate::quantity::{Command, Quantity};
 use crate::record::{Body, Instrument, MovedAdjuster, Reading, RunId, StepPath};
 
@@ -69,8 +69,9 @@ impl Screen {
             if kept {
                 self.again.try_set(false);
                 self.sound();
-                let words = self.step.try_with_untracked(|step| Some(told(step.as_ref()?, &read)));
-                shop.tell(&words.flatten().unwrap_or_default());
+                let all = || self.step.try_with_untracked(|step| Some(told(step.as_ref()?, &read))).flatten();
+                let words = if self.views.handed { Some(told_kept(&read)) } else { all() };
+                shop.tell(&words.unwrap_or_default());
             }
         });
     }

@@ -55,6 +55,8 @@ pub(super) async fn the_helper_reads_blind(bench: &Bench) -> Result<()> {
     }
     page.appears("#handed-back").await?;
     blind(&page).await?;
+    let told = page.text("#told").await?;
+    ensure!(told == "Kept: 227 7/16 in.", "no verdict is told either: {told}");
     // Still so after a restart.
     page.reload().await?;
     page.appears("main.helper").await?;

@@ -60,7 +60,7 @@ pub(crate) async fn a_second_hit_is_not_meant(bench: &Bench) -> Result<()> {
     let came: Option<String> = page.value(&under).await?;
     ensure!(came.as_deref() == Some("next"), "what comes under the finger is {came:?}: nothing is tried here");
     hit(&page, done, first + Duration::from_millis(200)).await?;
-    sleep(SLOW).await;
+    sleep(2 * SLOW).await;
     ensure!(page.screen().await?.step == "level-frame", "the bounce went on");
     hit(&page, done, now()?).await?;
     page.wait("document.querySelector('main[data-step]').dataset.step !== 'level-frame'").await?;

@@ -71,6 +71,8 @@ impl Tour {
     /// Looks at the page as it is: its layout at every size, axe in every look, and in Chromium a picture at every size.
     pub(crate) async fn look(&mut self, name: &str) -> Result<()> {
         self.looked += 1;
+        // A verdict over the whole screen goes by itself.
+        self.page.wait("!document.getElementById('flash')").await?;
         // WebKitGTK's window is no narrower for the smallest than for the first.
         let sizes = if self.page.engine == Engine::WebKit { &SIZES[..2] } else { SIZES.as_slice() };
         for &size in sizes {
