@@ -228,7 +228,10 @@ impl Page {
     /// Waits as long as a person does who means to hit the same place twice: the app takes a second hit right after the first for a
     /// bounce.
     async fn meant(&self, selector: &str) -> Result<(), CmdError> {
-        let body = "const it = document.querySelector(arguments[0])?.getBoundingClientRect(); \
+        // Where it will be hit: the driver scrolls to it first.
+        let body = "const hit = document.querySelector(arguments[0]); \
+                    hit?.scrollIntoView({ block: 'nearest', behavior: 'instant' }); \
+                    const it = hit?.getBoundingClientRect(); \
                     return it ? [it.x + it.width / 2, it.y + it.height / 2] : [0, 0];";
         let at = self.client().execute(body, vec![json!(selector)]).await?;
         let part = |place: usize| at[place].as_f64().unwrap_or_default();
