@@ -199,7 +199,10 @@ impl Page {
                     return Ok(false);
                 }
                 self.meant(selector).await?;
-                element.click().await.map(|()| true)
+                element.click().await?;
+                // The time counts from where the hit arrived, which may be long after it was asked for.
+                self.hit.set(self.hit.get().map(|(_, x, y)| (Instant::now(), x, y)));
+                Ok(true)
             };
             match clicked.await {
                 Ok(true) => return Ok(()),
