@@ -153,7 +153,13 @@ impl Page {
     /// # Errors
     /// As [`Self::enter`].
     pub async fn enter_by_hand(&self, keys: &[String]) -> Result<String> {
-        for key in keys {
+        // A hit while a verdict fills the screen only puts that away.
+        self.wait("!document.getElementById('flash')").await?;
+        for (place, key) in keys.iter().enumerate() {
+            // The same key again is meant: it comes no sooner than a finger brings it.
+            if place > 0 && keys[place - 1] == *key {
+                tokio::time::sleep(std::time::Duration::from_millis(280)).await;
+            }
             self.click(key).await?;
         }
         let (shown, typed) = (self.value::<f64>(SHOWN).await?, typed(keys));
