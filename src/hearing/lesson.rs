@@ -31,6 +31,24 @@ pub enum Lesson {
 }
 
 impl Lesson {
+    const ALL: [Self; 9] = [
+        Self::Accepted,
+        Self::TooShort,
+        Self::TooLong,
+        Self::TooLoud,
+        Self::TooQuiet,
+        Self::TooNoisy,
+        Self::Unlike,
+        Self::Full,
+        Self::Nothing,
+    ];
+
+    /// By its [`Self::word`]; one that is not known is nothing heard.
+    #[must_use]
+    pub fn of(word: &str) -> Self {
+        Self::ALL.into_iter().find(|lesson| lesson.word() == word).unwrap_or(Self::Nothing)
+    }
+
     /// A word for the shell.
     pub const fn word(self) -> &'static str {
         match self {

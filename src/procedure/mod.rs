@@ -79,8 +79,8 @@ pub use instruments::{
 };
 pub use library::{MATE_AFT_FUSELAGE, procedure, procedures, sheet_items};
 pub use listen::{
-    Asked as AskedNumber, Deaf, Meaning, NextTake, TAKES, TakeAnswer, Utterance, is_taught, next_take, phrases,
-    read_back, taught_words, understand,
+    Asked as AskedNumber, Deaf, Meaning, NextTake, TAKES, Utterance, is_taught, next_take, phrases, read_back,
+    take_words, taught_words, understand,
 };
 pub use moved::Moved;
 pub use own::{all_in_use, held, in_use, newest, next_version, of_run, unreadable};

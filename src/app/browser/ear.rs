@@ -9,7 +9,8 @@ use wasm_bindgen::{JsCast, JsValue};
 use web_sys::Url;
 
 use super::js;
-use crate::procedure::{Deaf, TakeAnswer, Utterance};
+use crate::hearing::Lesson;
+use crate::procedure::{Deaf, Utterance};
 use crate::quantity::taught::Listening;
 
 /// What the microphone brings.
@@ -200,16 +201,16 @@ impl Ear {
     }
 
     /// Takes the utterance for a word.
-    pub fn teach(&self, word: &str) -> TakeAnswer {
+    pub fn teach(&self, word: &str) -> Lesson {
         let answer = js::call(&self.ear, "teach", &[&JsValue::from_str(word)]).ok().and_then(|it| it.as_string());
-        TakeAnswer::of(&answer.unwrap_or_default())
+        Lesson::of(&answer.unwrap_or_default())
     }
 
     /// Takes the utterance for a whole reading, its words with a space between each.
-    pub fn teach_phrase(&self, phrase: &str) -> TakeAnswer {
+    pub fn teach_phrase(&self, phrase: &str) -> Lesson {
         let words: js_sys::Array = phrase.split(' ').map(JsValue::from_str).collect();
         let answer = js::call(&self.ear, "teach_phrase", &[&words]).ok().and_then(|it| it.as_string());
-        TakeAnswer::of(&answer.unwrap_or_default())
+        Lesson::of(&answer.unwrap_or_default())
     }
 
     /// Another word that the last take is nearly as like to; empty where there is none.

@@ -191,7 +191,7 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
             {live(field)}
             <div class="dock">
                 // Not told at every key: the number is told when it is kept.
-                <output id="reading" class=class aria-live="off"><span>{live(shown)}</span><small>{unit.symbol().to_owned()}</small></output>
+                <output id="reading" class=class aria-label="The number" aria-live="off"><span>{live(shown)}</span><small>{unit.symbol().to_owned()}</small></output>
                 <div class=words_or_refusal>
                     {says("spoken", "spoken", "", live(words))}
                     {says("refusal", "refusal", "alert", live(move || refusal.get()))}
@@ -268,13 +268,13 @@ fn keys(pad: RwSignal<Pad>, press: Callback<Key>, fractions: bool, steps: Vec<An
             .collect();
         beside.push(view! { <div class="fractions" role="group" aria-label="Eighths of an inch">{eighths}</div> });
         let small = view! { <div class="small-keys" role="group" aria-label="And a part of an eighth">{small}</div> };
-        let steps = view! { <div class="steps" role="group" aria-label="Steps">{steps}</div> };
+        let steps = view! { <div class="steps" role="group" aria-label="One step up or down">{steps}</div> };
         beside.push(group("last-keys", vec![steps, small]));
     } else {
         digits.extend([key("key-point", decimal_mark(language::current()).to_string(), Key::Point), zero, back]);
         let mut inside = vec![clear];
         inside.extend(steps.into_iter().rev());
-        beside.push(view! { <div class="steps" role="group" aria-label="Steps">{inside}</div> });
+        beside.push(view! { <div class="steps" role="group" aria-label="One step up or down">{inside}</div> });
     }
     let class = if fractions { "keyboard" } else { "keyboard decimal" };
     view! { <div class=class><div class="keys" role="group" aria-label="Digits">{digits}</div>{beside}</div> }

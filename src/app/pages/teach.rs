@@ -12,8 +12,9 @@ use crate::app::frame::still_head;
 use crate::app::live::{changing, live, tap};
 use crate::app::shop::Shop;
 use crate::app::taught;
+use crate::hearing;
 use crate::language::{ours, tr};
-use crate::procedure::{Deaf, NextTake, TAKES, TakeAnswer, next_take, taught_words};
+use crate::procedure::{Deaf, NextTake, TAKES, next_take, take_words, taught_words};
 use crate::quantity::taught::{PHRASES, TAUGHT, phrase, word as taught_word};
 
 #[derive(Clone, Copy)]
@@ -247,11 +248,11 @@ impl Lesson {
             None => return self.stop(),
             Some(NextTake::Phrase(place)) => (ear.teach_phrase(&phrase(place)), String::new()),
             Some(NextTake::Word(place, _)) => match ear.teach(taught_word(place)) {
-                TakeAnswer::Accepted => (TakeAnswer::Accepted, ear.closest()),
+                hearing::Lesson::Accepted => (hearing::Lesson::Accepted, ear.closest()),
                 refused => (refused, String::new()),
             },
         };
-        if answer == TakeAnswer::Accepted {
+        if answer == hearing::Lesson::Accepted {
             if let Some(NextTake::Phrase(place)) = next {
                 self.tell_phrases(place + 1);
             }
@@ -259,7 +260,7 @@ impl Lesson {
             taught::keep(self.shop, ear.export());
         }
         self.answer.set(if like.is_empty() {
-            answer.to_string()
+            take_words(answer).to_owned()
         } else {
             tr!("Good, though it sounds much like “{like}”. Make the two as different as you can.", like)
         });

@@ -9,5 +9,5 @@ mod trouble;
 pub(super) use meaning::question;
 pub use meaning::{Asked, Meaning, Utterance, read_back, understand};
 pub use phrases::phrases;
-pub use teach::{NextTake, TAKES, TakeAnswer, is_taught, next_take, taught_words};
+pub use teach::{NextTake, TAKES, is_taught, next_take, take_words, taught_words};
 pub use trouble::Deaf;

@@ -1,7 +1,6 @@
 //! Teaching the phone a person's own words: which is next, and what is said of each take.
 
-use std::fmt;
-
+use crate::hearing::Lesson;
 use crate::language::{tr, words};
 
 /// How many takes of each word alone are asked for, before it is said among others.
@@ -16,60 +15,19 @@ pub enum NextTake {
     Phrase(usize),
 }
 
-/// What became of a take.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum TakeAnswer {
-    /// It counts.
-    Accepted,
-    /// Cut off, or a click.
-    TooShort,
-    /// More than the word.
-    TooLong,
-    /// The microphone was overdriven.
-    TooLoud,
-    /// Hardly above the noise of the microphone itself.
-    TooQuiet,
-    /// Hardly above the noise around.
-    TooNoisy,
-    /// Unlike the takes of the word before it.
-    Unlike,
-    /// There are as many takes of the word as are kept.
-    Full,
-    /// Nothing was heard.
-    Nothing,
-}
-
-impl TakeAnswer {
-    /// By the recogniser's word for it; one that is not known is nothing heard.
-    #[must_use]
-    pub fn of(word: &str) -> Self {
-        match word {
-            "accepted" => Self::Accepted,
-            "too-short" => Self::TooShort,
-            "too-long" => Self::TooLong,
-            "too-loud" => Self::TooLoud,
-            "too-quiet" => Self::TooQuiet,
-            "too-noisy" => Self::TooNoisy,
-            "unlike" => Self::Unlike,
-            "full" => Self::Full,
-            _ => Self::Nothing,
-        }
-    }
-}
-
-impl fmt::Display for TakeAnswer {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::Accepted => words!("Good."),
-            Self::TooShort => words!("That was too short. Say the whole word."),
-            Self::TooLong => words!("That was too long. Say the word alone."),
-            Self::TooLoud => words!("That was too loud. Hold the phone a little further away."),
-            Self::TooQuiet => words!("That was too quiet. Come closer, or speak up."),
-            Self::TooNoisy => words!("There is too much noise. Come closer, or wait until it is over."),
-            Self::Unlike => words!("That was unlike the takes before it. Say it as before, or teach this word anew."),
-            Self::Full => words!("There are takes enough of this word."),
-            Self::Nothing => words!("Nothing was heard. Say the word."),
-        })
+/// What is said of a take.
+#[must_use]
+pub fn take_words(lesson: Lesson) -> &'static str {
+    match lesson {
+        Lesson::Accepted => words!("Good."),
+        Lesson::TooShort => words!("That was too short. Say the whole word."),
+        Lesson::TooLong => words!("That was too long. Say the word alone."),
+        Lesson::TooLoud => words!("That was too loud. Hold the phone a little further away."),
+        Lesson::TooQuiet => words!("That was too quiet. Come closer, or speak up."),
+        Lesson::TooNoisy => words!("There is too much noise. Come closer, or wait until it is over."),
+        Lesson::Unlike => words!("That was unlike the takes before it. Say it as before, or teach this word anew."),
+        Lesson::Full => words!("There are takes enough of this word."),
+        Lesson::Nothing => words!("Nothing was heard. Say the word."),
     }
 }
 
@@ -126,10 +84,10 @@ mod tests {
     fn every_answer_says_what_to_do() {
         let words =
             ["accepted", "too-short", "too-long", "too-loud", "too-quiet", "too-noisy", "unlike", "full", "nothing"];
-        let mut said: Vec<String> = words.iter().map(|word| TakeAnswer::of(word).to_string()).collect();
+        let mut said: Vec<String> = words.iter().map(|word| take_words(Lesson::of(word)).to_owned()).collect();
         said.sort();
         said.dedup();
         assert_eq!(said.len(), words.len(), "each its own words");
-        assert_eq!(TakeAnswer::of("?"), TakeAnswer::Nothing);
+        assert_eq!(Lesson::of("?"), Lesson::Nothing);
     }
 }

@@ -163,7 +163,10 @@ fn where_view(card: HelperCard) -> AnyView {
 /// Where to look, and how to call the number out.
 fn how_view(card: HelperCard) -> Option<AnyView> {
     let HelperReading { look, call, .. } = card.reading?;
-    let how = [part("Look", vec![para("helper-large", look)]), part("Call it out", vec![list("helper-large", call)])];
+    let how = [
+        part("Where to look", vec![para("helper-large", look)]),
+        part("Call it out", vec![list("helper-large", call)]),
+    ];
     Some(Vec::from(how).into_any())
 }
 

@@ -115,6 +115,8 @@ pub(crate) async fn a_step_as_a_screen_reader_has_it(bench: &Bench) -> Result<()
         ("button", "Take the last one back"),
         ("button", "One step up, 0.1\u{b0}"),
         ("button", "Keep it"),
+        ("group", "One step up or down"),
+        ("status", "The number"),
         ("group", "Which end of the longeron is high?"),
         ("navigation", "Steps"),
     ] {
