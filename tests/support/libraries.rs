@@ -1,6 +1,7 @@
 //! Libraries of the Python package index as second opinions: a virtual environment below `target/` for each set of
 //! pinned versions, made on first use. The first run needs the network; later ones need nothing.
 
+use std::fs::File;
 use std::io::Write as _;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
@@ -28,6 +29,9 @@ pub(crate) fn evaluate<T: DeserializeOwned>(python: &Path, script: &str, given: 
 pub(crate) fn python(name: &str, libraries: &[(&str, &str)]) -> PathBuf {
     let home = Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
     let python = home.join("bin").join("python");
+    // A test runner that gives each test a process of its own asks for the same one several times at once.
+    let alone = File::create(home.with_extension("lock")).expect("a file below target");
+    alone.lock().expect("a lock on it");
     let holds = |(name, version): &(&str, &str)| {
         let ask = format!("import importlib.metadata as m; assert m.version('{name}') == '{version}'");
         Command::new(&python).args(["-c", &ask]).stderr(Stdio::null()).status().is_ok_and(|status| status.success())
