@@ -11,6 +11,7 @@ mod spoken {
     pub(crate) mod outside;
     mod robust;
     pub(crate) mod speaker;
+    mod speeds;
     pub(crate) mod styles;
     mod tongues;
 }

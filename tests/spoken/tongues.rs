@@ -15,6 +15,15 @@ const TABLES: [(Language, [&str; 3]); 3] = [
     ),
 ];
 
+/// What is heard in a language, with the unit and the tool's step; English has its table in `cases.rs`.
+pub(crate) fn utterances(language: Language) -> impl Iterator<Item = (&'static str, Unit, f64)> {
+    let own = TABLES.iter().filter(move |(other, _)| *other == language);
+    let own = own.flat_map(|(_, [heard, ..])| rows(heard)).map(|[ucum, step, said, ..]: [&str; 5]| (ucum, step, said));
+    let english = (language == Language::English).then(|| rows(include_str!("heard.tsv")));
+    let english = english.into_iter().flatten().map(|[ucum, step, said, _]: [&str; 4]| (ucum, step, said));
+    own.chain(english).map(|(ucum, step, said)| (said, unit(ucum), step.parse().expect("a step")))
+}
+
 #[test]
 fn every_utterance_has_its_readings_in_order() {
     let mut wrong = Vec::new();

@@ -11,18 +11,17 @@ use serde::de::DeserializeOwned;
 
 /// Runs a script with `given` as JSON on its standard input; its answer is read as JSON from its standard output.
 pub(crate) fn evaluate<T: DeserializeOwned>(python: &Path, script: &str, given: &impl Serialize) -> T {
-    let mut child = Command::new(python)
-        .arg(script)
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .spawn()
-        .expect("the environment's python starts");
     let given = serde_json::to_vec(given).expect("numbers");
-    // The script reads all of its input before it prints.
-    child.stdin.take().expect("a pipe").write_all(&given).expect("the script reads its cases");
-    let output = child.wait_with_output().expect("the script ends");
-    assert!(output.status.success(), "the script failed; its message is above");
-    serde_json::from_slice(&output.stdout).expect("a result for each case")
+    serde_json::from_slice(&answer(Command::new(python).arg(script), &given)).expect("a result for each case")
+}
+
+/// What a program writes to its standard output, with `given` on its standard input; it reads all of that before it prints.
+pub(crate) fn answer(program: &mut Command, given: &[u8]) -> Vec<u8> {
+    let mut child = program.stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().expect("the program starts");
+    child.stdin.take().expect("a pipe").write_all(given).expect("the program reads its cases");
+    let output = child.wait_with_output().expect("the program ends");
+    assert!(output.status.success(), "the program failed; its message is above");
+    output.stdout
 }
 
 /// The python of a virtual environment called `name` that holds the libraries, made on first use.

@@ -3,6 +3,7 @@
 #![allow(dead_code, unused_imports, reason = "each test crate uses its own part")]
 
 mod every_kind;
+pub(crate) mod history;
 
 pub(crate) use every_kind::every_kind;
 
@@ -48,27 +49,37 @@ impl Logbook {
     /// An example airframe as it is made, before anything is done.
     pub(crate) fn sheet_only(which: usize) -> Self {
         let mut book = Self::empty();
-        let example = &examples()[which];
-        book.put(Body::AirframeMade { details: example.details.clone() });
-        for (key, value) in &example.specification {
-            book.specify(key, value.clone(), &example.source);
-        }
+        book.make(which);
         book
     }
 
     /// An example airframe with its instruments accepted.
     pub(crate) fn example_without_run(which: usize) -> Self {
         let mut book = Self::sheet_only(which);
-        let inches = book.airframe().details.units.length() == Unit::Inch;
-        book.accept("protractor", instrument(InstrumentKind::Protractor, Unit::Degree, 0.1, 0.1));
-        if inches {
-            book.accept("tape", instrument(InstrumentKind::Tape, Unit::Inch, 1.0 / 32.0, 1.0 / 16.0));
-            book.accept("rule", instrument(InstrumentKind::Rule, Unit::Inch, 1.0 / 64.0, 1.0 / 128.0));
-        } else {
-            book.accept("tape", instrument(InstrumentKind::Tape, Unit::Millimetre, 1.0, 1.3));
-            book.accept("rule", instrument(InstrumentKind::Rule, Unit::Millimetre, 0.5, 0.2));
-        }
+        book.equip();
         book
+    }
+
+    /// Makes an example airframe under the id that the book is at.
+    pub(crate) fn make(&mut self, which: usize) {
+        let example = &examples()[which];
+        self.put(Body::AirframeMade { details: example.details.clone() });
+        for (key, value) in &example.specification {
+            self.specify(key, value.clone(), &example.source);
+        }
+    }
+
+    /// Accepts instruments for it.
+    pub(crate) fn equip(&mut self) {
+        let inches = self.airframe().details.units.length() == Unit::Inch;
+        self.accept("protractor", instrument(InstrumentKind::Protractor, Unit::Degree, 0.1, 0.1));
+        if inches {
+            self.accept("tape", instrument(InstrumentKind::Tape, Unit::Inch, 1.0 / 32.0, 1.0 / 16.0));
+            self.accept("rule", instrument(InstrumentKind::Rule, Unit::Inch, 1.0 / 64.0, 1.0 / 128.0));
+        } else {
+            self.accept("tape", instrument(InstrumentKind::Tape, Unit::Millimetre, 1.0, 1.3));
+            self.accept("rule", instrument(InstrumentKind::Rule, Unit::Millimetre, 0.5, 0.2));
+        }
     }
 
     /// Nothing yet.

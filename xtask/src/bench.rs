@@ -8,20 +8,21 @@ use anyhow::{Result, bail};
 use crate::bundle::Care;
 use crate::check::BROWSER_TESTS;
 use crate::figures::{self, Figure};
-use crate::{browsers, check, dist, npm, process, project, python, voices};
+use crate::{browsers, check, dist, library, npm, process, project, python, voices};
 
 /// The npm package of a recogniser with a model, which ours is held against, and its version.
 const SOUNDSWALLOWER: (&str, &str) = ("soundswallower", "0.6.3");
 
 type Group = (&'static str, fn(&mut Vec<Figure>) -> Result<()>);
 
-const GROUPS: [Group; 6] = [
+const GROUPS: [Group; 7] = [
     ("main", main),
     ("readings", readings),
     ("alignment", alignment),
     ("rigging", rigging),
     ("record", record),
     ("voice", voice),
+    ("library", library::measure),
 ];
 
 /// Measures the groups of those names, all of them without a name, and prints a table.
@@ -168,7 +169,7 @@ fn library_test_seconds() -> Result<f64> {
 }
 
 /// Runs a measuring program and gives its figures.
-fn measured(command: &mut Command) -> Result<Vec<Figure>> {
+pub(crate) fn measured(command: &mut Command) -> Result<Vec<Figure>> {
     let (lines, status) = process::tee(command)?;
     if !status.success() {
         bail!("the measurement failed ({status})");

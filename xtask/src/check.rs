@@ -8,7 +8,7 @@ use anyhow::{Result, bail};
 use crate::bundle::Care;
 use crate::counts::Counts;
 use crate::setup::{self, WASM};
-use crate::{browsers, dist, process, project, python, voices};
+use crate::{browsers, dist, library, process, project, python, voices};
 
 /// The package of the browser tests.
 pub(crate) const BROWSER_TESTS: &str = "trammel-browser-tests";
@@ -131,6 +131,7 @@ fn native() -> Result<Counts> {
     if let Err(error) = voices::prepare() {
         eprintln!("{error:#}");
     }
+    library::count_instructions();
     runner(&mut native_tests(&format!("--workspace --exclude {BROWSER_TESTS} --exclude xtask")))
 }
 

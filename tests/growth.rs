@@ -1,0 +1,125 @@
+//! What the library's work costs against the number of entries, the length of one run and the number of airframes.
+//!
+//! The measurement (`cargo xtask bench library`) goes to a million entries and a hundred airframes and prints a figure for each place
+//! and an exponent for each line: 1 is linear, 0 does not grow. The guard goes to a few thousand and runs with every other test.
+
+#![allow(clippy::print_stdout, reason = "the figures are printed")]
+
+mod support;
+
+mod growth {
+    pub(crate) mod clock;
+    pub(crate) mod works;
+}
+
+use peak_alloc::PeakAlloc;
+
+use growth::clock::{exponent, least};
+use growth::works::{HANGAR_WORKS, Record, WORKS, Work, append, fold, opened, stored};
+use support::history::{PER_RUN, hangar, history};
+
+/// Counts what is allocated, so that memory can be read off.
+#[global_allocator]
+static MEMORY: PeakAlloc = PeakAlloc;
+
+const ENTRIES: [usize; 7] = [1_000, 3_000, 10_000, 30_000, 100_000, 300_000, 1_000_000];
+const LONG_RUN: [usize; 5] = [1_000, 3_000, 10_000, 30_000, 100_000];
+const AIRFRAMES: [u32; 5] = [1, 3, 10, 30, 100];
+/// Entries of each airframe, where airframes are counted.
+const EACH: usize = 1_000;
+
+/// Costs of one work by size.
+type Line = (&'static str, Vec<(f64, f64)>);
+
+fn note(lines: &mut Vec<Line>, name: &'static str, size: f64, cost: f64) {
+    match lines.iter_mut().find(|(known, _)| *known == name) {
+        Some((_, points)) => points.push((size, cost)),
+        None => lines.push((name, vec![(size, cost)])),
+    }
+}
+
+/// One figure for each place, milliseconds (`memory`: megabytes), and the exponent: over the upper part, since below it what a call costs
+/// anyway hides how it grows.
+fn print(by: &str, lines: &[Line]) {
+    for (name, points) in lines {
+        for (size, cost) in points {
+            println!("figure: growth.{by}.{name}.{size} = {cost:.5}");
+        }
+        let upper = &points[points.len().saturating_sub(4)..];
+        println!("figure: growth.{by}.{name}.exponent = {:.2}", exponent(upper));
+    }
+}
+
+fn each(works: &[Work], record: &Record, size: f64, lines: &mut Vec<Line>) {
+    for (name, work) in works {
+        note(lines, name, size, work(record) * 1e3);
+    }
+}
+
+#[test]
+#[ignore = "a measurement: run by `cargo xtask bench library`"]
+fn measure_entries() {
+    let mut lines: Vec<Line> = Vec::new();
+    for entries in ENTRIES {
+        let size = entries as f64;
+        let mut record = Record::of(history(entries, PER_RUN));
+        let texts = stored(&record.book.ledger);
+        note(&mut lines, "open", size, least(|| opened(&texts)) * 1e3);
+        let before = MEMORY.current_usage();
+        let ledger = opened(&texts);
+        note(&mut lines, "memory", size, (MEMORY.current_usage() - before) as f64 / 1e6);
+        drop((ledger, texts));
+        each(&WORKS, &record, size, &mut lines);
+        note(&mut lines, "append", size, append(&mut record) * 1e3);
+    }
+    print("entries", &lines);
+}
+
+#[test]
+#[ignore = "a measurement: run by `cargo xtask bench library`"]
+fn measure_one_long_run() {
+    let mut lines: Vec<Line> = Vec::new();
+    for entries in LONG_RUN {
+        let mut record = Record::of(history(entries, entries));
+        note(&mut lines, "fold", entries as f64, fold(&record) * 1e3);
+        note(&mut lines, "append", entries as f64, append(&mut record) * 1e3);
+    }
+    print("run", &lines);
+}
+
+#[test]
+#[ignore = "a measurement: run by `cargo xtask bench library`"]
+fn measure_airframes() {
+    let mut lines: Vec<Line> = Vec::new();
+    for airframes in AIRFRAMES {
+        let size = f64::from(airframes);
+        let mut record = Record::of(hangar(u128::from(airframes), EACH));
+        let texts = stored(&record.book.ledger);
+        note(&mut lines, "open", size, least(|| opened(&texts)) * 1e3);
+        each(&HANGAR_WORKS, &record, size, &mut lines);
+        note(&mut lines, "append", size, append(&mut record) * 1e3);
+    }
+    print("airframes", &lines);
+}
+
+/// A square would have the exponent 2; what is linear stays far from it on a busy machine too.
+const STAYS_LINEAR: f64 = 1.5;
+const SMALL: [usize; 4] = [1_000, 2_000, 4_000, 8_000];
+
+#[test]
+fn folding_and_appending_stay_linear() {
+    let mut lines: Vec<Line> = Vec::new();
+    for entries in SMALL {
+        let size = entries as f64;
+        for (names, per_run) in [(["fold of many runs", "append to many runs"], PER_RUN), (["fold", "append"], entries)]
+        {
+            let mut record = Record::of(history(entries, per_run));
+            note(&mut lines, names[0], size, fold(&record));
+            note(&mut lines, names[1], size, append(&mut record));
+        }
+    }
+    for (name, points) in lines {
+        let found = exponent(&points);
+        assert!(found < STAYS_LINEAR, "{name} grows with the power {found:.2} of the entries: {points:?}");
+    }
+}
