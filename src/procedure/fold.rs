@@ -5,7 +5,7 @@ use std::cell::OnceCell;
 use crate::metrology::{Estimate, Verdict};
 use crate::procedure::fit::fit_so_far;
 use crate::procedure::pooled::judge_attempts;
-use crate::procedure::stale::{make_stale, stir};
+use crate::procedure::stale::{Stirred, make_stale};
 use crate::procedure::waits::Heard;
 use crate::procedure::{
     Advice, Attempt, Check, CheckResult, Hold, HoleMap, LeverKind, Moved, Precedent, Procedure, Step, StepKind, Waits,
@@ -154,13 +154,14 @@ impl Run {
                 waits: Waits::default(),
             })
             .collect();
-        let (mut moves, mut heard) = (Vec::new(), Heard::default());
+        let (mut moves, mut heard, mut stirred) = (Vec::new(), Heard::default(), Stirred::new(airframe));
         for entry in entries {
             heard.hear(id, entry);
             if entry.run() == Some(id) {
+                stirred.go_on();
                 apply(procedure, airframe, &mut steps, &mut moves, entry);
             } else if let Body::AdjusterMoved(moved) = &entry.body {
-                stir(procedure, airframe, &mut steps, moved, entry.id);
+                stirred.stir(procedure, &mut steps, moved, entry.id);
             }
         }
         for (role, place) in instrument_steps(&steps) {

@@ -1,31 +1,62 @@
 //! What goes stale when something is moved, in the same run or in another one.
 
-use crate::procedure::{Formula, Input, Procedure, StepKind, StepState, of_run};
-use crate::record::{Airframe, EntryId, MovedAdjuster};
+use std::collections::{BTreeMap, BTreeSet};
 
-/// Something was moved in another run: what it disturbs here goes stale.
-pub(super) fn stir(
-    procedure: &Procedure,
-    airframe: &Airframe,
-    steps: &mut [StepState],
-    moved: &MovedAdjuster,
-    entry: EntryId,
-) {
-    if steps.iter().any(|step| !step.attempts.is_empty()) {
-        make_stale(procedure, steps, &disturbed(procedure, airframe, moved), entry);
+use crate::procedure::{Formula, Input, Procedure, StepKind, StepState, of_run};
+use crate::record::{Airframe, EntryId, MovedAdjuster, RunId, StartedRun};
+
+/// What moves of other runs disturb in one that is folded. What a move disturbs follows from its run and adjuster: each is looked up once,
+/// and looked at once between two entries of the run itself, since nothing goes stale a second time.
+pub(super) struct Stirred<'e> {
+    runs: BTreeMap<RunId, &'e StartedRun>,
+    disturbed: BTreeMap<(RunId, &'e str), Vec<String>>,
+    since: BTreeSet<(RunId, &'e str)>,
+}
+
+impl<'e> Stirred<'e> {
+    pub(super) fn new(airframe: &'e Airframe) -> Self {
+        let mut runs = BTreeMap::new();
+        for started in &airframe.runs {
+            runs.entry(started.run).or_insert(started);
+        }
+        Self { runs, disturbed: BTreeMap::new(), since: BTreeSet::new() }
+    }
+
+    /// An entry of the run itself: what was read may go stale again.
+    pub(super) fn go_on(&mut self) {
+        self.since.clear();
+    }
+
+    /// Something was moved in another run: what it disturbs here goes stale.
+    pub(super) fn stir(
+        &mut self,
+        procedure: &Procedure,
+        steps: &mut [StepState],
+        moved: &'e MovedAdjuster,
+        entry: EntryId,
+    ) {
+        let which = (moved.run, moved.adjuster.as_str());
+        if !self.since.insert(which) {
+            return;
+        }
+        let other = self.runs.get(&moved.run).copied();
+        let disturbed = self.disturbed.entry(which).or_insert_with(|| disturbed(procedure, other, moved));
+        make_stale(procedure, steps, disturbed, entry);
     }
 }
 
 /// Whether what was moved in another run makes anything stale in a run of this procedure.
 #[must_use]
 pub fn stirs(procedure: &Procedure, airframe: &Airframe, moved: &MovedAdjuster) -> bool {
-    !disturbed(procedure, airframe, moved).is_empty()
+    let other = airframe.runs.iter().find(|started| started.run == moved.run);
+    !disturbed(procedure, other, moved).is_empty()
 }
 
 /// The checks of this procedure that a move of another run disturbs.
-fn disturbed(procedure: &Procedure, airframe: &Airframe, moved: &MovedAdjuster) -> Vec<String> {
-    let other = airframe.runs.iter().find(|started| started.run == moved.run).and_then(of_run);
-    let Some((other, adjuster)) = other.and_then(|other| Some((other, other.adjuster(&moved.adjuster)?))) else {
+fn disturbed(procedure: &Procedure, other: Option<&StartedRun>, moved: &MovedAdjuster) -> Vec<String> {
+    let Some((other, adjuster)) =
+        other.and_then(of_run).and_then(|other| Some((other, other.adjuster(&moved.adjuster)?)))
+    else {
         return Vec::new();
     };
     if other.id == procedure.id {

@@ -125,6 +125,11 @@ impl Book {
         all
     }
 
+    /// In force, oldest first: a run's own alone.
+    pub(super) fn own_of_run(&self, run: RunId) -> impl Iterator<Item = &Entry> {
+        self.in_force(self.of_runs.get(&run).into_iter().flat_map(Entries::values))
+    }
+
     fn in_force<'b>(&'b self, entries: impl Iterator<Item = &'b Arc<Entry>>) -> impl Iterator<Item = &'b Entry> {
         entries.map(AsRef::as_ref).filter(|entry| self.struck.get(entry.id).is_none())
     }

@@ -116,6 +116,11 @@ impl Ledger {
         self.books.get(&airframe).map(|book| book.of_run(run)).unwrap_or_default()
     }
 
+    /// Entries in force that belong to one run, oldest first: those of [`of_run`](Self::of_run) that were made in it.
+    pub fn own_of_run(&self, airframe: AirframeId, run: RunId) -> impl Iterator<Item = &Entry> {
+        self.books.get(&airframe).into_iter().flat_map(move |book| book.own_of_run(run))
+    }
+
     /// The airframe as its entries in force tell it.
     #[must_use]
     pub fn airframe(&self, id: AirframeId) -> Option<Airframe> {

@@ -1,8 +1,10 @@
 //! One row a reading or a mark on a hole, for a spreadsheet: RFC 4180, CRLF, every formula made harmless.
 
+use std::collections::BTreeMap;
+
 use crate::metrology::in_unit;
 use crate::quantity::Unit;
-use crate::record::{Airframe, Body, HoleMark, Ledger, MarkedHole, Mode, day_text};
+use crate::record::{Airframe, Body, HoleMark, Ledger, MarkedHole, Mode, RunId, day_text};
 
 /// The columns, in order. `value` is the number in `unit` (UCUM code); `text` is what was typed; `instrument_mode` is `absolute` or
 /// `relative` where the instrument has such a thing; `asked` is what the pad asked before it was kept; `struck` says why the reading
@@ -39,6 +41,7 @@ pub const COLUMNS: [&str; 23] = [
 pub fn readings_csv(airframe: &Airframe, ledger: &Ledger) -> String {
     let mut text = row(&COLUMNS);
     let struck = ledger.struck(airframe.id);
+    let procedures = procedures(airframe);
     for entry in ledger.of(airframe.id) {
         let (run, step, at, said, reading) = match &entry.body {
             Body::ReadingTaken(reading) => {
@@ -48,12 +51,7 @@ pub fn readings_csv(airframe: &Airframe, ledger: &Ledger) -> String {
             _ => continue,
         };
         let (value, instrument) = (reading.map(|reading| &reading.value), reading.map(|reading| &reading.instrument));
-        let procedure = airframe
-            .runs
-            .iter()
-            .find(|started| started.run == run)
-            .map(|started| format!("{} v{}", started.procedure, started.version))
-            .unwrap_or_default();
+        let procedure = procedures.get(&run).map_or("", |procedure| procedure.as_str());
         let reason = struck.get(entry.id).and_then(|strike| match &ledger.get(strike)?.body {
             Body::Struck { reason, .. } => Some(if reason.is_empty() { "struck".to_owned() } else { reason.clone() }),
             _ => None,
@@ -64,7 +62,7 @@ pub fn readings_csv(airframe: &Airframe, ledger: &Ledger) -> String {
             entry.at.to_rfc3339(),
             harmless(&airframe.details.model),
             harmless(&airframe.details.serial),
-            harmless(&procedure),
+            harmless(procedure),
             run.to_string(),
             harmless(step),
             harmless(&at),
@@ -87,6 +85,15 @@ pub fn readings_csv(airframe: &Airframe, ledger: &Ledger) -> String {
         text.push_str(&row(&cells));
     }
     text
+}
+
+/// Each run's procedure and its version: "mate-aft-fuselage v3".
+pub(super) fn procedures(airframe: &Airframe) -> BTreeMap<RunId, String> {
+    let mut found = BTreeMap::new();
+    for started in &airframe.runs {
+        found.entry(started.run).or_insert_with(|| format!("{} v{}", started.procedure, started.version));
+    }
+    found
 }
 
 /// One row: what holds a comma, a quote or a line break is quoted, quotes inside doubled (RFC 4180, section 2). By hand, because

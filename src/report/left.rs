@@ -1,5 +1,7 @@
 //! What is left to do on an airframe: open items, deviations and questions that wait for an answer; and what a form needs to add one.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use super::lines::in_words;
 use crate::language::words;
 use crate::procedure::{Procedure, Run, State, Words, counts, departure};
@@ -36,17 +38,19 @@ pub struct Left {
 /// Entries in force that are still open, oldest first.
 pub(super) fn open_entries(ledger: &Ledger, airframe: AirframeId) -> Vec<&Entry> {
     let entries = ledger.in_force(airframe);
-    let (mut answers, mut done): (Vec<&DeviationAnswer>, Vec<EntryId>) = (Vec::new(), Vec::new());
+    let (mut answers, mut done) = (BTreeMap::<EntryId, Vec<&DeviationAnswer>>::new(), BTreeSet::new());
     for entry in &entries {
         match &entry.body {
-            Body::DeviationAnswered(answer) => answers.push(answer),
-            Body::ItemClosed { item, .. } => done.push(*item),
+            Body::DeviationAnswered(answer) => answers.entry(answer.deviation).or_default().push(answer),
+            Body::ItemClosed { item, .. } => {
+                done.insert(*item);
+            }
             Body::RemarkMade(remark) => done.extend(remark.answers),
             _ => {}
         }
     }
     let open = |entry: &&Entry| match &entry.body {
-        Body::DeviationRaised(_) => !answers.iter().any(|answer| counts(answer, entry)),
+        Body::DeviationRaised(_) => !answers.get(&entry.id).into_iter().flatten().any(|answer| counts(answer, entry)),
         Body::ItemOpened(_) | Body::QuestionAsked(_) => !done.contains(&entry.id),
         _ => false,
     };

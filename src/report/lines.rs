@@ -1,5 +1,7 @@
 //! The record as lines that a person reads.
 
+use std::collections::BTreeMap;
+
 use chrono::{DateTime, Datelike, FixedOffset, Timelike};
 
 use crate::language::{self, tr, words};
@@ -88,7 +90,9 @@ pub fn when(at: &DateTime<FixedOffset>) -> String {
 
 /// What an airframe's entries are called by: each run's titles, and those of its specification.
 pub(super) struct AllTitles {
-    runs: Vec<(RunId, Titles)>,
+    /// Which of the titles are a run's: runs of the same procedure share them.
+    runs: BTreeMap<RunId, usize>,
+    titles: Vec<Titles>,
     procedures: Vec<&'static Procedure>,
     none: Titles,
 }
@@ -96,15 +100,32 @@ pub(super) struct AllTitles {
 impl AllTitles {
     pub(super) fn of(ledger: &Ledger, airframe: AirframeId) -> Self {
         let Some(known) = ledger.airframe(airframe) else {
-            return Self { runs: Vec::new(), procedures: Vec::new(), none: Titles::of(None) };
+            return Self { runs: BTreeMap::new(), titles: Vec::new(), procedures: Vec::new(), none: Titles::of(None) };
         };
-        let runs = known.runs.iter().map(|started| (started.run, Titles::of(of_run(started)))).collect();
-        Self { runs, procedures: all_in_use(&known), none: Titles::of(None) }
+        let (mut runs, mut titles) = (BTreeMap::new(), Vec::<Titles>::new());
+        for started in &known.runs {
+            let procedure = of_run(started);
+            let same = |titles: &Titles| match (titles.procedure, procedure) {
+                (Some(one), Some(other)) => std::ptr::eq(one, other),
+                (one, other) => one.is_none() && other.is_none(),
+            };
+            let place = titles.iter().position(same).unwrap_or_else(|| {
+                titles.push(Titles::of(procedure));
+                titles.len() - 1
+            });
+            runs.entry(started.run).or_insert(place);
+        }
+        Self { runs, titles, procedures: all_in_use(&known), none: Titles::of(None) }
+    }
+
+    /// The titles of a run.
+    fn of_run(&self, run: Option<RunId>) -> Option<&Titles> {
+        self.titles.get(*self.runs.get(&run?)?)
     }
 
     /// What a step is called, its procedure before it; empty where nothing is named.
     pub(super) fn of_step(&self, about: &About) -> String {
-        let titles = self.runs.iter().find(|(known, _)| Some(*known) == about.run).map(|(_, titles)| titles);
+        let titles = self.of_run(about.run);
         let procedure = titles.and_then(|titles| titles.procedure).map(|procedure| procedure.title.as_str());
         let step = about.step.as_deref().map(|path| titles.unwrap_or(&self.none).step(path));
         match (procedure, step) {
@@ -120,8 +141,7 @@ impl AllTitles {
 
     /// One of a step's readings without the step: which it is, and how much.
     pub(super) fn reading(&self, reading: &Reading) -> String {
-        let titles = self.runs.iter().find(|(known, _)| *known == reading.run).map(|(_, titles)| titles);
-        titles.unwrap_or(&self.none).reading(reading)
+        self.of_run(Some(reading.run)).unwrap_or(&self.none).reading(reading)
     }
 
     fn what(&self, entry: &Entry, ledger: &Ledger) -> String {
@@ -157,10 +177,7 @@ impl AllTitles {
                 };
                 tr!("Done, left open before: {what} \u{2013} {how}", what, how)
             }
-            body => {
-                let run = entry.run().and_then(|run| self.runs.iter().find(|(known, _)| *known == run));
-                run.map_or(&self.none, |(_, titles)| titles).what(body)
-            }
+            body => self.of_run(entry.run()).unwrap_or(&self.none).what(body),
         }
     }
 }

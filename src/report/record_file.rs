@@ -4,6 +4,8 @@
 //! file without them is byte for byte what [`super::write_json`] writes. A photo's bytes are base64url without padding (RFC 4648,
 //! section 5), like every digest of the format.
 
+use std::collections::BTreeMap;
+
 use base64::Engine as _;
 use base64::engine::general_purpose::URL_SAFE_NO_PAD;
 use serde::Deserialize;
@@ -11,7 +13,7 @@ use serde::Deserialize;
 use super::counted::Counted;
 use super::json::{ImportError, head, looked_over, put_entries, refused};
 use super::page::Piece;
-use crate::record::{Body, Digest, Entry, EntryId, PhotoError, from_json};
+use crate::record::{Body, Digest, Entry, EntryId, Photo, PhotoError, from_json};
 
 /// A record file, read or to be written.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -108,26 +110,31 @@ pub fn read_record(text: &str) -> Result<RecordFile, ImportError> {
         return Err(ImportError::NoQuestion);
     }
     let mut files: Vec<(Digest, Vec<u8>)> = Vec::new();
+    // Each is taken out once its file was read: a second file of the same is a stray.
+    let mut named = photos_named(&entries);
     for (PhotoFile { digest, jpeg }, place) in photos.into_iter().zip(1..) {
-        let bytes = checked(&entries, digest, jpeg).map_err(|why| ImportError::BadPhoto(place, why))?;
-        match bytes {
-            Some(bytes) if files.iter().all(|(known, _)| *known != digest) => files.push((digest, bytes)),
-            _ => return Err(ImportError::StrayPhoto(place)),
-        }
+        let photo = named.remove(&digest).ok_or(ImportError::StrayPhoto(place))?;
+        files.push((digest, checked(photo, jpeg).map_err(|why| ImportError::BadPhoto(place, why))?));
     }
     Ok(RecordFile { entries, photos: files, question })
 }
 
-/// The bytes of a photo that an entry names; none when no entry does.
-fn checked(entries: &[Entry], digest: Digest, jpeg: &str) -> Result<Option<Vec<u8>>, PhotoError> {
-    let named = entries.iter().find_map(|entry| match &entry.body {
-        Body::PhotoAttached { photo, .. } if photo.digest == digest => Some(photo),
-        _ => None,
-    });
-    let Some(photo) = named else { return Ok(None) };
+/// The photos that entries name, each as the first entry has it.
+fn photos_named(entries: &[Entry]) -> BTreeMap<Digest, &Photo> {
+    let mut named = BTreeMap::new();
+    for entry in entries {
+        if let Body::PhotoAttached { photo, .. } = &entry.body {
+            named.entry(photo.digest).or_insert(photo);
+        }
+    }
+    named
+}
+
+/// The bytes of a photo.
+fn checked(photo: &Photo, jpeg: &str) -> Result<Vec<u8>, PhotoError> {
     let bytes = URL_SAFE_NO_PAD.decode(jpeg).map_err(|_| PhotoError::Damaged)?;
     photo.check(&bytes)?;
-    Ok(Some(bytes))
+    Ok(bytes)
 }
 
 fn asks(entries: &[Entry], question: EntryId) -> bool {

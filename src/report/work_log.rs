@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use chrono::{DateTime, FixedOffset, NaiveDate, Timelike};
 use uuid::Uuid;
 
-use super::csv_out::{harmless, row};
+use super::csv_out::{harmless, procedures, row};
 use super::lines::AllTitles;
 use crate::language::words;
 use crate::record::{About, Airframe, AirframeId, Body, Entry, Ledger, MAX_TEXT, RunId, TimeSpent, day, day_text};
@@ -195,14 +195,14 @@ pub fn time_spent(about: About, day_typed: &str, minutes: &str, what: &str) -> R
 #[must_use]
 pub fn work_log_csv(airframe: &Airframe, ledger: &Ledger) -> String {
     let mut text = row(&WORK_COLUMNS);
+    let procedures = procedures(airframe);
     for worked in work_log(ledger, airframe.id) {
-        let started = airframe.runs.iter().find(|started| Some(started.run) == worked.run);
-        let procedure = started.map(|started| format!("{} v{}", started.procedure, started.version));
+        let procedure = worked.run.and_then(|run| procedures.get(&run));
         text.push_str(&row(&[
             day_text(worked.day),
             harmless(&airframe.details.model),
             harmless(&airframe.details.serial),
-            harmless(&procedure.unwrap_or_default()),
+            harmless(procedure.map_or("", |procedure| procedure.as_str())),
             harmless(&worked.step),
             harmless(&worked.title),
             harmless(&worked.who),

@@ -12,8 +12,7 @@ pub(super) fn job(page: &Printed<'_>, place: usize, pen: &mut Pen) {
     pen.markup("<section>\n");
     let begun = page
         .ledger
-        .of_run(page.airframe.id, started.run)
-        .into_iter()
+        .own_of_run(page.airframe.id, started.run)
         .find(|entry| matches!(entry.body, Body::RunStarted { .. }));
     if let Some(procedure) = of_run(started) {
         let entries = page.ledger.of_run(page.airframe.id, started.run);
@@ -224,11 +223,8 @@ fn others(page: &Printed<'_>, run: &Run, pen: &mut Pen) {
 }
 
 fn moves(page: &Printed<'_>, run: RunId, pen: &mut Pen) {
-    let entries = page.ledger.of_run(page.airframe.id, run);
-    let mut moves = entries
-        .into_iter()
-        .filter(|entry| entry.run() == Some(run) && matches!(entry.body, Body::AdjusterMoved(_)))
-        .peekable();
+    let own = page.ledger.own_of_run(page.airframe.id, run);
+    let mut moves = own.filter(|entry| matches!(entry.body, Body::AdjusterMoved(_))).peekable();
     if moves.peek().is_none() {
         return;
     }

@@ -7,9 +7,8 @@ use crate::record::{Body, Entry, Photo, RunId, photo_not_here, role_words};
 
 /// What was said of a run.
 pub(super) fn about_run(page: &Printed<'_>, run: RunId, pen: &mut Pen) {
-    let entries = page.ledger.of_run(page.airframe.id, run);
-    let about = entries.into_iter().filter(|entry| entry.about().is_some() && entry.run() == Some(run)).collect();
-    all(page, about, pen);
+    let own = page.ledger.own_of_run(page.airframe.id, run);
+    all(page, own.filter(|entry| entry.about().is_some()).collect(), pen);
 }
 
 /// What was said of the airframe and of no run, and the numbers from the manual.
