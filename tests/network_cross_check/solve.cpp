@@ -134,7 +134,8 @@ struct Residual {
 
 Case read_case() {
     Case found;
-    int readings, points, moving;
+    int readings, points;
+    double moving;
     std::cin >> readings >> found.level_known;
     for (int i = 0; i < 9; ++i) std::cin >> found.turn(i / 3, i % 3);
     for (int i = 0; i < readings; ++i) {
