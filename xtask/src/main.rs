@@ -10,6 +10,7 @@ mod check;
 mod counts;
 mod dist;
 mod figures;
+mod help;
 mod npm;
 mod packs;
 mod process;
