@@ -14,6 +14,7 @@ mod npm;
 mod packs;
 mod process;
 mod project;
+mod proof;
 mod python;
 mod serve;
 mod setup;
@@ -37,7 +38,7 @@ cargo xtask COMMAND
   dist [--base /SUB/] [--quick]                              write dist/, to be put on a static host; quick: large, to try things out
   words                                                      print every sentence that a language's catalogue has to hold
   build                                                      build the app for the browser, and no more
-  bench [GROUP...]                                           measure a group (main) into target/figures.json";
+  bench [GROUP...]                                           measure a group (main, proof, ...) into target/figures.json";
 
 fn main() -> ExitCode {
     match run() {

@@ -1,0 +1,23 @@
+//! `cargo xtask bench proof`: what shows that the app loses nothing, lets nothing in and starts at once, part by part.
+//!
+//! A part is a program that prints lines `figure: NAME = VALUE`. `cargo xtask bench proof/start` runs one of them alone.
+
+use anyhow::Result;
+
+use crate::bench::{Group, in_browser};
+use crate::bundle::Care;
+use crate::dist;
+use crate::figures::Figure;
+
+/// In the order in which they run.
+pub(crate) const PARTS: [Group; 1] = [("proof/start", start)];
+
+/// What the first screen weighs, and how soon it is there.
+#[allow(clippy::cast_precision_loss, reason = "a few hundred thousand bytes")]
+fn start(found: &mut Vec<Figure>) -> Result<()> {
+    let built = dist::build(dist::ROOT_BASE, Care::Small)?;
+    found.push(("critical_brotli_bytes".to_owned(), built.critical_brotli() as f64));
+    found.push(("precache_brotli_bytes".to_owned(), built.precache_brotli() as f64));
+    found.extend(in_browser("warm_start", &["--ignored"])?);
+    Ok(())
+}
