@@ -17,6 +17,7 @@ mod npm;
 mod packs;
 mod process;
 mod project;
+mod proof;
 mod python;
 mod serve;
 mod setup;
@@ -43,7 +44,7 @@ cargo xtask COMMAND
   fuzz [--executions N] [--keep] [--wasm] [TARGET...]        feed what takes bytes from outside; keep what was found; run it as wasm
   mutants [--part K/N]                                       small wrong changes of the arithmetic: how many the tests notice
   audit                                                      every dependency: licence, source, what runs while it is built
-  bench [GROUP...]                                           measure a group (main) into target/figures.json";
+  bench [GROUP...]                                           measure a group (main, proof, ...) into target/figures.json";
 
 fn main() -> ExitCode {
     match run() {

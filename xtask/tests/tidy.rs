@@ -32,7 +32,7 @@ fn project_texts() -> Vec<(PathBuf, String)> {
     let endings = ["css", "html", "js", "json", "md", "rs", "sh", "toml", "webmanifest"];
     let folders = ["src", "xtask", "tests", "fuzz", "public", "style", "docs", ".cargo"];
     let mut all: Vec<_> = folders.iter().flat_map(|folder| texts(folder, &endings)).collect();
-    for file in ["Cargo.toml", "README.md", "DEVELOPERS.md", ".ci/run"] {
+    for file in ["Cargo.toml", "README.md", "DEVELOPERS.md", "CHANGELOG.md", ".ci/run"] {
         if let Ok(text) = fs::read_to_string(root().join(file)) {
             all.push((root().join(file), text));
         }

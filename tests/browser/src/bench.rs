@@ -24,6 +24,19 @@ const PHONE: (u32, u32) = (412, 915);
 /// Browsers are heavy and share a display: one test at a time.
 static ONE_AT_A_TIME: Mutex<()> = Mutex::new(());
 
+/// The longest that a test may take: where a browser hangs its test fails, and the others go on.
+const LONGEST: Duration = Duration::from_secs(300);
+
+/// As [`run`], for no longer than five minutes.
+///
+/// # Panics
+/// When the case fails, or does not end.
+pub fn run_test(engine: Engine, name: &str, case: impl AsyncFnOnce(&Bench) -> Result<()>) {
+    run(engine, name, async |bench: &Bench| {
+        tokio::time::timeout(LONGEST, case(bench)).await.with_context(|| format!("not done after {LONGEST:?}"))?
+    });
+}
+
 /// Runs one case in one engine, prints how long it took, and on failure what the page showed.
 ///
 /// # Panics
