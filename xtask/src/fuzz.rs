@@ -62,16 +62,16 @@ struct Outcome {
     seconds: f64,
 }
 
-/// Does it, prints a table and the figures, and gives the figures.
+/// Does it, prints a table and the figures, and adds the figures to those that were found.
 ///
 /// # Errors
 /// When something does not build, a name is no target, or an input broke a target.
-pub(crate) fn run(options: &Options) -> Result<Vec<Figure>> {
+pub(crate) fn run(options: &Options, found: &mut Vec<Figure>) -> Result<()> {
     if let Some(unknown) = options.targets.iter().find(|name| TARGETS.iter().all(|(known, _)| known != name)) {
         bail!("there is no target `{unknown}`; there is {}", TARGETS.map(|(name, _)| name).join(", "));
     }
     if options.wasm {
-        return in_the_browsers_build();
+        return in_the_browsers_build(found);
     }
     let wanted = |name: &str| options.targets.is_empty() || options.targets.iter().any(|wanted| wanted == name);
     let chosen: Vec<(&'static str, u32)> = TARGETS.into_iter().filter(|(name, _)| wanted(name)).collect();
@@ -84,12 +84,11 @@ pub(crate) fn run(options: &Options) -> Result<Vec<Figure>> {
     println!("\n{:<14} {:>12} {:>8} {:>8} {:>9}\n{table}", "target", "executions", "edges", "crashes", "seconds");
     let total = outcomes.iter().map(|outcome| outcome.executions).sum();
     let crashes = outcomes.iter().filter(|outcome| outcome.crashed).count();
-    let found = [("fuzz_executions", total), ("fuzz_crashes", crashes as u64)];
-    let found = figures::said(&found);
+    found.extend(figures::said(&[("fuzz_executions", total), ("fuzz_crashes", crashes as u64)]));
     if crashes > 0 {
         bail!("{crashes} targets broke; what broke them is in {}", work().display());
     }
-    Ok(found)
+    Ok(())
 }
 
 impl Outcome {
@@ -221,7 +220,7 @@ fn keep(programs: &Path, name: &str, longest: u32) -> Result<()> {
 }
 
 /// Runs the kept corpus natively and in the browser's build, in Node, and holds what came of each input against the other.
-fn in_the_browsers_build() -> Result<Vec<Figure>> {
+fn in_the_browsers_build(found: &mut Vec<Figure>) -> Result<()> {
     let outcomes = project::target().join("fuzz-outcomes.txt");
     let mut native = process::cargo("test --package trammel --test corpus");
     process::run(native.env("TRAMMEL_OUTCOMES", &outcomes))?;
@@ -232,10 +231,11 @@ fn in_the_browsers_build() -> Result<Vec<Figure>> {
     let mut node = process::command("node");
     node.arg(folder().join("corpus.mjs")).args([&module, &outcomes]);
     let (lines, status) = process::tee(&mut node)?;
+    found.extend(figures::printed(&lines)?);
     if !status.success() {
         bail!("the browser's build finds something else than the native one");
     }
-    figures::printed(&lines)
+    Ok(())
 }
 
 #[cfg(test)]

@@ -93,7 +93,7 @@ fn run() -> Result<ExitCode> {
             println!("wasm {} bytes, glue {} bytes", bundle.app.wasm.len(), bundle.app.glue.len());
         }
         "fuzz" => {
-            fuzz::run(&fuzz_options(&mut parser)?)?;
+            fuzz::run(&fuzz_options(&mut parser)?, &mut Vec::new())?;
         }
         "mutants" => {
             let mut part = None;

@@ -24,9 +24,8 @@ fn start(found: &mut Vec<Figure>) -> Result<()> {
 
 /// What takes bytes from outside, fed ten million inputs a target; then the kept corpus in the browser's build.
 fn fuzz(found: &mut Vec<Figure>) -> Result<()> {
-    found.extend(fuzz::run(&fuzz::Options { executions: 10_000_000, ..fuzz::Options::default() })?);
-    found.extend(fuzz::run(&fuzz::Options { wasm: true, ..fuzz::Options::default() })?);
-    Ok(())
+    fuzz::run(&fuzz::Options { executions: 10_000_000, ..fuzz::Options::default() }, found)?;
+    fuzz::run(&fuzz::Options { wasm: true, ..fuzz::Options::default() }, found)
 }
 
 /// Small wrong changes of the arithmetic: how many the tests notice.
