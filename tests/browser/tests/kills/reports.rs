@@ -120,10 +120,7 @@ impl Reports {
     }
 }
 
-async fn note(
-    request: Request<Incoming>,
-    told: Told,
-) -> Result<Response<Empty<Bytes>>, Infallible> {
+async fn note(request: Request<Incoming>, told: Told) -> Result<Response<Empty<Bytes>>, Infallible> {
     if let Ok(body) = request.into_body().collect().await {
         told.borrow_mut().push(serde_json::from_slice(&body.to_bytes()));
     }
