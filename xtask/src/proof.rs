@@ -10,7 +10,8 @@ use crate::figures::Figure;
 use crate::{dist, fuzz, mutants};
 
 /// In the order in which they run.
-pub(crate) const PARTS: [Group; 3] = [("proof/start", start), ("proof/fuzz", fuzz), ("proof/mutants", mutants)];
+pub(crate) const PARTS: [Group; 4] =
+    [("proof/start", start), ("proof/kills", kills), ("proof/fuzz", fuzz), ("proof/mutants", mutants)];
 
 /// What the first screen weighs, and how soon it is there.
 #[allow(clippy::cast_precision_loss, reason = "a few hundred thousand bytes")]
@@ -19,6 +20,13 @@ fn start(found: &mut Vec<Figure>) -> Result<()> {
     found.push(("critical_brotli_bytes".to_owned(), built.critical_brotli() as f64));
     found.push(("precache_brotli_bytes".to_owned(), built.precache_brotli() as f64));
     found.extend(in_browser("warm_start", &["--ignored"])?);
+    Ok(())
+}
+
+/// What is lost of what the screen had acknowledged when the browser is killed.
+fn kills(found: &mut Vec<Figure>) -> Result<()> {
+    dist::build(dist::ROOT_BASE, Care::Small)?;
+    found.extend(in_browser("kills", &["--ignored"])?);
     Ok(())
 }
 
