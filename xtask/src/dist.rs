@@ -46,6 +46,14 @@ impl Built {
         sizes::total(&self.precached) + sizes::total(&self.help)
     }
 
+    /// Brotli bytes of what the first screen needs: the page, its style, the program and the scripts that start it.
+    pub(crate) fn critical_brotli(&self) -> usize {
+        let needed = |path: &str| {
+            path == "index.html" || ["assets/boot.", "assets/trammel."].iter().any(|it| path.starts_with(it))
+        };
+        self.precached.iter().filter(|asset| needed(&asset.path)).map(Asset::sent).sum()
+    }
+
     /// # Errors
     /// When a first visit costs more than the budget.
     pub(crate) fn within_budget(&self) -> Result<()> {
@@ -216,5 +224,14 @@ mod tests {
         }
         assert!(!text("index.html").contains(" style=") && !text("index.html").contains("<style"));
         assert!(text("sw.js").contains("[\"help/\", \"") && text("sw.js").contains("[\"help/verdict/\", \""));
+        let first: Vec<_> =
+            text("index.html").split('"').filter(|part| part.starts_with("assets/")).map(str::to_owned).collect();
+        let scripts = |path: &str| [".js", ".wasm", ".css"].iter().any(|end| path.ends_with(end));
+        let sent = |path: &str| built.precached.iter().find(|asset| asset.path == path).unwrap().sent();
+        let mut needed: Vec<&str> = first.iter().map(String::as_str).filter(|path| scripts(path)).collect();
+        needed.sort_unstable();
+        needed.dedup();
+        assert_eq!(needed.len(), 4, "style, boot, glue, program: {needed:?}");
+        assert_eq!(built.critical_brotli(), sent("index.html") + needed.into_iter().map(sent).sum::<usize>());
     }
 }
