@@ -1,6 +1,8 @@
 //! The user guide (`docs/guide`): its first page done as it says, and its pictures, taken on an invented airframe. They go to
 //! `target/screenshots/guide`, and from there, when they have been looked at, by `shrink.py` to `docs/guide/images`.
 
+#![allow(clippy::print_stdout, reason = "the figure is part of the test's report")]
+
 use std::path::PathBuf;
 
 use anyhow::{Result, ensure};
