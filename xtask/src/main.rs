@@ -12,6 +12,7 @@ mod counts;
 mod dist;
 mod figures;
 mod fuzz;
+mod help;
 mod mutants;
 mod npm;
 mod packs;
