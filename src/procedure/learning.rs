@@ -31,6 +31,9 @@ pub(super) struct Lesson {
 
 /// Goes through every pair of attempts with a move in between, at every gate, oldest first.
 pub(super) fn lesson(procedure: &Procedure, airframe: &Airframe, run: &Run, check: &Check, path: &str) -> Lesson {
+    let disturbing: Vec<&Moved> =
+        run.moves.iter().filter(|moved| disturbs(procedure, &moved.adjuster, &check.id)).collect();
+    let slid = Slid::of(run, check);
     let mut gain = run.precedent.gain(&check.id);
     let mut last = None;
     let mut first_value = None;
@@ -41,17 +44,13 @@ pub(super) fn lesson(procedure: &Procedure, airframe: &Airframe, run: &Run, chec
             let first = *first_value.get_or_insert(result.estimate.value);
             now = result.estimate.value;
             let Some((before_span, before)) = place.checked_sub(1).map(|before| &complete[before]) else { continue };
-            let moves: Vec<&Moved> = run
-                .moves
-                .iter()
-                .filter(|moved| moved.entry > before_span.end && moved.entry < span.start)
-                .filter(|moved| disturbs(procedure, &moved.adjuster, &check.id))
-                .collect();
+            let from = disturbing.partition_point(|moved| moved.entry <= before_span.end);
+            let to = disturbing.partition_point(|moved| moved.entry < span.start).max(from);
             let since = SinceSetUp {
-                slid: slid(run, check, Some(before_span.end)),
+                slid: slid.before(before_span.end),
                 turned: turned(before.estimate.unit, before.estimate.value - first),
             };
-            let predicted = predict(procedure, airframe, check, &moves, since, before.estimate.unit);
+            let predicted = predict(procedure, airframe, check, &disturbing[from..to], since, before.estimate.unit);
             let response = predicted.filter(|predicted| *predicted != 0.0).map(|predicted| {
                 let seen = result.estimate.minus(before.estimate);
                 gain = gain.learn(predicted, seen.value, seen.u);
@@ -65,7 +64,7 @@ pub(super) fn lesson(procedure: &Procedure, airframe: &Airframe, run: &Run, chec
     }
     let unit = super::check::unit_of(check.dimension, airframe.details.units);
     let turned = first_value.map_or(Angle::ZERO, |first| turned(unit, now - first));
-    Lesson { gain, since: SinceSetUp { slid: slid(run, check, None), turned }, last }
+    Lesson { gain, since: SinceSetUp { slid: slid.in_all(), turned }, last }
 }
 
 /// What a check that went stale should read now: its last value, and what the moves made since should have done to it with
@@ -114,13 +113,31 @@ fn disturbs(procedure: &Procedure, adjuster: &str, check: &str) -> bool {
     procedure.adjuster(adjuster).is_some_and(|adjuster| adjuster.disturbs.iter().any(|disturbed| disturbed == check))
 }
 
-/// How far the check's own adjusters have been moved in all, up to an entry.
-fn slid(run: &Run, check: &Check, until: Option<EntryId>) -> Length {
-    run.moves
-        .iter()
-        .filter(|moved| check.adjusters.contains(&moved.adjuster) && until.is_none_or(|until| moved.entry < until))
-        .map(|moved| moved.length)
-        .fold(Length::ZERO, |sum, length| sum + length)
+/// How far the check's own adjusters have been moved in all, after each of their moves. Entries are folded in their order, so the moves are
+/// in it too.
+struct Slid(Vec<(EntryId, Length)>);
+
+impl Slid {
+    fn of(run: &Run, check: &Check) -> Self {
+        let mut sum = Length::ZERO;
+        let own = run.moves.iter().filter(|moved| check.adjusters.contains(&moved.adjuster));
+        Self(
+            own.map(|moved| {
+                sum += moved.length;
+                (moved.entry, sum)
+            })
+            .collect(),
+        )
+    }
+
+    fn before(&self, entry: EntryId) -> Length {
+        let moves = self.0.partition_point(|(moved, _)| *moved < entry);
+        moves.checked_sub(1).map_or(Length::ZERO, |last| self.0[last].1)
+    }
+
+    fn in_all(&self) -> Length {
+        self.0.last().map_or(Length::ZERO, |(_, sum)| *sum)
+    }
 }
 
 fn turned(unit: Unit, degrees: f64) -> Angle {

@@ -297,7 +297,7 @@ fn notes(sheet: &mut Sheet, airframe: &Airframe, sizes: &Proportions, pitch: boo
         let text = match side {
             "left" => tr!("LEFT side only"),
             "right" => tr!("RIGHT side only (far side here)"),
-            other => tr!("{side} side only", side = language::of_file(other).to_ascii_uppercase()),
+            other => tr!("{side} side only", side = language::of_file(other).to_uppercase()),
         };
         sheet.text((WIDTH / 2.0, 20.0), Anchor::Middle, Lettering::Plain, Ink::Note, &text);
     }

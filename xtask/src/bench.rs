@@ -8,12 +8,13 @@ use anyhow::{Result, bail};
 use crate::bundle::Care;
 use crate::check::BROWSER_TESTS;
 use crate::figures::{self, Figure};
-use crate::{browsers, check, dist, library, npm, process, project, python, voices};
+use crate::{browsers, check, dist, library, npm, process, project, proof, python, voices};
 
 /// The npm package of a recogniser with a model, which ours is held against, and its version.
 const SOUNDSWALLOWER: (&str, &str) = ("soundswallower", "0.6.3");
 
-type Group = (&'static str, fn(&mut Vec<Figure>) -> Result<()>);
+/// A measurement by its name. What stands before a slash in it chooses it too, with all others of that beginning.
+pub(crate) type Group = (&'static str, fn(&mut Vec<Figure>) -> Result<()>);
 
 const GROUPS: [Group; 7] = [
     ("main", main),
@@ -25,26 +26,35 @@ const GROUPS: [Group; 7] = [
     ("library", library::measure),
 ];
 
-/// Measures the groups of those names, all of them without a name, and prints a table.
+/// Measures the groups of those names, all of them without a name, and prints a table of each.
 ///
 /// # Errors
-/// When a group is unknown or a measurement fails; what was measured until then is kept.
+/// When a group is unknown or a measurement fails; the others are measured all the same, and what one found before it failed is kept.
 pub(crate) fn run(names: &[String]) -> Result<()> {
+    let all: Vec<Group> = GROUPS.into_iter().chain(proof::PARTS).collect();
+    let chosen_by = |group: &str, name: &str| group == name || group.split('/').next() == Some(name);
     for name in names {
-        if !GROUPS.iter().any(|(known, _)| known == name) {
-            let known: Vec<&str> = GROUPS.iter().map(|(name, _)| *name).collect();
+        if !all.iter().any(|(group, _)| chosen_by(group, name)) {
+            let known: Vec<&str> = all.iter().map(|(group, _)| *group).collect();
             bail!("there is no group `{name}`; there is {}", known.join(", "));
         }
     }
-    for (name, measure) in GROUPS {
-        if names.is_empty() || names.iter().any(|wanted| wanted == name) {
+    let mut failed = Vec::new();
+    for (group, measure) in all {
+        if names.is_empty() || names.iter().any(|name| chosen_by(group, name)) {
             let mut found = Vec::new();
             let outcome = measure(&mut found);
             let file = project::target().join("figures.json");
             figures::merge(&file, &found)?;
-            println!("\ngroup {name}, merged into {}\n{}", file.display(), figures::table(&found));
-            outcome?;
+            println!("\ngroup {group}, merged into {}\n{}", file.display(), figures::table(&found));
+            if let Err(error) = outcome {
+                println!("group {group} failed: {error:#}");
+                failed.push(group);
+            }
         }
+    }
+    if !failed.is_empty() {
+        bail!("failed: {}", failed.join(", "));
     }
     Ok(())
 }
@@ -57,10 +67,7 @@ fn main(found: &mut Vec<Figure>) -> Result<()> {
     found.push(("lib_test_seconds".to_owned(), library_test_seconds()?));
     let twin = "test --profile bench --package trammel --test mating_twin -- --ignored --nocapture campaign";
     found.extend(measured(&mut process::cargo(twin))?);
-    browsers::prepare()?;
-    let mut warm = process::cargo("test --profile xtask --test warm_start --package");
-    let warm = warm.args([BROWSER_TESTS, "--", "--ignored", "--nocapture", "--test-threads=1"]);
-    found.extend(measured(browsers::equip(warm)?)?);
+    found.extend(in_browser("warm_start", &["--ignored"])?);
     Ok(())
 }
 
@@ -96,10 +103,7 @@ fn alignment(found: &mut Vec<Figure>) -> Result<()> {
         python::equip(&mut cargo);
         found.extend(measured(&mut cargo)?);
     }
-    browsers::prepare()?;
-    let mut solve = process::cargo("test --profile xtask --test solve_speed --package");
-    let solve = solve.args([BROWSER_TESTS, "--", "--ignored", "--nocapture", "--test-threads=1"]);
-    found.extend(measured(browsers::equip(solve)?)?);
+    found.extend(in_browser("solve_speed", &["--ignored"])?);
     Ok(())
 }
 
@@ -111,10 +115,7 @@ fn rigging(found: &mut Vec<Figure>) -> Result<()> {
     for test in ["--test published -- --nocapture", "--test walk -- --nocapture"] {
         found.extend(measured(&mut process::cargo(&format!("{tests} {test}")))?);
     }
-    browsers::prepare()?;
-    let mut state = process::cargo("test --profile xtask --test run_state --package");
-    let state = state.args([BROWSER_TESTS, "--", "--ignored", "--nocapture", "--test-threads=1"]);
-    found.extend(measured(browsers::equip(state)?)?);
+    found.extend(in_browser("run_state", &["--ignored"])?);
     Ok(())
 }
 
@@ -130,10 +131,8 @@ fn record(found: &mut Vec<Figure>) -> Result<()> {
     let mut make =
         process::cargo("test --profile bench --package trammel --test record_scale -- --ignored --nocapture");
     process::run(make.env("TRAMMEL_SCALE", &file))?;
-    browsers::prepare()?;
-    let mut scale = process::cargo("test --profile xtask --test record_scale --package");
-    let scale = scale.args([BROWSER_TESTS, "--", "--ignored", "--nocapture", "--test-threads=1"]);
-    found.extend(measured(browsers::equip(scale.env("TRAMMEL_SCALE", &file))?)?);
+    let mut scale = browser_test("record_scale", &["--ignored"])?;
+    found.extend(measured(scale.env("TRAMMEL_SCALE", &file))?);
     Ok(())
 }
 
@@ -150,13 +149,10 @@ fn voice(found: &mut Vec<Figure>) -> Result<()> {
         table.env("TRAMMEL_SOUNDSWALLOWER", folder);
     }
     found.extend(measured(&mut table)?);
-    browsers::prepare()?;
-    let mut heard = process::cargo("test --profile xtask --test heard --package");
-    let heard = heard.args([BROWSER_TESTS, "--", "--ignored", "--nocapture", "--test-threads=1"]);
-    found.extend(measured(browsers::equip(heard)?)?);
-    let mut pages = process::cargo("test --profile xtask --test pages --package");
-    let pages = pages.args([BROWSER_TESTS, "--", "--nocapture", "--test-threads=1", "chromium::"]);
-    found.extend(measured(browsers::equip(pages)?)?);
+    found.extend(in_browser("heard", &["--ignored"])?);
+    // Each tour of the pages prints how many it found.
+    let violations = in_browser("pages", &["chromium::"])?.into_iter().filter(|(name, _)| name == "axe_violations");
+    found.push(("axe_violations".to_owned(), violations.map(|(_, count)| count).sum()));
     Ok(())
 }
 
@@ -168,7 +164,30 @@ fn library_test_seconds() -> Result<f64> {
     Ok((start.elapsed().as_secs_f64() * 100.0).round() / 100.0)
 }
 
+/// A test file of the browser tests, with what its harness is to be told.
+///
+/// # Errors
+/// When the browsers cannot be had.
+pub(crate) fn browser_test(test: &str, told: &[&str]) -> Result<Command> {
+    browsers::prepare()?;
+    let mut cargo = process::cargo("test --profile xtask --package");
+    cargo.args([BROWSER_TESTS, "--test", test, "--", "--nocapture", "--test-threads=1"]).args(told);
+    browsers::equip(&mut cargo)?;
+    Ok(cargo)
+}
+
+/// Runs a test file of the browser tests and gives its figures.
+///
+/// # Errors
+/// When it fails or prints none.
+pub(crate) fn in_browser(test: &str, told: &[&str]) -> Result<Vec<Figure>> {
+    measured(&mut browser_test(test, told)?)
+}
+
 /// Runs a measuring program and gives its figures.
+///
+/// # Errors
+/// When it fails or prints none.
 pub(crate) fn measured(command: &mut Command) -> Result<Vec<Figure>> {
     let (lines, status) = process::tee(command)?;
     if !status.success() {

@@ -23,6 +23,14 @@ const FIRST_PORT: u16 = 8080;
 /// How many ports to try from there.
 const TRIES: u16 = 50;
 
+/// What a page may ask the device for: to hear a number, to keep the screen lit, to hand a file to the share sheet. A photo comes from the
+/// phone's own camera program, which needs no leave. Everything else that could tell of a person or touch a device is shut, for the page and
+/// for whatever it might ever hold.
+const PERMISSIONS: &str = "microphone=(self), screen-wake-lock=(self), web-share=(self), accelerometer=(), bluetooth=(), \
+    browsing-topics=(), camera=(), display-capture=(), encrypted-media=(), geolocation=(), gyroscope=(), hid=(), \
+    idle-detection=(), local-fonts=(), magnetometer=(), midi=(), payment=(), publickey-credentials-get=(), serial=(), usb=(), \
+    window-management=(), xr-spatial-tracking=()";
+
 /// What `serve` was asked for.
 pub(crate) struct Options {
     /// The port; 0 is any free one, none is the first free one from 8080.
@@ -127,10 +135,7 @@ fn set_headers(headers: &mut HeaderMap, lasting: bool) {
         (header::CACHE_CONTROL, cache),
         (header::X_CONTENT_TYPE_OPTIONS, "nosniff"),
         (header::REFERRER_POLICY, "no-referrer"),
-        (
-            HeaderName::from_static("permissions-policy"),
-            "microphone=(self), screen-wake-lock=(self), camera=(self), geolocation=()",
-        ),
+        (HeaderName::from_static("permissions-policy"), PERMISSIONS),
     ];
     for (name, value) in fixed {
         headers.insert(name, HeaderValue::from_static(value));

@@ -27,7 +27,7 @@ mod snapshot;
 mod start;
 pub mod typing;
 
-pub use bench::{Bench, run};
+pub use bench::{Bench, run, run_test};
 pub use driver::{Launch, Session};
 pub use engine::Engine;
 pub use page::Page;
@@ -42,7 +42,7 @@ macro_rules! in_engines {
         $(mod $module {
             $(#[test]
             fn $case() {
-                $crate::run($crate::Engine::$engine, stringify!($case), super::$case);
+                $crate::run_test($crate::Engine::$engine, stringify!($case), super::$case);
             })+
         })+
     };

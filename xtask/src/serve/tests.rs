@@ -50,6 +50,62 @@ fn a_browser_without_brotli_gets_the_file_itself() {
     assert_eq!(body, "plain");
 }
 
+/// The directives of the policy in the head of an answer.
+fn policy_in(head: &str) -> Vec<(String, Vec<String>)> {
+    let (_, rest) = head.split_once("content-security-policy: ").unwrap();
+    directives(rest.split_once("\r\n").unwrap().0)
+}
+
+fn directives(policy: &str) -> Vec<(String, Vec<String>)> {
+    let words = policy.split(';').map(|directive| directive.split_whitespace().map(str::to_owned));
+    let mut all: Vec<_> = words.map(|mut words| (words.next().unwrap(), words.collect::<Vec<_>>())).collect();
+    all.sort();
+    all
+}
+
+// Content Security Policy Level 3 (W3C), section 6: what no directive names falls to default-src; three fall to nothing and have to be
+// named: base-uri, form-action, frame-ancestors.
+#[test]
+fn the_policy_lets_nothing_run_but_the_apps_own_files() {
+    for path in ["/", "/sw.js", "/a/page", "/assets/a.0123456789.wasm", "/no-such.file"] {
+        let (head, _) = get_from("/", path, "identity");
+        let policy = policy_in(&head);
+        let of = |name: &str| policy.iter().find(|(known, _)| known == name).map(|(_, sources)| sources.join(" "));
+        assert_eq!(of("default-src").as_deref(), Some("'none'"), "{path}");
+        assert_eq!(of("script-src").as_deref(), Some("'self' 'wasm-unsafe-eval'"), "{path}");
+        for own in ["style-src", "worker-src", "font-src", "manifest-src", "base-uri", "form-action"] {
+            assert_eq!(of(own).as_deref(), Some("'self'"), "{path}: {own}");
+        }
+        assert_eq!(of("frame-ancestors").as_deref(), Some("'none'"), "{path}");
+        assert_eq!(of("img-src").as_deref(), Some("'self' data: blob:"), "{path}");
+        let loose = policy.iter().flat_map(|(_, sources)| sources).find(|source| {
+            source.starts_with("'unsafe-") || source.starts_with("'nonce-") || *source == "*" || *source == "http:"
+        });
+        assert_eq!(loose, None, "{path}");
+    }
+}
+
+#[test]
+fn the_page_carries_the_policy_that_is_served() {
+    let mut own = directives(dist::POLICY);
+    // A page cannot say this of itself: the header alone can.
+    own.push(("frame-ancestors".to_owned(), vec!["'none'".to_owned()]));
+    own.sort();
+    assert_eq!(policy_in(&get_from("/", "/", "identity").0), own);
+}
+
+// Permissions Policy (W3C): `()` is nobody, `(self)` the page's own origin.
+#[test]
+fn a_page_may_hear_keep_the_screen_lit_and_share_and_no_more() {
+    let open: Vec<&str> = PERMISSIONS.split(", ").filter(|one| !one.ends_with("=()")).collect();
+    assert_eq!(open, ["microphone=(self)", "screen-wake-lock=(self)", "web-share=(self)"]);
+    for shut in
+        ["camera=()", "geolocation=()", "usb=()", "bluetooth=()", "serial=()", "hid=()", "midi=()", "payment=()"]
+    {
+        assert!(PERMISSIONS.split(", ").any(|one| one == shut), "{shut}");
+    }
+}
+
 #[test]
 fn pages_and_the_worker_are_asked_for_again_each_time() {
     for (path, kind) in
@@ -61,8 +117,7 @@ fn pages_and_the_worker_are_asked_for_again_each_time() {
         assert!(head.contains(kind), "{head}");
         assert!(head.contains("x-content-type-options: nosniff"), "{head}");
         assert!(head.contains("referrer-policy: no-referrer"), "{head}");
-        assert!(head.contains("permissions-policy: microphone=(self)"), "{head}");
-        assert!(head.contains("'wasm-unsafe-eval'") && head.contains("frame-ancestors 'none'"), "{head}");
+        assert!(head.contains(&format!("permissions-policy: {PERMISSIONS}\r\n")), "{head}");
     }
 }
 

@@ -17,7 +17,7 @@ use crate::procedure::{
     state_words,
 };
 use crate::quantity::{Command, Quantity};
-use crate::record::{AirframeId, EntryId, Instrument};
+use crate::record::{AirframeId, EntryId, Instrument, role_words};
 use crate::sketch::attempts_chart;
 
 /// One number: which, where, how often; what has to be said of the instrument; the pad; and what the number is doubted for.
@@ -25,7 +25,10 @@ pub(super) fn read(screen: Screen, slot: Slot, repeat: usize, attempt: usize) ->
     let known = screen.airframe.get_untracked().zip(screen.run.get_untracked()).zip(screen.step.get_untracked());
     let Some(((airframe, run), step)) = known else { return ().into_any() };
     let Some(instrument) = instrument_for(screen.procedure, &airframe, &step, &slot) else {
-        return para("lead", tr!("First accept the {instrument}: an earlier step.", instrument = slot.role));
+        return para(
+            "lead",
+            tr!("First accept the {instrument}: an earlier step.", instrument = role_words(&slot.role)),
+        );
     };
     let context = context_of(screen.procedure, &airframe, &run, &step, &slot, &instrument);
     let refusal = RwSignal::new(String::new());
