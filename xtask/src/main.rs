@@ -3,6 +3,7 @@
 
 mod apt;
 mod assets;
+mod baselines;
 mod bench;
 mod browsers;
 mod bundle;
@@ -10,6 +11,7 @@ mod check;
 mod counts;
 mod dist;
 mod figures;
+mod lighthouse;
 mod npm;
 mod packs;
 mod process;

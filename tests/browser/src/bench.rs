@@ -1,5 +1,6 @@
 //! What a test is given: one engine's driver, the served app, and a report when it fails.
 
+use std::cell::Cell;
 use std::io::Write as _;
 use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
 use std::path::PathBuf;
@@ -16,6 +17,7 @@ pub struct Bench {
     /// The engine.
     pub engine: Engine,
     driver: Driver,
+    watched: Cell<bool>,
 }
 
 /// Width and height of the window.
@@ -49,7 +51,8 @@ pub fn run(engine: Engine, name: &str, case: impl AsyncFnOnce(&Bench) -> Result<
     let turn = ONE_AT_A_TIME.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
     let start = Instant::now();
     let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build().expect("a runtime");
-    let bench = Bench { engine, driver: Driver::start(engine).unwrap_or_else(|error| panic!("{error:#}")) };
+    let driver = Driver::start(engine).unwrap_or_else(|error| panic!("{error:#}"));
+    let bench = Bench { engine, driver, watched: Cell::new(false) };
     let outcome = catch_unwind(AssertUnwindSafe(|| runtime.block_on(case(&bench))));
     if !matches!(outcome, Ok(Ok(()))) {
         runtime.block_on(bench.report(name));
@@ -91,6 +94,17 @@ impl Bench {
     /// When it does not start.
     pub async fn session(&self, launch: &Launch<'_>) -> Result<Session> {
         self.driver.open(launch).await
+    }
+
+    /// From here on this test's tours watch the browser, and look at nothing else.
+    pub fn watch(&self) {
+        self.watched.set(true);
+    }
+
+    /// Whether [`Self::watch`] was called.
+    #[must_use]
+    pub const fn watched(&self) -> bool {
+        self.watched.get()
     }
 
     /// Says what the last page showed, and keeps a picture of it where TRAMMEL_SCREENSHOTS says.
