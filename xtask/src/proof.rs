@@ -6,11 +6,17 @@ use anyhow::Result;
 
 use crate::bench::{Group, in_browser};
 use crate::bundle::Care;
-use crate::dist;
 use crate::figures::Figure;
+use crate::{dist, fuzz, mutants};
 
 /// In the order in which they run.
-pub(crate) const PARTS: [Group; 3] = [("proof/start", start), ("proof/kills", kills), ("proof/soak", soak)];
+pub(crate) const PARTS: [Group; 5] = [
+    ("proof/start", start),
+    ("proof/kills", kills),
+    ("proof/soak", soak),
+    ("proof/fuzz", fuzz),
+    ("proof/mutants", mutants),
+];
 
 /// What the first screen weighs, and how soon it is there.
 #[allow(clippy::cast_precision_loss, reason = "a few hundred thousand bytes")]
@@ -33,5 +39,17 @@ fn kills(found: &mut Vec<Figure>) -> Result<()> {
 fn soak(found: &mut Vec<Figure>) -> Result<()> {
     dist::build(dist::ROOT_BASE, Care::Small)?;
     found.extend(in_browser("soak", &["--ignored"])?);
+    Ok(())
+}
+
+/// What takes bytes from outside, fed ten million inputs a target; then the kept corpus in the browser's build.
+fn fuzz(found: &mut Vec<Figure>) -> Result<()> {
+    fuzz::run(&fuzz::Options { executions: 10_000_000, ..fuzz::Options::default() }, found)?;
+    fuzz::run(&fuzz::Options { wasm: true, ..fuzz::Options::default() }, found)
+}
+
+/// Small wrong changes of the arithmetic: how many the tests notice.
+fn mutants(found: &mut Vec<Figure>) -> Result<()> {
+    found.extend(mutants::run(None)?);
     Ok(())
 }
