@@ -45,7 +45,7 @@ pub struct Pad {
     typed: Option<String>,
 }
 
-/// More digits than any reading has.
+/// More signs than any reading has.
 const LONGEST: usize = 8;
 
 impl Pad {
@@ -127,7 +127,7 @@ impl Pad {
                 }
                 self.whole.push(char::from(b'0' + digit));
             }
-            Key::Point if !self.fractions() && self.unit != Unit::One && !self.whole.contains('.') => {
+            Key::Point if !self.fractions() && self.unit != Unit::One && self.has_room_for_point() => {
                 if self.whole.is_empty() {
                     self.whole.push('0');
                 }
@@ -156,6 +156,11 @@ impl Pad {
             }
             _ => {}
         }
+    }
+
+    /// A point is one of the signs that a reading has room for: a text longer than that would not come back ([`Self::restored`]).
+    fn has_room_for_point(&self) -> bool {
+        self.whole.len() < LONGEST && !self.whole.contains('.')
     }
 
     /// What has been typed, as [`parse`] reads it: "227 11/16", "3/16", "2.6"; empty when nothing is.
@@ -242,6 +247,11 @@ mod tests {
             let pad = Pad::restored(foreign, Unit::Inch, 1.0 / 32.0);
             assert!(pad.text().is_empty(), "{foreign}: {}", pad.text());
         }
+        // Found by the fuzzer: eight digits and a point were on the screen, and gone after a restart.
+        let mut keys = vec![Key::Digit(7); 8];
+        keys.push(Key::Point);
+        let full = typed(Unit::Millimetre, 0.5, &keys).text();
+        assert_eq!((full.as_str(), &Pad::restored(&full, Unit::Millimetre, 0.5).text()), ("77777777", &full));
         let keys = [Key::Digit(5), Key::Eighths(5), Key::Back, Key::Back, Key::Back];
         assert!(typed(Unit::Inch, 1.0 / 8.0, &keys).is_empty());
     }

@@ -1,6 +1,8 @@
 //! `cargo xtask test`: everything there is to check.
 
-use std::process::{Command, ExitCode};
+use std::panic::resume_unwind;
+use std::process::{Command, ExitCode, ExitStatus};
+use std::thread;
 use std::time::Instant;
 
 use anyhow::{Result, bail};
@@ -15,6 +17,9 @@ pub(crate) const BROWSER_TESTS: &str = "trammel-browser-tests";
 
 /// What the library must not depend on when it is built for this machine.
 const BROWSER_CRATES: [&str; 7] = ["gloo", "idb", "indexed_db_futures", "js-sys", "leptos", "wasm-bindgen", "web-sys"];
+
+/// The engines whose tests run beside Chromium's.
+const OTHERS: [&str; 2] = ["firefox::", "webkit::"];
 
 type Step = (&'static str, fn() -> Result<Counts>);
 
@@ -66,12 +71,15 @@ fn plain(command: &mut Command) -> Result<Counts> {
 
 /// Runs a test runner; one that fails without having counted a failure counts as one.
 fn runner(command: &mut Command) -> Result<Counts> {
-    let (lines, status) = process::tee(command)?;
-    let mut counts = Counts::of(&lines);
+    process::tee(command).map(|(lines, status)| counted(&lines, status))
+}
+
+fn counted(lines: &[String], status: ExitStatus) -> Counts {
+    let mut counts = Counts::of(lines);
     if !status.success() && counts.failed == 0 {
         counts.failed = 1;
     }
-    Ok(counts)
+    counts
 }
 
 fn format() -> Result<Counts> {
@@ -148,10 +156,23 @@ fn build() -> Result<Counts> {
     built.within_budget().map(|()| Counts::default())
 }
 
+/// Chromium and all that needs no engine beside the other two, which wait more than they work. What the others say comes when they are done.
 fn in_browsers() -> Result<Counts> {
     browsers::prepare()?;
-    let mut cargo = process::cargo("test --no-fail-fast --profile xtask --package");
-    runner(browsers::equip(cargo.args([BROWSER_TESTS, "--", "--test-threads=1"]))?)
+    let tests = format!("test --no-fail-fast --profile xtask --package {BROWSER_TESTS}");
+    process::run(browsers::equip(process::cargo(&tests).arg("--no-run"))?)?;
+    let alone = ["--", "--test-threads=1"];
+    let mut others = process::cargo(&tests);
+    browsers::equip(others.args(alone).args(OTHERS))?;
+    let others = thread::spawn(move || process::each_line(&mut others, |_| ()));
+    let skipped = OTHERS.iter().flat_map(|engine| ["--skip", engine]);
+    let mut counts = runner(browsers::equip(process::cargo(&tests).args(alone).args(skipped))?);
+    let (lines, status) = others.join().unwrap_or_else(|panic| resume_unwind(panic))?;
+    println!("{}", lines.join("\n"));
+    if let Ok(counts) = &mut counts {
+        counts.add(counted(&lines, status));
+    }
+    counts
 }
 
 #[cfg(test)]

@@ -29,6 +29,16 @@ pub(crate) fn printed(lines: &[String]) -> Result<Vec<Figure>> {
     .collect()
 }
 
+/// Prints counts as figures, one line each, and gives them.
+pub(crate) fn said(counts: &[(&str, u64)]) -> Vec<Figure> {
+    #[allow(clippy::cast_precision_loss, reason = "counts far below what a float holds exactly")]
+    let figure = |(name, count): &(&str, u64)| {
+        println!("figure: {name} = {count}");
+        ((*name).to_owned(), *count as f64)
+    };
+    counts.iter().map(figure).collect()
+}
+
 /// Puts `figures` into the file, keeping what else it holds.
 ///
 /// # Errors

@@ -3,6 +3,7 @@
 
 mod apt;
 mod assets;
+mod audit;
 mod baselines;
 mod bench;
 mod browsers;
@@ -11,7 +12,10 @@ mod check;
 mod counts;
 mod dist;
 mod figures;
+mod fuzz;
+mod help;
 mod lighthouse;
+mod mutants;
 mod npm;
 mod packs;
 mod process;
@@ -40,6 +44,9 @@ cargo xtask COMMAND
   dist [--base /SUB/] [--quick]                              write dist/, to be put on a static host; quick: large, to try things out
   words                                                      print every sentence that a language's catalogue has to hold
   build                                                      build the app for the browser, and no more
+  fuzz [--executions N] [--keep] [--wasm] [TARGET...]        feed what takes bytes from outside; keep what was found; run it as wasm
+  mutants [--part K/N]                                       small wrong changes of the arithmetic: how many the tests notice
+  audit                                                      every dependency: licence, source, what runs while it is built
   bench [GROUP...]                                           measure a group (main, proof, ...) into target/figures.json";
 
 fn main() -> ExitCode {
@@ -88,6 +95,23 @@ fn run() -> Result<ExitCode> {
             let bundle = bundle::build(Care::Small)?;
             println!("wasm {} bytes, glue {} bytes", bundle.app.wasm.len(), bundle.app.glue.len());
         }
+        "fuzz" => {
+            fuzz::run(&fuzz_options(&mut parser)?, &mut Vec::new())?;
+        }
+        "mutants" => {
+            let mut part = None;
+            while let Some(arg) = parser.next()? {
+                match arg {
+                    Long("part") => part = Some(parser.value()?.string()?),
+                    _ => return Err(arg.unexpected().into()),
+                }
+            }
+            mutants::run(part.as_deref())?;
+        }
+        "audit" => {
+            finish(&mut parser)?;
+            audit::run()?;
+        }
         "bench" => {
             let mut groups = Vec::new();
             while let Some(arg) = parser.next()? {
@@ -111,6 +135,20 @@ fn serve_options(parser: &mut lexopt::Parser) -> Result<serve::Options> {
             Long("base") => options.base = Some(parser.value()?.string()?),
             Long("dir") => options.dir = parser.value()?.into(),
             Long("no-build") => options.build = false,
+            _ => return Err(arg.unexpected().into()),
+        }
+    }
+    Ok(options)
+}
+
+fn fuzz_options(parser: &mut lexopt::Parser) -> Result<fuzz::Options> {
+    let mut options = fuzz::Options::default();
+    while let Some(arg) = parser.next()? {
+        match arg {
+            Long("executions") => options.executions = parser.value()?.parse()?,
+            Long("keep") => options.keep = true,
+            Long("wasm") => options.wasm = true,
+            Value(target) => options.targets.push(target.string()?),
             _ => return Err(arg.unexpected().into()),
         }
     }

@@ -53,6 +53,17 @@ pub(crate) fn output(command: &mut Command) -> Result<String> {
 /// # Errors
 /// When the program does not start.
 pub(crate) fn tee(command: &mut Command) -> Result<(Vec<String>, ExitStatus)> {
+    each_line(command, |line| {
+        println!("{line}");
+        let _ = std::io::stdout().flush();
+    })
+}
+
+/// Runs to the end, handing on each line of both outputs as it comes, and gives the lines and the exit status.
+///
+/// # Errors
+/// When the program does not start.
+pub(crate) fn each_line(command: &mut Command, heard: impl Fn(&str)) -> Result<(Vec<String>, ExitStatus)> {
     let mut child = command
         .stdout(Stdio::piped())
         .stderr(Stdio::piped())
@@ -63,8 +74,7 @@ pub(crate) fn tee(command: &mut Command) -> Result<(Vec<String>, ExitStatus)> {
     forward(child.stderr.take(), sender);
     let mut all = Vec::new();
     for line in lines {
-        println!("{line}");
-        let _ = std::io::stdout().flush();
+        heard(&line);
         all.push(line);
     }
     Ok((all, child.wait()?))

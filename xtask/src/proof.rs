@@ -7,11 +7,19 @@ use anyhow::Result;
 use crate::bench::{Group, browser_test, in_browser, measured};
 use crate::bundle::Care;
 use crate::figures::Figure;
-use crate::{baselines, browsers, dist, lighthouse};
+use crate::{baselines, browsers, dist, fuzz, lighthouse, mutants};
 
 /// In the order in which they run.
-pub(crate) const PARTS: [Group; 4] =
-    [("proof/start", start), ("proof/keys", keys), ("proof/audit", audit), ("proof/network", network)];
+pub(crate) const PARTS: [Group; 8] = [
+    ("proof/start", start),
+    ("proof/keys", keys),
+    ("proof/lighthouse", lighthouse),
+    ("proof/network", network),
+    ("proof/kills", kills),
+    ("proof/soak", soak),
+    ("proof/fuzz", fuzz),
+    ("proof/mutants", mutants),
+];
 
 /// What the first screen weighs, and how soon it is there: the app, the framework's smallest page, and a page without any library.
 #[allow(clippy::cast_precision_loss, reason = "a few hundred thousand bytes")]
@@ -37,7 +45,7 @@ fn keys(found: &mut Vec<Figure>) -> Result<()> {
 }
 
 /// What the usual audit says of a first visit.
-fn audit(found: &mut Vec<Figure>) -> Result<()> {
+fn lighthouse(found: &mut Vec<Figure>) -> Result<()> {
     dist::build(dist::ROOT_BASE, Care::Small)?;
     browsers::prepare()?;
     found.extend(lighthouse::audit()?);
@@ -48,5 +56,31 @@ fn audit(found: &mut Vec<Figure>) -> Result<()> {
 fn network(found: &mut Vec<Figure>) -> Result<()> {
     dist::build(dist::ROOT_BASE, Care::Small)?;
     found.extend(in_browser("pages", &["watched::chromium::"])?);
+    Ok(())
+}
+
+/// What is lost of what the screen had acknowledged when the browser is killed.
+fn kills(found: &mut Vec<Figure>) -> Result<()> {
+    dist::build(dist::ROOT_BASE, Care::Small)?;
+    found.extend(in_browser("kills", &["--ignored"])?);
+    Ok(())
+}
+
+/// What a page that is never loaded anew comes to hold.
+fn soak(found: &mut Vec<Figure>) -> Result<()> {
+    dist::build(dist::ROOT_BASE, Care::Small)?;
+    found.extend(in_browser("soak", &["--ignored"])?);
+    Ok(())
+}
+
+/// What takes bytes from outside, fed ten million inputs a target; then the kept corpus in the browser's build.
+fn fuzz(found: &mut Vec<Figure>) -> Result<()> {
+    fuzz::run(&fuzz::Options { executions: 10_000_000, ..fuzz::Options::default() }, found)?;
+    fuzz::run(&fuzz::Options { wasm: true, ..fuzz::Options::default() }, found)
+}
+
+/// Small wrong changes of the arithmetic: how many the tests notice.
+fn mutants(found: &mut Vec<Figure>) -> Result<()> {
+    found.extend(mutants::run(None)?);
     Ok(())
 }

@@ -1,9 +1,10 @@
 //! What a test is given: one engine's driver, the served app, and a report when it fails.
 
-use std::cell::Cell;
+use std::cell::{Cell, RefCell};
 use std::io::Write as _;
 use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
 use std::path::PathBuf;
+use std::rc::Rc;
 use std::sync::Mutex;
 use std::time::{Duration, Instant};
 
@@ -16,7 +17,7 @@ use crate::{AppServer, Engine, Launch, Page, Session};
 pub struct Bench {
     /// The engine.
     pub engine: Engine,
-    driver: Driver,
+    driver: RefCell<Rc<Driver>>,
     watched: Cell<bool>,
 }
 
@@ -52,12 +53,13 @@ pub fn run(engine: Engine, name: &str, case: impl AsyncFnOnce(&Bench) -> Result<
     let start = Instant::now();
     let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build().expect("a runtime");
     let driver = Driver::start(engine).unwrap_or_else(|error| panic!("{error:#}"));
-    let bench = Bench { engine, driver, watched: Cell::new(false) };
-    let outcome = catch_unwind(AssertUnwindSafe(|| runtime.block_on(case(&bench))));
+    let bench = Bench { engine, driver: RefCell::new(Rc::new(driver)), watched: Cell::new(false) };
+    let local = tokio::task::LocalSet::new();
+    let outcome = catch_unwind(AssertUnwindSafe(|| local.block_on(&runtime, case(&bench))));
     if !matches!(outcome, Ok(Ok(()))) {
         runtime.block_on(bench.report(name));
     }
-    runtime.block_on(bench.driver.close_all());
+    runtime.block_on(bench.driver().close_all());
     // Past the harness's capture, so that the times of tests that pass are seen too.
     let _ = writeln!(std::io::stderr(), "{engine}: {name} took {:.1} s", start.elapsed().as_secs_f64());
     drop(bench);
@@ -93,7 +95,21 @@ impl Bench {
     /// # Errors
     /// When it does not start.
     pub async fn session(&self, launch: &Launch<'_>) -> Result<Session> {
-        self.driver.open(launch).await
+        self.driver().open(launch).await
+    }
+
+    fn driver(&self) -> Rc<Driver> {
+        Rc::clone(&self.driver.borrow())
+    }
+
+    /// Kills every browser with all its processes by SIGKILL, at once; the next session gets a driver of its own.
+    ///
+    /// # Errors
+    /// When the system refuses, or no driver starts.
+    pub fn kill(&self) -> Result<()> {
+        self.driver().kill()?;
+        self.driver.replace(Rc::new(Driver::start(self.engine)?));
+        Ok(())
     }
 
     /// From here on this test's tours watch the browser, and look at nothing else.
@@ -118,7 +134,7 @@ impl Bench {
     }
 
     async fn tell(&self, name: &str) -> Result<()> {
-        let client = self.driver.last().context("no browser was opened")?;
+        let client = self.driver().last().context("no browser was opened")?;
         eprintln!("{}: {name} at {}", self.engine, client.current_url().await?);
         let text = client
             .execute(

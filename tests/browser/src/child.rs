@@ -35,9 +35,23 @@ impl Group {
     }
 }
 
+impl Group {
+    fn id(&self) -> Option<Pid> {
+        i32::try_from(self.0.id()).ok().and_then(Pid::from_raw)
+    }
+
+    /// Kills all of it at once: none of them gets to know.
+    ///
+    /// # Errors
+    /// When the system refuses.
+    pub(crate) fn kill(&self) -> Result<()> {
+        Ok(kill_process_group(self.id().context("a group")?, Signal::KILL)?)
+    }
+}
+
 impl Drop for Group {
     fn drop(&mut self) {
-        let Some(group) = i32::try_from(self.0.id()).ok().and_then(Pid::from_raw) else { return };
+        let Some(group) = self.id() else { return };
         let _ = kill_process_group(group, Signal::TERM);
         let deadline = Instant::now() + GRACE;
         while !self.ended() && Instant::now() < deadline {

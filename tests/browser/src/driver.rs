@@ -22,7 +22,7 @@ const PATIENCE: Duration = Duration::from_secs(20);
 /// How a browser is opened.
 #[derive(Clone, Debug, Default)]
 pub struct Launch<'a> {
-    /// A profile that outlives the session; none is a new and empty one. Chromium only.
+    /// A profile that outlives the session; none is a new and empty one. Not in WebKit.
     pub profile: Option<&'a Path>,
     /// More arguments for Chromium.
     pub args: &'a [&'a str],
@@ -35,7 +35,7 @@ pub(crate) struct Driver {
     scratch: TempDir,
     open: RefCell<Vec<Client>>,
     // Dropped in this order: the driver before its display.
-    _driver: Group,
+    driver: Group,
     _display: Option<Group>,
 }
 
@@ -81,7 +81,7 @@ impl Driver {
             std::thread::sleep(Duration::from_millis(10));
         }
         let address = format!("http://{at}");
-        Ok(Self { engine, address, scratch, open: RefCell::default(), _driver: driver, _display: display })
+        Ok(Self { engine, address, scratch, open: RefCell::default(), driver, _display: display })
     }
 
     /// Opens a browser.
@@ -94,7 +94,7 @@ impl Driver {
         let downloads = own.join("downloads");
         std::fs::create_dir_all(&profile)?;
         std::fs::create_dir_all(&downloads)?;
-        let capabilities = self.engine.capabilities(&profile, &downloads, launch.args)?;
+        let capabilities = self.engine.capabilities(launch, &profile, &downloads)?;
         let client = ClientBuilder::new(HttpConnector::new())
             .capabilities(capabilities)
             .connect(&self.address)
@@ -104,6 +104,14 @@ impl Driver {
         let limit = Some(Duration::from_secs(30));
         client.update_timeouts(TimeoutConfiguration::new(limit, limit, None)).await?;
         Ok(Session { client, downloads })
+    }
+
+    /// Kills the driver and its browsers with all their processes, which are of its group.
+    ///
+    /// # Errors
+    /// When the system refuses.
+    pub(crate) fn kill(&self) -> Result<()> {
+        self.driver.kill()
     }
 
     /// The browser that was opened last.

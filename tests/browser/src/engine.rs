@@ -7,7 +7,7 @@ use std::process::Command;
 use anyhow::{Context, Result};
 use serde_json::{Map, Value, json};
 
-use crate::project;
+use crate::{Launch, project};
 
 /// A browser engine.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -82,15 +82,20 @@ impl Engine {
         Ok(command)
     }
 
-    /// What the browser is asked to be, with its data in `profile` and its downloads in `downloads` where the engine lets us say
-    /// so.
+    /// What the browser is asked to be, with its data in `profile` (Firefox: only where the launch names one) and its downloads in
+    /// `downloads`, where the engine lets us say so.
     ///
     /// # Errors
     /// When the browser is not installed.
-    pub(crate) fn capabilities(self, profile: &Path, downloads: &Path, extra: &[&str]) -> Result<Map<String, Value>> {
+    pub(crate) fn capabilities(
+        self,
+        launch: &Launch<'_>,
+        profile: &Path,
+        downloads: &Path,
+    ) -> Result<Map<String, Value>> {
         let asked = match self {
             Self::Chromium => {
-                let mut args: Vec<String> = CHROMIUM.iter().chain(extra).map(|&arg| arg.to_owned()).collect();
+                let mut args: Vec<String> = CHROMIUM.iter().chain(launch.args).map(|&arg| arg.to_owned()).collect();
                 args.push(format!("--user-data-dir={}", profile.display()));
                 let binary = project::find("chromium").context("chromium is missing")?;
                 let prefs = json!({ "download.default_directory": downloads, "download.prompt_for_download": false });
@@ -100,11 +105,14 @@ impl Engine {
             Self::Firefox => {
                 let binary = project::find("firefox-esr").or_else(|| project::find("firefox"));
                 let binary = binary.context("firefox-esr is missing")?;
+                let kept = launch.profile.map(|profile| ["-profile".to_owned(), profile.display().to_string()]);
+                let args: Vec<String> =
+                    ["-headless".to_owned()].into_iter().chain(kept.into_iter().flatten()).collect();
                 json!({
                     "browserName": "firefox",
                     "moz:firefoxOptions": {
                         "binary": binary,
-                        "args": ["-headless"],
+                        "args": args,
                         "prefs": {
                             "intl.accept_languages": "en",
                             "browser.download.folderList": 2,

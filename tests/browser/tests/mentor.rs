@@ -12,8 +12,8 @@ use trammel_browser_tests::{AppServer, Bench, Engine, Page, in_engines, screensh
 
 in_engines! {
     chromium Chromium: there_and_back, handed_over_without_a_network, the_desk;
-    firefox Firefox: there_and_back, the_desk;
-    webkit WebKit: there_and_back, the_desk;
+    firefox Firefox: there_and_back;
+    webkit WebKit: there_and_back;
 }
 
 const STEP: &str = "set/pitch";

@@ -10,7 +10,11 @@ use fantoccini::actions::{InputSource, MouseActions, PointerAction};
 use serde_json::{Value, json};
 use trammel_browser_tests::{AppServer, Bench, Engine, Page, in_engines, screenshots};
 
-in_engines!(people_sign, an_engine_without_keys_says_so);
+in_engines! {
+    chromium Chromium: people_sign, an_engine_without_keys_says_so;
+    firefox Firefox: people_sign;
+    webkit WebKit: people_sign;
+}
 
 /// A finger's way through the box, as parts of its width and height.
 const STROKES: [&[(f64, f64)]; 2] =

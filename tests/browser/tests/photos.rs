@@ -10,13 +10,11 @@ use serde_json::{Value, json};
 use trammel_browser_tests::pad::Scale;
 use trammel_browser_tests::{AppServer, Bench, Engine, Page, in_engines, screenshots};
 
-in_engines!(
-    a_photo_is_kept,
-    without_a_worker,
-    what_is_no_photo_is_refused,
-    a_full_disk_keeps_neither,
-    a_photo_that_is_not_here
-);
+in_engines! {
+    chromium Chromium: a_photo_is_kept, without_a_worker, what_is_no_photo_is_refused, a_full_disk_keeps_neither, a_photo_that_is_not_here;
+    firefox Firefox: a_photo_is_kept, without_a_worker;
+    webkit WebKit: a_photo_is_kept, without_a_worker, what_is_no_photo_is_refused;
+}
 
 /// What the camera saw, 4000 × 3000, with the phone held upright: to be turned a quarter to the right. On the picture as it is seen
 /// the upper left is red, the upper right green, the lower left blue, the lower right white.

@@ -5,7 +5,11 @@ use anyhow::{Context, Result, ensure};
 use trammel_browser_tests::pad::Scale;
 use trammel_browser_tests::{AppServer, Bench, Page, in_engines, screenshots};
 
-in_engines!(a_deviation_and_an_open_item, time_adds_up, a_note_is_spoken);
+in_engines! {
+    chromium Chromium: a_deviation_and_an_open_item, time_adds_up, a_note_is_spoken;
+    firefox Firefox: time_adds_up;
+    webkit WebKit: a_deviation_and_an_open_item;
+}
 
 const RULE: Scale = Scale::Fraction(32);
 

@@ -19,8 +19,8 @@ in_engines! {
     chromium Chromium: from_two_metres, nothing_runs_over_at_any_length, the_verdict_fills_the_screen_for_a_second,
         the_look_is_one_tap_away, the_helper_reads_blind, a_second_phone_helps, a_pause_asks_first, the_screen_stays_lit,
         turning_is_told_of_once;
-    firefox Firefox: from_two_metres, the_verdict_fills_the_screen_for_a_second, the_helper_reads_blind, the_look_is_one_tap_away;
-    webkit WebKit: from_two_metres, the_verdict_fills_the_screen_for_a_second, the_helper_reads_blind, the_look_is_one_tap_away;
+    firefox Firefox: from_two_metres, the_helper_reads_blind;
+    webkit WebKit: from_two_metres, the_verdict_fills_the_screen_for_a_second, the_look_is_one_tap_away;
 }
 
 const DEGREES: Scale = Scale::Decimal(1);

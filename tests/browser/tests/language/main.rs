@@ -20,7 +20,10 @@ use trammel_browser_tests::{AppServer, Bench, Page, in_engines, run, sentences};
 
 use walk::Walk;
 
-in_engines!(german_stays_without_a_network);
+in_engines! {
+    chromium Chromium: german_stays_without_a_network;
+    webkit WebKit: german_stays_without_a_network;
+}
 
 /// The pages are the same in every engine: one is enough.
 #[test]

@@ -8,7 +8,10 @@ use trammel_browser_tests::{Bench, Page, in_engines};
 
 use crate::tour::Tour;
 
-in_engines!(bad_hole_shuts_the_hold_point);
+in_engines! {
+    chromium Chromium: bad_hole_shuts_the_hold_point;
+    webkit WebKit: bad_hole_shuts_the_hold_point;
+}
 
 /// What a hole's button is called, and how the page says it stands.
 async fn hole(page: &Page, id: &str) -> Result<(String, String)> {

@@ -5,7 +5,9 @@ use trammel_browser_tests::{Bench, in_engines};
 
 use crate::tour::{DEGREES, Tour};
 
-in_engines!(what_is_written_down);
+in_engines! {
+    chromium Chromium: what_is_written_down;
+}
 
 pub(crate) async fn what_is_written_down(bench: &Bench) -> Result<()> {
     let app = bench.serve()?;

@@ -6,7 +6,10 @@ use trammel_browser_tests::{Bench, Page, in_engines};
 
 use crate::tour::{DEGREES, Tour};
 
-in_engines!(a_written_procedure_is_run_here_and_elsewhere);
+in_engines! {
+    chromium Chromium: a_written_procedure_is_run_here_and_elsewhere;
+    firefox Firefox: a_written_procedure_is_run_here_and_elsewhere;
+}
 
 pub(crate) async fn a_written_procedure_is_run_here_and_elsewhere(bench: &Bench) -> Result<()> {
     let app = bench.serve()?;

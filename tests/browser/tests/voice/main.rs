@@ -4,6 +4,7 @@
 mod listening;
 mod speaking;
 mod stand_in;
+mod taught;
 
 use anyhow::Result;
 use trammel_browser_tests::{AppServer, Page, in_engines};
@@ -13,6 +14,7 @@ use listening::{
     what_is_not_clear_is_asked, where_nothing_listens_the_keyboard_does,
 };
 use speaking::{a_phone_without_a_voice_says_so, it_waits_for_the_first_touch, the_steps_are_said};
+use taught::words_are_taught_anew_and_had_back;
 
 in_engines! {
     chromium Chromium:
@@ -23,7 +25,8 @@ in_engines! {
         what_is_not_clear_is_asked,
         it_asks_before_the_voice_leaves_the_phone,
         what_goes_wrong_is_said,
-        where_nothing_listens_the_keyboard_does;
+        where_nothing_listens_the_keyboard_does,
+        words_are_taught_anew_and_had_back;
 }
 
 /// An example airframe with the protractor accepted, at the pitch; gives the address of its run.

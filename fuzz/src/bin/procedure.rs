@@ -1,0 +1,7 @@
+//! The fuzzer's program of one target.
+
+#![no_main]
+
+libfuzzer_sys::fuzz_target!(
+    |bytes: &[u8]| trammel_fuzz::targets::PROCEDURE.feed(bytes, &mut trammel_fuzz::targets::Told::not())
+);
