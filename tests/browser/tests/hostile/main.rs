@@ -1,6 +1,8 @@
 //! A record from a hostile hand, opened through every page: its words stay words. Nothing of them becomes markup, runs, is asked of
 //! another host, or makes a page wider than the phone.
 
+#![allow(clippy::print_stdout, reason = "the walk says how far it went")]
+
 mod record;
 
 use std::collections::BTreeSet;

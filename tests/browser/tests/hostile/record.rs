@@ -192,7 +192,7 @@ fn id(number: usize) -> Value {
 fn rename(value: &mut Value) {
     match value {
         Value::Object(fields) => {
-            fields.iter_mut().filter(|(name, _)| *name != "device").for_each(|(_, value)| rename(value))
+            fields.iter_mut().filter(|(name, _)| *name != "device").for_each(|(_, value)| rename(value));
         }
         Value::Array(all) => all.iter_mut().for_each(rename),
         Value::String(text) if text.len() == 36 && text.bytes().filter(|byte| *byte == b'-').count() == 4 => {
