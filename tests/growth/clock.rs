@@ -7,6 +7,8 @@ use cpu_time::ThreadTime;
 
 /// Most runs of one work.
 const RUNS: u32 = 20;
+/// Fewest: the first fills the processor's caches, others may be disturbed.
+const FEWEST: u32 = 6;
 /// No further run begins after so long.
 const PATIENCE: Duration = Duration::from_millis(800);
 
@@ -14,12 +16,12 @@ const PATIENCE: Duration = Duration::from_millis(800);
 pub(crate) fn least<T>(mut work: impl FnMut() -> T) -> f64 {
     let begun = Instant::now();
     let mut least = f64::INFINITY;
-    for _ in 0..RUNS {
+    for run in 1..=RUNS {
         let start = ThreadTime::now();
         let given = black_box(work());
         least = least.min(start.elapsed().as_secs_f64());
         drop(given);
-        if begun.elapsed() > PATIENCE {
+        if run >= FEWEST && begun.elapsed() > PATIENCE {
             break;
         }
     }

@@ -101,6 +101,8 @@ fn assemble(base: &str, bundle: bundle::Bundle, care: Care) -> Result<Built> {
     let mut values = vec![("base", base), ("policy", POLICY), ("glue", &glue.path), ("wasm", &wasm.path)];
     values.extend([("boot", boot.path.as_str()), ("style", style.path.as_str())]);
     values.extend(icons.iter().map(|(name, icon)| (name.as_str(), icon.path.as_str())));
+    let cautions = cautions()?;
+    values.push(("cautions", &cautions));
     let index = template::fill(&read("index.html")?, &values)?.into_bytes();
     let manifest = template::fill(&read("manifest.webmanifest")?, &values)?.into_bytes();
 
@@ -124,6 +126,20 @@ fn assemble(base: &str, bundle: bundle::Bundle, care: Care) -> Result<Built> {
     others.push(Asset::plain("404.html", index)?);
     others.push(Asset::plain(".nojekyll", Vec::new())?);
     Ok(Built { precached, help, packs, others })
+}
+
+/// What the app says before anything else, as items of a list: a first visitor reads it while the program arrives.
+fn cautions() -> Result<String> {
+    let file = project::root().join("src/procedure/library/mate-aft-fuselage.json");
+    let text = fs::read_to_string(&file).with_context(|| format!("cannot read {}", file.display()))?;
+    let procedure: serde_json::Value = serde_json::from_str(&text)?;
+    let all = procedure["cautions"].as_array().into_iter().flatten().filter_map(serde_json::Value::as_str);
+    let escaped = |text: &str| text.replace('&', "&amp;").replace('<', "&lt;");
+    let items: Vec<String> = all.map(|text| format!("<li>{}</li>", escaped(text))).collect();
+    if items.is_empty() {
+        bail!("{} has no cautions", file.display());
+    }
+    Ok(items.join("\n"))
 }
 
 /// The worker with its lists. An `index.html` goes by its folder: some hosts redirect the file's name to it.

@@ -4,6 +4,7 @@
 mod apt;
 mod assets;
 mod audit;
+mod baselines;
 mod bench;
 mod browsers;
 mod bundle;
@@ -16,6 +17,7 @@ mod fuzz;
 mod growth;
 mod help;
 mod library;
+mod lighthouse;
 mod mutants;
 mod npm;
 mod packs;
