@@ -225,8 +225,9 @@ fn in_the_browsers_build(found: &mut Vec<Figure>) -> Result<()> {
     let mut native = process::cargo("test --package trammel --test corpus");
     process::run(native.env("TRAMMEL_OUTCOMES", &outcomes))?;
     let target = project::target().join("fuzz");
-    let mut cargo = setup::wasm_target()?.cargo("build --lib --profile browser --target");
-    process::run(cargo.arg(WASM).current_dir(folder()).env("CARGO_TARGET_DIR", &target))?;
+    let mut cargo = setup::wasm_target()?.cargo("rustc --lib --crate-type cdylib --profile browser --target");
+    cargo.arg(WASM).current_dir(folder()).env("CARGO_TARGET_DIR", &target);
+    process::run(cargo.env("RUSTFLAGS", "--cfg fuzzing"))?;
     let module = target.join(WASM).join("browser/trammel_fuzz.wasm");
     let mut node = process::command("node");
     node.arg(folder().join("corpus.mjs")).args([&module, &outcomes]);
