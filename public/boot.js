@@ -1,5 +1,13 @@
 // Starts the app: the program compiles while it arrives and while the script that binds it is read.
 
+// Whoever is here for the first time has something to read until then: the cautions, which the app shows first of all.
+try {
+  const known = localStorage.getItem("trammel.settings") !== null;
+  if (!known && navigator.language.startsWith("en")) document.getElementById("shell-cautions").hidden = false;
+} catch {
+  // Where the browser stores nothing the app says so itself.
+}
+
 const program = new URL("{{wasm}}", import.meta.url);
 
 const fetched = async () => {

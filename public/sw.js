@@ -22,6 +22,8 @@ const CURRENT = `${OURS}app-${BUILD}`;
 const SHARED = `${OURS}shared`;
 const KEPT = [CURRENT, SHARED];
 const PAGE = SCOPE.href;
+// Pages of their own, beside the app's one page.
+const HELP = new URL("help/", SCOPE).href;
 
 const digest = async (response) => {
   const hash = new Uint8Array(await crypto.subtle.digest("SHA-256", await response.arrayBuffer()));
@@ -78,7 +80,7 @@ const activate = async () => {
 
 const answer = async (request) => {
   const cache = await caches.open(CURRENT);
-  const wanted = request.mode === "navigate" ? PAGE : request;
+  const wanted = request.mode === "navigate" && !request.url.startsWith(HELP) ? PAGE : request;
   const kept = await cache.match(wanted, { ignoreVary: true });
   if (kept) return kept;
   const pack = PACKS.get(request.url);

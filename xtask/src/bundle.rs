@@ -59,11 +59,29 @@ pub(crate) enum Care {
 /// # Errors
 /// When a step fails; a missing npm is not a failure, it is said and leaves the module larger.
 pub(crate) fn build(care: Care) -> Result<Bundle> {
+    let what = "--package trammel --bin trammel --bin hearing";
+    let folder = compile(care, what, &project::target())?;
+    let optimiser = if care == Care::Small { wasm_opt()? } else { None };
+    let module = |name: &str| module(name, &folder, optimiser.as_deref());
+    Ok(Bundle { app: module("trammel")?, hearing: module("hearing")? })
+}
+
+/// Builds the program of another workspace of this project as the app is built: `name` is its folder's below `folder`, and its own.
+///
+/// # Errors
+/// As [`build`].
+pub(crate) fn build_other(folder: &str, name: &str) -> Result<Module> {
+    let what = format!("--manifest-path {folder}/{name}/Cargo.toml --locked");
+    let built = compile(Care::Small, &what, &project::target().join(name))?;
+    module(name, &built, wasm_opt()?.as_deref())
+}
+
+/// Compiles for the browser with the app's flags, and gives the folder of the programs.
+fn compile(care: Care, what: &str, target: &Path) -> Result<PathBuf> {
     let toolchain = setup::wasm_target()?;
     let profile = if care == Care::Quick { "quick" } else { "release" };
-    let mut cargo =
-        toolchain.cargo(&format!("build --profile {profile} --package trammel --bin trammel --bin hearing --target"));
-    cargo.arg(WASM);
+    let mut cargo = toolchain.cargo(&format!("build --profile {profile} {what} --target"));
+    cargo.arg(WASM).arg("--target-dir").arg(target);
     let small = care == Care::Small && toolchain.substitute.is_none() && setup::library_source()?;
     if small {
         cargo
@@ -71,10 +89,7 @@ pub(crate) fn build(care: Care) -> Result<Bundle> {
             .args(["-Zbuild-std=std,panic_abort", "-Zbuild-std-features=optimize_for_size"]);
     }
     process::run(cargo.env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS", app_flags(small)?))?;
-    let folder = project::target().join(WASM).join(profile);
-    let optimiser = if care == Care::Small { wasm_opt()? } else { None };
-    let module = |name: &str| module(name, &folder, optimiser.as_deref());
-    Ok(Bundle { app: module("trammel")?, hearing: module("hearing")? })
+    Ok(target.join(WASM).join(profile))
 }
 
 fn module(name: &str, folder: &Path, optimiser: Option<&Path>) -> Result<Module> {

@@ -7,7 +7,7 @@ use anyhow::{Context, Result, bail};
 
 use crate::assets::Asset;
 use crate::bundle::Care;
-use crate::{assets, bundle, packs, project, sizes, template};
+use crate::{assets, bundle, help, packs, project, sizes, template};
 
 /// The base of an app that has a host to itself.
 pub(crate) const ROOT_BASE: &str = "/";
@@ -22,6 +22,8 @@ pub(crate) const POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-uns
 /// What was written.
 pub(crate) struct Built {
     precached: Vec<Asset>,
+    /// The user guide, precached too.
+    help: Vec<Asset>,
     /// Fetched when first asked for.
     packs: Vec<Asset>,
     others: Vec<Asset>,
@@ -30,7 +32,7 @@ pub(crate) struct Built {
 impl Built {
     /// The size table.
     pub(crate) fn table(&self) -> String {
-        sizes::table(&self.precached, &self.packs, &self.others)
+        sizes::table(&self.precached, &self.help, &self.packs, &self.others)
     }
 
     /// Brotli bytes of the recogniser: its program and the script that binds it.
@@ -41,7 +43,7 @@ impl Built {
 
     /// Brotli bytes of a first visit.
     pub(crate) fn precache_brotli(&self) -> usize {
-        sizes::total(&self.precached)
+        sizes::total(&self.precached) + sizes::total(&self.help)
     }
 
     /// Brotli bytes of what the first screen needs: the page, its style, the program and the scripts that start it.
@@ -99,6 +101,8 @@ fn assemble(base: &str, bundle: bundle::Bundle, care: Care) -> Result<Built> {
     let mut values = vec![("base", base), ("policy", POLICY), ("glue", &glue.path), ("wasm", &wasm.path)];
     values.extend([("boot", boot.path.as_str()), ("style", style.path.as_str())]);
     values.extend(icons.iter().map(|(name, icon)| (name.as_str(), icon.path.as_str())));
+    let cautions = cautions()?;
+    values.push(("cautions", &cautions));
     let index = template::fill(&read("index.html")?, &values)?.into_bytes();
     let manifest = template::fill(&read("manifest.webmanifest")?, &values)?.into_bytes();
 
@@ -108,32 +112,44 @@ fn assemble(base: &str, bundle: bundle::Bundle, care: Care) -> Result<Built> {
     precached.push(Asset::plain("photo.js", read("photo.js")?.into_bytes())?);
     // The PNG icons are asked for when the app is put on a home screen, which needs a network anyway.
     let (drawn, painted): (Vec<_>, Vec<_>) = icons.into_iter().partition(|(name, _)| name.ends_with(".svg"));
+    let mark = drawn.iter().find(|(name, _)| name == "mark.svg").context("public/icons has no mark.svg")?;
+    let base_css = fs::read_to_string(project::root().join("style/00-base.css"))?;
+    let help = help::assets(&read("help.html")?, &(base_css + &read("help.css")?), &mark.1)?;
     precached.extend(drawn.into_iter().map(|(_, icon)| icon));
     let mut packs = packs::packs()?;
     packs.extend(packs::hearing(bundle.hearing, care)?);
     // What hands the recogniser the microphone's sound.
     packs.push(Asset::plain("ear.js", read("ear.js")?.into_bytes())?);
-    let worker = service_worker(&read("sw.js")?, &precached, &packs)?;
+    let worker = service_worker(&read("sw.js")?, precached.iter().chain(&help), &packs)?;
     let mut others: Vec<Asset> = painted.into_iter().map(|(_, icon)| icon).collect();
     others.push(Asset::plain("sw.js", worker.into_bytes())?);
     others.push(Asset::plain("404.html", index)?);
     others.push(Asset::plain(".nojekyll", Vec::new())?);
-    Ok(Built { precached, packs, others })
+    Ok(Built { precached, help, packs, others })
 }
 
-/// The worker with its lists. `index.html` goes by the app's base itself: some hosts redirect the file's name to it.
-fn service_worker(text: &str, precached: &[Asset], packs: &[Asset]) -> Result<String> {
-    let list = |assets: &[Asset]| {
-        let lines: Vec<String> = assets
-            .iter()
-            .map(|asset| {
-                let address = if asset.path == "index.html" { "./" } else { asset.path.as_str() };
-                format!("  [{address:?}, {:?}],", asset.digest())
-            })
-            .collect();
-        lines.join("\n")
+/// What the app says before anything else, as items of a list: a first visitor reads it while the program arrives.
+fn cautions() -> Result<String> {
+    let file = project::root().join("src/procedure/library/mate-aft-fuselage.json");
+    let text = fs::read_to_string(&file).with_context(|| format!("cannot read {}", file.display()))?;
+    let procedure: serde_json::Value = serde_json::from_str(&text)?;
+    let all = procedure["cautions"].as_array().into_iter().flatten().filter_map(serde_json::Value::as_str);
+    let escaped = |text: &str| text.replace('&', "&amp;").replace('<', "&lt;");
+    let items: Vec<String> = all.map(|text| format!("<li>{}</li>", escaped(text))).collect();
+    if items.is_empty() {
+        bail!("{} has no cautions", file.display());
+    }
+    Ok(items.join("\n"))
+}
+
+/// The worker with its lists. An `index.html` goes by its folder: some hosts redirect the file's name to it.
+fn service_worker<'a>(text: &str, precached: impl Iterator<Item = &'a Asset>, packs: &[Asset]) -> Result<String> {
+    let line = |asset: &Asset| {
+        let folder = asset.path.strip_suffix("index.html").map(|folder| if folder.is_empty() { "./" } else { folder });
+        format!("  [{:?}, {:?}],", folder.unwrap_or(&asset.path), asset.digest())
     };
-    let (files, packs) = (list(precached), list(packs));
+    let files = precached.map(line).collect::<Vec<_>>().join("\n");
+    let packs = packs.iter().map(line).collect::<Vec<_>>().join("\n");
     let build = assets::sha256_hex(format!("{files}{packs}").as_bytes());
     template::fill(text, &[("build", &build[..12]), ("files", &files), ("packs", &packs)])
 }
@@ -170,7 +186,7 @@ fn write(built: &Built, dist: &Path) -> Result<()> {
     if fresh.exists() {
         fs::remove_dir_all(&fresh)?;
     }
-    for asset in built.precached.iter().chain(&built.packs).chain(&built.others) {
+    for asset in built.precached.iter().chain(&built.help).chain(&built.packs).chain(&built.others) {
         asset.write(&fresh)?;
     }
     if dist.exists() {
@@ -197,11 +213,11 @@ mod tests {
     #[test]
     fn the_worker_changes_when_any_file_does() {
         let page = |text: &str| vec![Asset::plain("index.html", text.as_bytes().to_vec()).unwrap()];
-        let one = service_worker("{{build}} {{files}}", &page("one"), &[]).unwrap();
-        let two = service_worker("{{build}} {{files}}", &page("two"), &[]).unwrap();
+        let one = service_worker("{{build}} {{files}}", page("one").iter(), &[]).unwrap();
+        let two = service_worker("{{build}} {{files}}", page("two").iter(), &[]).unwrap();
         assert!(one.contains("[\"./\", \""));
         assert_ne!(one[..12], two[..12]);
-        let three = service_worker("{{build}} {{packs}}", &page("one"), &page("de")).unwrap();
+        let three = service_worker("{{build}} {{packs}}", page("one").iter(), &page("de")).unwrap();
         assert_ne!(one[..12], three[..12]);
     }
 
@@ -223,6 +239,7 @@ mod tests {
             assert!(paths.contains(&icon["src"].as_str().unwrap()), "{icon}");
         }
         assert!(!text("index.html").contains(" style=") && !text("index.html").contains("<style"));
+        assert!(text("sw.js").contains("[\"help/\", \"") && text("sw.js").contains("[\"help/verdict/\", \""));
         let first: Vec<_> =
             text("index.html").split('"').filter(|part| part.starts_with("assets/")).map(str::to_owned).collect();
         let scripts = |path: &str| [".js", ".wasm", ".css"].iter().any(|end| path.ends_with(end));

@@ -4,6 +4,7 @@
 mod apt;
 mod assets;
 mod audit;
+mod baselines;
 mod bench;
 mod browsers;
 mod bundle;
@@ -12,6 +13,8 @@ mod counts;
 mod dist;
 mod figures;
 mod fuzz;
+mod help;
+mod lighthouse;
 mod mutants;
 mod npm;
 mod packs;

@@ -7,10 +7,10 @@ use anyhow::{Result, bail};
 use crate::assets::Asset;
 
 /// Brotli bytes that a first visit may cost, all told, when every procedure, picture and word is there (docs/decisions/0007).
-pub(crate) const BUDGET: usize = 840_000;
+pub(crate) const BUDGET: usize = 950_000;
 
-/// One line per file, raw and sent, and the total of the precache. A pack comes when somebody asks for it.
-pub(crate) fn table(precached: &[Asset], packs: &[Asset], others: &[Asset]) -> String {
+/// One line per file, raw and sent, one for the user guide, and the total of the precache. A pack comes when somebody asks for it.
+pub(crate) fn table(precached: &[Asset], help: &[Asset], packs: &[Asset], others: &[Asset]) -> String {
     let mut out = format!("{:<44} {:>9} {:>9}\n", "file", "raw", "brotli");
     for asset in precached {
         let _ = writeln!(out, "{:<44} {:>9} {:>9}", asset.path, asset.bytes.len(), asset.sent());
@@ -20,10 +20,15 @@ pub(crate) fn table(precached: &[Asset], packs: &[Asset], others: &[Asset]) -> S
             let _ = writeln!(out, "{:<44} {:>9} {:>9}  ({when})", asset.path, asset.bytes.len(), asset.sent());
         }
     }
-    let raw: usize = precached.iter().map(|asset| asset.bytes.len()).sum();
-    let _ = writeln!(out, "precache raw {raw} bytes");
-    let _ = writeln!(out, "precache brotli {} bytes", total(precached));
+    let name = format!("user guide ({} files)", help.len());
+    let _ = writeln!(out, "{name:<44} {:>9} {:>9}", raw(help), total(help));
+    let _ = writeln!(out, "precache raw {} bytes", raw(precached) + raw(help));
+    let _ = writeln!(out, "precache brotli {} bytes", total(precached) + total(help));
     out
+}
+
+fn raw(assets: &[Asset]) -> usize {
+    assets.iter().map(|asset| asset.bytes.len()).sum()
 }
 
 /// Bytes that travel for all of `assets` when the browser takes brotli.
@@ -55,7 +60,8 @@ mod tests {
         let small = Asset::plain("x.js", b"a".repeat(5000)).unwrap();
         let picture = Asset::plain("x.png", vec![7; 100]).unwrap();
         let expected = small.sent() + 100;
-        let table = table(&[small, picture], &[], &[]);
+        let table = table(&[small], &[picture], &[], &[]);
+        assert!(table.contains("user guide (1 files)"));
         assert!(table.ends_with(&format!("precache raw 5100 bytes\nprecache brotli {expected} bytes\n")));
     }
 }

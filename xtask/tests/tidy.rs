@@ -79,3 +79,16 @@ fn assert_none(needles: &[String], holds: impl Fn(&str, &str) -> bool) {
     }
     assert!(found.is_empty(), "{found:#?}");
 }
+
+/// `docs/threats.md` names a test for what it says holds: the file and the function.
+#[test]
+fn every_test_that_the_threats_name_exists() {
+    let page = fs::read_to_string(root().join("docs/threats.md")).unwrap();
+    let named: Vec<(&str, &str)> = page.split('`').filter_map(|part| part.split_once(".rs: ")).collect();
+    assert!(named.len() > 20, "only {} tests are named", named.len());
+    for (file, test) in named {
+        let source = fs::read_to_string(root().join(format!("{file}.rs"))).unwrap_or_else(|e| panic!("{file}.rs: {e}"));
+        let there = [format!("fn {test}("), format!("{test}: ")].iter().any(|declared| source.contains(declared));
+        assert!(there, "{file}.rs has no {test}");
+    }
+}

@@ -16,7 +16,7 @@ pub(crate) use instrument::instrument_form;
 pub(crate) use leave::{Leave, leave_to_listen};
 pub(crate) use pad::{PadWork, pad_panel};
 pub(crate) use plain::{
-    Keyed, Text, button, button_when, group, keyed, latch, link, list, named, para, part, row, says, tick,
+    Keyed, Text, button, button_when, group, guide, keyed, latch, link, list, named, para, part, row, says, tick,
 };
 pub(crate) use sign::{drawn_field, drawn_view, who_field};
 pub(crate) use talk::{Ears, talk};

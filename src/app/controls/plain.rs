@@ -111,6 +111,11 @@ pub(crate) fn link(id: &'static str, class: &'static str, address: String, label
     build(id, class, address, label.into().0)
 }
 
+/// The way to the user guide (`docs/guide`) at a chapter, its start when empty: pages of their own, which the router leaves to the browser.
+pub(crate) fn guide(chapter: &'static str) -> AnyView {
+    view! { <a href=format!("help/{chapter}") rel="external" id="guide" class="plain">"User guide"</a> }
+}
+
 /// A list of sentences.
 pub(crate) fn list(class: &'static str, items: Vec<String>) -> AnyView {
     view! { <ul class=class>{items.into_iter().map(|item| view! { <li>{item}</li> }).collect::<Vec<_>>()}</ul> }

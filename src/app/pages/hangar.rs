@@ -8,7 +8,7 @@ use wasm_bindgen_futures::spawn_local;
 use crate::app::address::{Address, Page};
 use crate::app::browser::keeping::{self, Platform};
 use crate::app::browser::{clock, ids, pick};
-use crate::app::controls::{button, link, list, para, part, says};
+use crate::app::controls::{button, guide, link, list, para, part, says};
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
 use crate::app::opening::take_in;
@@ -55,6 +55,7 @@ pub(crate) fn hangar() -> AnyView {
             {live(desk)}
             {link("bench", "plain", Address::Bench.path(), "Bench: a quick answer")}
             {link("", "plain", Address::Settings.path(), "Settings")}
+            {guide("")}
         </main>
     }
 }

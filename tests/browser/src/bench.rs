@@ -1,6 +1,6 @@
 //! What a test is given: one engine's driver, the served app, and a report when it fails.
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::io::Write as _;
 use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
 use std::path::PathBuf;
@@ -18,6 +18,7 @@ pub struct Bench {
     /// The engine.
     pub engine: Engine,
     driver: RefCell<Rc<Driver>>,
+    watched: Cell<bool>,
 }
 
 /// Width and height of the window.
@@ -52,7 +53,7 @@ pub fn run(engine: Engine, name: &str, case: impl AsyncFnOnce(&Bench) -> Result<
     let start = Instant::now();
     let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build().expect("a runtime");
     let driver = Driver::start(engine).unwrap_or_else(|error| panic!("{error:#}"));
-    let bench = Bench { engine, driver: RefCell::new(Rc::new(driver)) };
+    let bench = Bench { engine, driver: RefCell::new(Rc::new(driver)), watched: Cell::new(false) };
     let local = tokio::task::LocalSet::new();
     let outcome = catch_unwind(AssertUnwindSafe(|| local.block_on(&runtime, case(&bench))));
     if !matches!(outcome, Ok(Ok(()))) {
@@ -109,6 +110,17 @@ impl Bench {
         self.driver().kill()?;
         self.driver.replace(Rc::new(Driver::start(self.engine)?));
         Ok(())
+    }
+
+    /// From here on this test's tours watch the browser, and look at nothing else.
+    pub fn watch(&self) {
+        self.watched.set(true);
+    }
+
+    /// Whether [`Self::watch`] was called.
+    #[must_use]
+    pub const fn watched(&self) -> bool {
+        self.watched.get()
     }
 
     /// Says what the last page showed, and keeps a picture of it where TRAMMEL_SCREENSHOTS says.

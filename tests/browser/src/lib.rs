@@ -15,6 +15,7 @@ mod contrast;
 mod driver;
 mod engine;
 pub mod files;
+mod gate;
 pub mod layout;
 pub mod pad;
 mod page;
@@ -26,6 +27,7 @@ pub mod sheet;
 mod snapshot;
 mod start;
 pub mod typing;
+mod watch;
 
 pub use bench::{Bench, run, run_test};
 pub use driver::{Launch, Session};
@@ -34,6 +36,7 @@ pub use page::Page;
 pub use project::{screenshots, target};
 pub use screen::{Move, Screen};
 pub use server::{AppServer, sentences};
+pub use watch::Watch;
 
 /// One test per engine and case, named `engine::case`.
 #[macro_export]

@@ -1,12 +1,13 @@
 //! How fast the app opens on a phone in a hangar: installed, the server stopped, the browser started anew on the same profile,
-//! the processor slowed four times. Beside it a page of plain HTML from a service worker: nothing can be faster.
+//! the processor slowed four times. Beside it a page of plain HTML from a service worker: nothing can be faster. And the pages that the app
+//! is held against (`xtask/baselines`), where `TRAMMEL_BASELINES` names their folder.
 //!
 //! `cargo xtask bench` runs it and reads the lines that begin with "figure:".
 
 #![allow(clippy::print_stdout, reason = "the figures are printed")]
 
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use anyhow::{Result, ensure};
 use serde_json::json;
@@ -36,6 +37,22 @@ async fn measure(bench: &Bench) -> Result<()> {
             taps.push(tap);
             floors.push(floor_paint);
         }
+    }
+    let baselines = std::env::var_os("TRAMMEL_BASELINES").map(PathBuf::from);
+    for (name, folder) in
+        ["counter", "plain"].into_iter().filter_map(|name| Some((name, baselines.as_ref()?.join(name))))
+    {
+        let page = baseline(bench, &folder).await?;
+        let (mut paints, mut taps) = (Vec::new(), Vec::new());
+        for start in 0..=STARTS {
+            let (paint, tap) = relaunched(bench, &page, FIRST_TAP).await?;
+            if start > 0 {
+                paints.push(paint);
+                taps.push(tap);
+            }
+        }
+        println!("figure: {name}_warm_paint_ms_4x = {:.0}", median(paints));
+        println!("figure: {name}_warm_start_ms_4x = {:.0}", median(taps));
     }
     let (paint, floor) = (median(paints), median(floors));
     println!("figure: warm_paint_ms_4x = {paint:.0}");
@@ -85,6 +102,19 @@ async fn static_page(bench: &Bench) -> Result<Installed> {
     tab.client().goto(&address).await?;
     let install = "await navigator.serviceWorker.register('floor-sw.js'); await navigator.serviceWorker.ready;";
     tab.run_async::<Option<()>>(install, Vec::new()).await?;
+    tab.session.close().await?;
+    Ok(Installed { profile, address })
+}
+
+/// A page of `xtask/baselines`, which keeps itself on the device.
+async fn baseline(bench: &Bench, folder: &Path) -> Result<Installed> {
+    let server = AppServer::start_in(Some(folder), 0)?;
+    let address = server.address().to_string();
+    let profile = tempfile::tempdir()?;
+    let tab = open(bench, profile.path()).await?;
+    tab.client().goto(&address).await?;
+    let kept = "await navigator.serviceWorker.ready;";
+    tab.run_async::<Option<()>>(kept, Vec::new()).await?;
     tab.session.close().await?;
     Ok(Installed { profile, address })
 }

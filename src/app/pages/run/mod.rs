@@ -29,7 +29,7 @@ use super::people::hands;
 use super::undo::undo;
 use crate::app::address::{self, Address, Page};
 use crate::app::browser::wake::{KeepLit, Wake};
-use crate::app::controls::{link, list, para, part, row, says};
+use crate::app::controls::{guide, link, list, para, part, row, says};
 use crate::app::data::{self, run_of};
 use crate::app::frame::head_with;
 use crate::app::live::{changing, live};
@@ -369,7 +369,8 @@ fn ways(screen: Screen) -> AnyView {
         let notes = Address::Of(id, Page::Notes(of.clone(), path.clone())).path();
         let ask = Address::Of(id, Page::Ask(of, path)).path();
         screen.written.is_none().then(|| {
-            row(vec![link("notes", "plain", notes, "Notes and photos"), link("ask", "plain", ask, "Ask a mentor")])
+            let said = [link("notes", "plain", notes, "Notes and photos"), link("ask", "plain", ask, "Ask a mentor")];
+            row(said.into_iter().chain([guide("step/")]).collect())
         })
     };
     view! { <nav class="ways" aria-label="Steps">{live(neighbours)}{views::ways(screen)}{live(notes)}</nav> }

@@ -160,7 +160,12 @@ impl<'a> Profile<'a> {
     pub(crate) async fn missing(&mut self, told: &Told) -> Result<Losses> {
         self.page = opened(self.bench, self.folder.path()).await?;
         self.page.open(&format!("{}/{STEP}", self.run)).await?;
-        self.page.wait("document.querySelector('#slot-title, #again')").await?;
+        self.page.wait("document.querySelector('#slot-title, #again, #back-on')").await?;
+        if self.page.has("#back-on").await? {
+            // After some minutes without an entry the app asks how the work goes on.
+            self.page.tap("#back-on").await?;
+            self.page.wait("document.querySelector('#slot-title, #again')").await?;
+        }
         ensure!(!self.page.has("#trouble").await?, "{}", self.page.text("#trouble").await?);
 
         let (count, stored) = self.stored().await?;

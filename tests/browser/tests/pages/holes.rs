@@ -43,7 +43,7 @@ async fn sign(page: &Page) -> Result<()> {
     page.wait("document.getElementById('hold')?.dataset.hold === 'signed'").await
 }
 
-async fn bad_hole_shuts_the_hold_point(bench: &Bench) -> Result<()> {
+pub(crate) async fn bad_hole_shuts_the_hold_point(bench: &Bench) -> Result<()> {
     let app = bench.serve()?;
     let mut tour = Tour::begin(bench, &app).await?;
     let page = tour.page.clone();

@@ -11,6 +11,7 @@ mod specification;
 mod tour;
 mod trouble;
 mod waiting;
+mod watched;
 mod writing;
 
 use anyhow::{Result, ensure};

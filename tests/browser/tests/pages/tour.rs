@@ -7,7 +7,7 @@ use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
 use serde_json::json;
 use trammel_browser_tests::pad::Scale;
-use trammel_browser_tests::{AppServer, Bench, Engine, Page, axe, screenshots};
+use trammel_browser_tests::{AppServer, Bench, Engine, Page, Watch, axe, screenshots};
 
 /// A phone upright, the same lying, and the smallest that counts.
 const SIZES: [(u32, u32); 3] = [(360, 740), (740, 360), (320, 568)];
@@ -39,15 +39,23 @@ pub(crate) struct Tour {
     /// The least contrast of a run's text, and where.
     contrast: (f64, String),
     problems: Vec<String>,
+    /// For a tour that only looks out for what the browser must not do.
+    watch: Option<Watch>,
 }
 
 /// What axe found in every tour so far.
 static VIOLATIONS: AtomicUsize = AtomicUsize::new(0);
+/// Requests to other hosts in every watched tour so far.
+static ELSEWHERE: AtomicUsize = AtomicUsize::new(0);
 
 impl Tour {
     /// Opens the app in a window that can be as narrow as a phone.
     pub(crate) async fn begin(bench: &Bench, app: &AppServer) -> Result<Self> {
-        let page = bench.open().await?;
+        let watch = if bench.watched() { Some(Watch::begin(bench, app).await?) } else { None };
+        let page = match &watch {
+            Some(watch) => watch.page.clone(),
+            None => bench.open().await?,
+        };
         if bench.engine == Engine::Firefox {
             // A full window gets no narrower than its tool bars; a popup does.
             page.client().goto("about:blank").await?;
@@ -65,6 +73,7 @@ impl Tour {
             violations: 0,
             contrast: (21.0, String::new()),
             problems: Vec::new(),
+            watch,
         })
     }
 
@@ -73,6 +82,11 @@ impl Tour {
         self.looked += 1;
         // A verdict over the whole screen goes by itself.
         self.page.wait("!document.getElementById('flash')").await?;
+        if let Some(watch) = &self.watch {
+            let wrong = watch.wrong().await?;
+            self.note(name, "watched", wrong);
+            return Ok(());
+        }
         // WebKitGTK's window is no narrower for the smallest than for the first.
         let sizes = if self.page.engine == Engine::WebKit { &SIZES[..2] } else { SIZES.as_slice() };
         for &size in sizes {
@@ -150,7 +164,14 @@ impl Tour {
     }
 
     /// Says what was found, and adds it to what all tours found.
-    pub(crate) fn end(self) -> Result<()> {
+    pub(crate) fn end(mut self) -> Result<()> {
+        if let Some(watch) = self.watch.take() {
+            let elsewhere = watch.requests_elsewhere();
+            let all = ELSEWHERE.fetch_add(elsewhere.len(), Ordering::Relaxed) + elsewhere.len();
+            println!("figure: third_party_requests = {all}");
+            self.note("on the way", "watched", elsewhere);
+            return self.said();
+        }
         let all = VIOLATIONS.fetch_add(self.violations, Ordering::Relaxed) + self.violations;
         println!("figure: axe_violations = {all}");
         if self.page.engine == Engine::Chromium && !self.contrast.1.is_empty() {

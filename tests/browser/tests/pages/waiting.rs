@@ -9,7 +9,7 @@ in_engines! {
     chromium Chromium: what_is_written_down;
 }
 
-async fn what_is_written_down(bench: &Bench) -> Result<()> {
+pub(crate) async fn what_is_written_down(bench: &Bench) -> Result<()> {
     let app = bench.serve()?;
     let mut tour = Tour::begin(bench, &app).await?;
     let page = tour.page.clone();

@@ -11,7 +11,7 @@ in_engines! {
     firefox Firefox: a_written_procedure_is_run_here_and_elsewhere;
 }
 
-async fn a_written_procedure_is_run_here_and_elsewhere(bench: &Bench) -> Result<()> {
+pub(crate) async fn a_written_procedure_is_run_here_and_elsewhere(bench: &Bench) -> Result<()> {
     let app = bench.serve()?;
     let mut tour = Tour::begin(bench, &app).await?;
     let page = tour.page.clone();

@@ -1,5 +1,7 @@
-//! The pictures of the user guide (`docs/guide.md`), taken on an invented airframe: they go to `target/screenshots/guide`, and from
-//! there, when they have been looked at, to `docs/images`.
+//! The user guide (`docs/guide`): its first page done as it says, and its pictures, taken on an invented airframe. They go to
+//! `target/screenshots/guide`, and from there, when they have been looked at, by `shrink.py` to `docs/guide/images`.
+
+#![allow(clippy::print_stdout, reason = "the figure is part of the test's report")]
 
 use std::path::PathBuf;
 
@@ -10,9 +12,64 @@ use trammel_browser_tests::{Bench, Engine, Page, run, screenshots};
 /// A protractor that reads tenths of a degree.
 const DEGREES: Scale = Scale::Decimal(1);
 
+/// A tape that reads 32nds of an inch.
+const INCHES: Scale = Scale::Fraction(32);
+
 #[test]
 fn pictures_of_the_guide() {
     run(Engine::Chromium, "pictures_of_the_guide", pictures);
+}
+
+#[test]
+fn the_first_two_minutes() {
+    run(Engine::Chromium, "the_first_two_minutes", two_minutes);
+}
+
+/// `docs/guide/README.md`, tap by tap.
+async fn two_minutes(bench: &Bench) -> Result<()> {
+    let app = bench.serve()?;
+    let page = bench.open().await?;
+    page.phone().await?;
+    page.open(app.address().as_str()).await?;
+    page.tap("#understood").await?;
+    page.tap("#example-0").await?;
+    page.tap("#work-mate-aft-fuselage").await?;
+    page.tap("#open-run").await?;
+    let (mut path, mut taps) = (Vec::new(), 4);
+    loop {
+        let found = page.screen().await?;
+        path.push(found.step.clone());
+        match found.step.as_str() {
+            "twins" => break,
+            "reversal" => {
+                page.press(&keys(0.1, DEGREES, true)).await?;
+                page.tap("#keep").await?;
+                page.wait("document.getElementById('slot-title')?.dataset.slot === 'turned'").await?;
+                page.press(&keys(-0.1, DEGREES, true)).await?;
+                page.tap("#keep").await?;
+                page.appears("#verdict").await?;
+                ensure!(page.screen().await?.verdict.as_deref() == Some("not-judged"), "{:?}", page.screen().await?);
+                taps += 10;
+            }
+            _ => {
+                page.tap(if found.can.iter().any(|control| control == "accept") { "#accept" } else { "#done" }).await?;
+                taps += 1;
+            }
+        }
+        page.appears("#next").await?;
+        page.go_on(&found.step).await?;
+        taps += 1;
+    }
+    page.read(&[17.25, 17.25], INCHES).await?;
+    ensure!(page.screen().await?.verdict.as_deref() == Some("in"), "{:?}", page.screen().await?);
+    // Keys 1, 7, a quarter, and keep it, twice.
+    println!("{} taps to the first verdict in or out, by {}", taps + 8, path.join(", "));
+    ensure!(taps + 8 <= 40, "two minutes are three seconds for each of 40 taps");
+    page.tap("#again").await?;
+    page.read(&[17.25, 17.5], INCHES).await?;
+    ensure!(page.screen().await?.verdict.as_deref() == Some("cant-tell"), "{:?}", page.screen().await?);
+    ensure!(page.is("globalThis.asked?.length > 0").await?, "the page says that the app asks");
+    Ok(())
 }
 
 fn file(name: &str) -> PathBuf {
@@ -56,6 +113,16 @@ async fn judged(page: &Page, mating: &str) -> Result<()> {
     page.step_in(mating, "set/pitch").await?;
     page.press(&keys(-3.6, DEGREES, true)).await?;
     page.snapshot(&file("reading"), None).await?;
+    page.tap("#far-view").await?;
+    page.appears("#far[open]").await?;
+    page.snapshot(&file("far"), None).await?;
+    page.tap("#far-leave").await?;
+    page.wait("!document.querySelector('#far[open]')").await?;
+    page.tap("#to-helper").await?;
+    page.appears("#helper-slot").await?;
+    page.snapshot(&file("helper"), Some("#helper-slot")).await?;
+    page.tap("#hand-back").await?;
+    page.appears("#key-clear").await?;
     page.press(&["key-clear".to_owned()]).await?;
     page.read(&[-3.6; 4], DEGREES).await?;
     ensure!(page.screen().await?.verdict.as_deref() == Some("out"), "1° off is out");

@@ -1,0 +1,36 @@
+//! What befalls an app from outside, one test each, with what its user sees: `docs/faults.md` lists them all, with those that other files
+//! test. In Chromium, whose devtools can make these faults.
+
+mod update;
+mod versions;
+
+use anyhow::Result;
+use trammel_browser_tests::pad::Scale;
+use trammel_browser_tests::{AppServer, Page, in_engines};
+
+use update::{a_new_version_in_the_middle_of_a_run, a_new_version_that_is_not_whole};
+use versions::every_earlier_schema;
+
+in_engines! {
+    chromium Chromium:
+        a_new_version_in_the_middle_of_a_run,
+        a_new_version_that_is_not_whole,
+        every_earlier_schema;
+}
+
+const TAPE: Scale = Scale::Fraction(32);
+
+/// An example airframe at a step that is read with the tape, the left of its two readings taken; the address of the run.
+async fn half_way(page: &Page, app: &AppServer) -> Result<String> {
+    page.make_example(app).await?;
+    let run = page.start_run().await?;
+    page.accept(&run, "tape", 1).await?;
+    page.step_in(&run, "twins").await?;
+    page.read(&[17.25], TAPE).await?;
+    Ok(run)
+}
+
+/// How many readings the step shows.
+async fn readings(page: &Page, count: usize) -> Result<()> {
+    page.wait(&format!("document.querySelectorAll('.reading').length === {count}")).await
+}

@@ -1,0 +1,144 @@
+//! A day that does not end: cycles of take, strike, navigate in one page that is never loaded anew. What the page holds in memory may not
+//! grow but by the record itself.
+//!
+//! The browser's own heap, its nodes and its listeners hold nothing of the record: they stay flat. The program's memory holds the record;
+//! what that takes is what a page takes that opens the same record anew, in a tab beside. Each cycle begins and ends at a freshly drawn
+//! step: rows of a list that stays mounted would be let go only with the list, in this version of the framework.
+//!
+//! `cargo xtask bench proof` runs the long one and reads the lines that begin with "figure:".
+
+#![allow(clippy::print_stdout, reason = "the figures are printed")]
+
+use std::fmt;
+
+use anyhow::{Context, Result, ensure};
+use serde_json::{Value, json};
+use trammel_browser_tests::{Bench, Engine, Page, run};
+
+const CYCLE: &str = include_str!("cycle.js");
+/// How much of anything may come on top, as a part of what was there when the page was warm.
+const FLAT: f64 = 0.1;
+
+#[test]
+fn some_cycles() {
+    run(Engine::Chromium, "some_cycles", async |bench| soak(bench, &[20, 60]).await.map(drop));
+}
+
+#[test]
+#[ignore = "a measurement: run by `cargo xtask bench proof`"]
+fn soak_of_ten_thousand() {
+    run(Engine::Chromium, "soak_of_ten_thousand", async |bench| {
+        let stops: Vec<u32> = (1..=10).map(|thousands| thousands * 1000).collect();
+        let growth = soak(bench, &stops).await?;
+        println!("figure: soak_cycles = 10000");
+        for (name, part) in growth.parts() {
+            println!("figure: soak_{name}_growth = {part:.3}");
+        }
+        Ok(())
+    });
+}
+
+/// What a page holds once its garbage is collected.
+#[derive(Clone, Copy, Debug)]
+struct Held {
+    /// Bytes of the browser's own heap.
+    heap: f64,
+    /// Nodes of documents.
+    nodes: f64,
+    /// Listeners of events.
+    listeners: f64,
+    /// Bytes of the program's memory.
+    program: f64,
+}
+
+impl Held {
+    fn parts(self) -> [(&'static str, f64); 4] {
+        [("heap", self.heap), ("nodes", self.nodes), ("listeners", self.listeners), ("program", self.program)]
+    }
+
+    /// How much larger everything is than when the page was warm, as a part of that; of the program's memory what the record itself
+    /// takes is left out.
+    fn growth(self, fresh: f64, warm: Self, fresh_warm: f64) -> Self {
+        let part = |now: f64, then: f64| now / then - 1.0;
+        Self {
+            heap: part(self.heap, warm.heap),
+            nodes: part(self.nodes, warm.nodes),
+            listeners: part(self.listeners, warm.listeners),
+            program: ((self.program - fresh) - (warm.program - fresh_warm)) / warm.program,
+        }
+    }
+}
+
+impl fmt::Display for Held {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let megabytes = |bytes: f64| bytes / 1e6;
+        let (heap, program) = (megabytes(self.heap), megabytes(self.program));
+        write!(f, "heap {heap:.2} MB, {} nodes, {} listeners, program {program:.2} MB", self.nodes, self.listeners)
+    }
+}
+
+/// Runs cycles up to each of these counts; how much had grown from the first of them to the last.
+async fn soak(bench: &Bench, stops: &[u32]) -> Result<Held> {
+    let app = bench.serve()?;
+    let page = bench.open().await?;
+    page.make_example(&app).await?;
+    let run = page.start_run().await?;
+    page.accept(&run, "tape", 1).await?;
+    page.step_in(&run, "twins").await?;
+    let soaked = page.client().window().await?;
+    let (mut done, mut warm) = (0, None);
+    let mut growth = None;
+    for stop in stops {
+        while done < *stop {
+            // A script may run for half a minute, on a machine with something else to do too.
+            let some = (*stop - done).min(5);
+            page.run_async::<Option<()>>(CYCLE, vec![json!(done), json!(some), json!(format!("{run}/gaps"))]).await?;
+            done += some;
+        }
+        let now = held(&page).await?;
+        let beside = page.client().new_window(true).await?.handle;
+        page.client().switch_to_window(beside).await?;
+        page.open(&format!("{run}/twins")).await?;
+        let fresh = held(&page).await?;
+        page.client().close_window().await?;
+        page.client().switch_to_window(soaked.clone()).await?;
+        println!("{done} cycles: {now}; opened anew: {fresh}");
+        let (warm, fresh_warm) = *warm.get_or_insert((now, fresh.program));
+        growth = Some(now.growth(fresh.program, warm, fresh_warm));
+    }
+    let growth = growth.context("no cycle was run")?;
+    for (name, part) in growth.parts() {
+        ensure!(part < FLAT, "{name} grew by {part:.3} of what it was when the page was warm");
+    }
+    Ok(growth)
+}
+
+/// What the page in front holds.
+async fn held(page: &Page) -> Result<Held> {
+    for _ in 0..3 {
+        page.devtools("HeapProfiler.collectGarbage", json!({})).await?;
+    }
+    page.devtools("Performance.enable", json!({})).await?;
+    let metrics = page.devtools("Performance.getMetrics", json!({})).await?;
+    let metric = |name: &str| {
+        let metrics = metrics["metrics"].as_array().into_iter().flatten();
+        metrics.filter(|it| it["name"] == name).find_map(|it| it["value"].as_f64()).with_context(|| name.to_owned())
+    };
+    Ok(Held {
+        heap: metric("JSHeapUsedSize")?,
+        nodes: metric("Nodes")?,
+        listeners: metric("JSEventListeners")?,
+        program: program_memory(page).await?,
+    })
+}
+
+/// Bytes of the memory that the page's program has, which never shrinks.
+async fn program_memory(page: &Page) -> Result<f64> {
+    let kind = page.devtools("Runtime.evaluate", json!({ "expression": "WebAssembly.Memory.prototype" })).await?;
+    let found =
+        page.devtools("Runtime.queryObjects", json!({ "prototypeObjectId": kind["result"]["objectId"] })).await?;
+    let sum = "function () { return this.reduce((sum, memory) => sum + memory.buffer.byteLength, 0); }";
+    let call = json!({ "objectId": found["objects"]["objectId"], "functionDeclaration": sum, "returnByValue": true });
+    let answer: Value = page.devtools("Runtime.callFunctionOn", call).await?;
+    answer["result"]["value"].as_f64().filter(|bytes| *bytes > 0.0).with_context(|| format!("no memory: {answer}"))
+}
