@@ -1,5 +1,5 @@
 //! Trammel: the trade of mating and rigging light aircraft built from kits, as a library that knows no browser,
-//! and (on `wasm32` only) the app that is its shell.
+//! and (on `wasm32` only, and not where it is fed by a fuzzer) the app that is its shell.
 //!
 //! The floors, top to bottom; each imports only from those below it:
 //! `app`, [`folder`], [`report`], [`sketch`], [`procedure`], [`alignment`], [`rigging`],
@@ -20,5 +20,5 @@ pub mod report;
 pub mod rigging;
 pub mod sketch;
 
-#[cfg(target_arch = "wasm32")]
+#[cfg(all(target_arch = "wasm32", not(fuzzing)))]
 pub mod app;

@@ -35,6 +35,9 @@ const AT_ONCE: usize = 2;
 const COUNTERS: &str = "-Cpasses=sancov-module -Cllvm-args=-sanitizer-coverage-level=4 \
     -Cllvm-args=-sanitizer-coverage-inline-8bit-counters -Cllvm-args=-sanitizer-coverage-pc-table --cfg fuzzing";
 
+/// How much of its SHA-256 an input is named by, in hexadecimal digits.
+const NAME: usize = 16;
+
 /// What to do.
 pub(crate) struct Options {
     /// How many inputs each target is fed.
@@ -199,6 +202,11 @@ fn dictionary(corpus: &Path) -> Result<String> {
     Ok(often.iter().take(300).map(|(word, _)| format!("\"{word}\"\n")).collect())
 }
 
+/// Whether a kept input was named by [`keep`], not by somebody who put it there.
+fn of_the_fuzzer(name: &str) -> bool {
+    name.len() == NAME && name.bytes().all(|letter| letter.is_ascii_hexdigit())
+}
+
 /// Merges what was found into the kept corpus: the smallest inputs that reach every edge between them.
 fn keep(programs: &Path, name: &str, longest: u32) -> Result<()> {
     let (found, fresh) = (work().join("corpus").join(name), work().join("fresh").join(name));
@@ -209,12 +217,16 @@ fn keep(programs: &Path, name: &str, longest: u32) -> Result<()> {
     let mut command = fuzzer(programs, name, longest);
     command.args(["-set_cover_merge=1", "-use_counters=0"]).args([&fresh, &kept(name), &found]);
     process::output(&mut command)?;
-    fs::remove_dir_all(kept(name))?;
-    fs::create_dir_all(kept(name))?;
+    for file in fs::read_dir(kept(name))? {
+        let file = file?;
+        if of_the_fuzzer(&file.file_name().to_string_lossy()) {
+            fs::remove_file(file.path())?;
+        }
+    }
     for file in fs::read_dir(&fresh)? {
         let file = file?;
         let bytes = fs::read(file.path())?;
-        fs::write(kept(name).join(&crate::assets::sha256_hex(&bytes)[..16]), bytes)?;
+        fs::write(kept(name).join(&crate::assets::sha256_hex(&bytes)[..NAME]), bytes)?;
     }
     Ok(())
 }
@@ -225,8 +237,9 @@ fn in_the_browsers_build(found: &mut Vec<Figure>) -> Result<()> {
     let mut native = process::cargo("test --package trammel --test corpus");
     process::run(native.env("TRAMMEL_OUTCOMES", &outcomes))?;
     let target = project::target().join("fuzz");
-    let mut cargo = setup::wasm_target()?.cargo("build --lib --profile browser --target");
-    process::run(cargo.arg(WASM).current_dir(folder()).env("CARGO_TARGET_DIR", &target))?;
+    let mut cargo = setup::wasm_target()?.cargo("rustc --lib --crate-type cdylib --profile browser --target");
+    cargo.arg(WASM).current_dir(folder()).env("CARGO_TARGET_DIR", &target);
+    process::run(cargo.env("RUSTFLAGS", "--cfg fuzzing"))?;
     let module = target.join(WASM).join("browser/trammel_fuzz.wasm");
     let mut node = process::command("node");
     node.arg(folder().join("corpus.mjs")).args([&module, &outcomes]);
@@ -257,6 +270,13 @@ mod tests {
             assert!(folder().join(format!("src/bin/{name}.rs")).is_file(), "{name} has no program");
             assert!(kept(name).is_dir(), "{name} has no corpus");
         }
+    }
+
+    #[test]
+    fn what_somebody_named_stays() {
+        assert!(of_the_fuzzer("0123456789abcdef"));
+        assert!(!of_the_fuzzer("eight-digits-and-a-point"));
+        assert!(!of_the_fuzzer("the-guide-s-example"));
     }
 
     #[test]

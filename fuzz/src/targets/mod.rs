@@ -95,7 +95,7 @@ targets! {
     /// Texts of the record on their way into a CSV file, read by another program.
     CSV "csv", room 64 + 65536, leaving::csv;
     /// A zip file that we write, read by another program.
-    ZIP "zip", room 8 + 16384, leaving::zip;
+    ZIP "zip", room 128 + 4096, leaving::zip;
     /// A photo.
     PHOTO "photo", room 3 + 1024, pieces::photo;
     /// What a folder's server says that it holds.
