@@ -53,15 +53,25 @@ fn one_spoken_number() {
     assert!(matches!(heard, Heard::Reading(_)));
 }
 
+fn fold_of(count: usize) {
+    let book = history(count, count);
+    let airframe = book.airframe();
+    let entries = book.ledger.of_run(book.airframe, book.run);
+    assert!(entries.len() > count / 10 * 9, "{} entries", entries.len());
+    let run = counts_here(|| Run::fold(book.procedure(), &airframe, book.run, &entries));
+    assert!(run.steps.iter().any(|step| step.attempts.len() > count / 12));
+}
+
 #[test]
 #[ignore = "run by callgrind"]
 fn one_fold() {
-    let book = history(10_000, 10_000);
-    let airframe = book.airframe();
-    let entries = book.ledger.of_run(book.airframe, book.run);
-    assert!(entries.len() > 9_000, "{} entries", entries.len());
-    let run = counts_here(|| Run::fold(book.procedure(), &airframe, book.run, &entries));
-    assert!(run.steps.iter().any(|step| step.attempts.len() > 800));
+    fold_of(10_000);
+}
+
+#[test]
+#[ignore = "run by callgrind"]
+fn a_quarter_of_a_fold() {
+    fold_of(2_500);
 }
 
 /// What callgrind counts inside [`counts_here`] while a case runs.
@@ -113,6 +123,16 @@ fn the_hottest_works_need_no_more_instructions_than_they_did() {
             let ratio = now as f64 / *before as f64;
             assert!(ratio < BOUND, "{what}: {now} instructions, {ratio:.2} times the {before} that {compiler} made");
         }
+    }
+}
+
+/// Four times the entries of one run cost about four times as much; a square would make it sixteen.
+#[test]
+fn folding_one_run_is_linear() {
+    if has_valgrind() {
+        let ratio = counted("one_fold") as f64 / counted("a_quarter_of_a_fold") as f64;
+        println!("four times the entries: {ratio:.2} times the instructions");
+        assert!((3.0..5.5).contains(&ratio), "{ratio:.2} times the instructions");
     }
 }
 
