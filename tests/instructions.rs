@@ -12,7 +12,6 @@ mod mating_network;
 mod support;
 
 use std::collections::BTreeMap;
-use std::path::Path;
 use std::process::Command;
 
 use support::history::history;
@@ -57,9 +56,9 @@ fn fold_of(count: usize) {
     let book = history(count, count);
     let airframe = book.airframe();
     let entries = book.ledger.of_run(book.airframe, book.run);
-    assert!(entries.len() > count / 10 * 9, "{} entries", entries.len());
+    assert!(entries.len() > count / 5 * 4, "{} entries", entries.len());
     let run = counts_here(|| Run::fold(book.procedure(), &airframe, book.run, &entries));
-    assert!(run.steps.iter().any(|step| step.attempts.len() > count / 12));
+    assert!(run.steps.iter().any(|step| step.attempts.len() > count / 20));
 }
 
 #[test]
@@ -76,7 +75,8 @@ fn a_quarter_of_a_fold() {
 
 /// What callgrind counts inside [`counts_here`] while a case runs.
 fn counted(case: &str) -> u64 {
-    let file = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("callgrind-{case}"));
+    let folder = tempfile::tempdir().expect("a folder");
+    let file = folder.path().join("callgrind");
     let mut valgrind = Command::new("valgrind");
     valgrind.args(["--tool=callgrind", "--collect-atstart=no", "--toggle-collect=*counts_here*"]);
     valgrind.arg(format!("--callgrind-out-file={}", file.display()));
