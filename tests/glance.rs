@@ -104,7 +104,7 @@ fn blind_readings_stay_blind() {
 fn the_helper_reads_blind_everywhere() {
     for which in 0..2 {
         let mut book = Logbook::example_without_run(which);
-        for (number, procedure) in procedures().iter().enumerate() {
+        for (number, procedure) in procedures().enumerate() {
             book.begin(&procedure.id, 0x100 + number as u128);
             let (airframe, run) = (book.airframe(), book.fold_without_advice());
             for step in &run.steps {

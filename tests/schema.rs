@@ -32,7 +32,7 @@ fn library() -> Vec<(String, Value)> {
 fn every_built_in_file_is_valid_and_is_built_in() {
     let schema = schema();
     let files = library();
-    assert_eq!(files.len(), procedures().len(), "a file of the folder is not built in");
+    assert_eq!(files.len(), procedures().count(), "a file of the folder is not built in");
     for (path, file) in &files {
         let errors: Vec<String> =
             schema.iter_errors(file).map(|error| format!("{}: {error}", error.instance_path())).collect();

@@ -10,42 +10,59 @@ use crate::record::from_json;
 /// Mating an aft fuselage to a forward frame.
 pub const MATE_AFT_FUSELAGE: &str = "mate-aft-fuselage";
 
+/// Files by the ids of their procedures.
+macro_rules! files {
+    ($($id:literal),+ $(,)?) => {
+        &[$(($id, include_str!(concat!("library/", $id, ".json")))),+]
+    };
+}
+
 /// In the order in which an aircraft is usually rigged.
-const FILES: &[&str] = &[
-    include_str!("library/accept-instruments.json"),
-    include_str!("library/level-jig.json"),
-    include_str!("library/establish-datum.json"),
-    include_str!("library/qualify-points.json"),
-    include_str!("library/mate-aft-fuselage.json"),
-    include_str!("library/fuselage-twist.json"),
-    include_str!("library/wing-dihedral.json"),
-    include_str!("library/wing-sweep.json"),
-    include_str!("library/wing-incidence.json"),
-    include_str!("library/wing-washout.json"),
-    include_str!("library/lift-struts.json"),
-    include_str!("library/cantilever-wing.json"),
-    include_str!("library/tailplane.json"),
-    include_str!("library/fin.json"),
-    include_str!("library/main-gear.json"),
-    include_str!("library/third-wheel-fit.json"),
-    include_str!("library/thrust-line.json"),
-    include_str!("library/control-surfaces.json"),
-    include_str!("library/control-neutral.json"),
-    include_str!("library/control-travel.json"),
-    include_str!("library/flaps.json"),
-    include_str!("library/cable-tension.json"),
-    include_str!("library/propeller-track.json"),
-    include_str!("library/drilling.json"),
-    include_str!("library/riveting.json"),
-    include_str!("library/symmetry.json"),
-    include_str!("library/weighing.json"),
+const FILES: &[(&str, &str)] = files![
+    "accept-instruments",
+    "level-jig",
+    "establish-datum",
+    "qualify-points",
+    "mate-aft-fuselage",
+    "fuselage-twist",
+    "wing-dihedral",
+    "wing-sweep",
+    "wing-incidence",
+    "wing-washout",
+    "lift-struts",
+    "cantilever-wing",
+    "tailplane",
+    "fin",
+    "main-gear",
+    "third-wheel-fit",
+    "thrust-line",
+    "control-surfaces",
+    "control-neutral",
+    "control-travel",
+    "flaps",
+    "cable-tension",
+    "propeller-track",
+    "drilling",
+    "riveting",
+    "symmetry",
+    "weighing",
 ];
 
-/// The built-in procedures, in the order in which an aircraft is usually rigged.
-#[must_use]
-pub fn procedures() -> &'static [Procedure] {
-    static READ: OnceLock<Vec<Procedure>> = OnceLock::new();
-    READ.get_or_init(|| FILES.iter().filter_map(|text| from_json(text).ok().map(in_language)).collect())
+/// Each is read when it is first asked for: all of them are half a megabyte, and a screen needs one.
+static READ: [OnceLock<Option<Procedure>>; FILES.len()] = [const { OnceLock::new() }; FILES.len()];
+
+fn read(place: usize) -> Option<&'static Procedure> {
+    READ[place].get_or_init(|| from_json(FILES[place].1).ok().map(in_language)).as_ref()
+}
+
+/// The built-in procedures, in the order in which an aircraft is usually rigged. Whoever goes through them has them all read.
+pub fn procedures() -> impl Iterator<Item = &'static Procedure> {
+    (0..FILES.len()).filter_map(read)
+}
+
+/// Their ids, in the same order.
+pub fn built_in_ids() -> impl Iterator<Item = &'static str> {
+    FILES.iter().map(|(id, _)| *id)
 }
 
 /// A procedure's words in the language that is spoken; its keys, ids and numbers stay.
@@ -59,13 +76,13 @@ fn in_language(mut procedure: Procedure) -> Procedure {
 /// A built-in procedure by its id.
 #[must_use]
 pub fn procedure(id: &str) -> Option<&'static Procedure> {
-    procedures().iter().find(|procedure| procedure.id == id)
+    built_in_ids().position(|known| known == id).and_then(read)
 }
 
 /// Every item that the built-in procedures ask of the specification, each once, in their order.
 pub fn sheet_items() -> impl Iterator<Item = &'static SpecItem> {
     let mut seen: Vec<&str> = Vec::new();
-    procedures().iter().flat_map(|procedure| &procedure.specification).filter(move |item| {
+    procedures().flat_map(|procedure| &procedure.specification).filter(move |item| {
         let new = !seen.contains(&item.key.as_str());
         if new {
             seen.push(&item.key);
@@ -83,8 +100,11 @@ mod tests {
 
     #[test]
     fn every_file_reads_and_nothing_dangles() {
-        assert_eq!(procedures().len(), FILES.len(), "a file does not read");
-        for text in FILES {
+        assert_eq!(procedures().count(), FILES.len(), "a file does not read");
+        for (procedure, id) in procedures().zip(built_in_ids()) {
+            assert_eq!(procedure.id, id, "a file goes by the id of its procedure");
+        }
+        for (_, text) in FILES {
             let procedure: Procedure = serde_json::from_str(text).unwrap_or_else(|error| panic!("{error}"));
             let found: Vec<String> = faults(&procedure).iter().map(ToString::to_string).collect();
             assert!(found.is_empty(), "{}: {found:#?}", procedure.id);
@@ -107,7 +127,7 @@ mod tests {
     #[test]
     fn procedures_know_each_other() {
         for procedure in procedures() {
-            assert_eq!(procedures().iter().filter(|other| other.id == procedure.id).count(), 1, "{}", procedure.id);
+            assert_eq!(procedures().filter(|other| other.id == procedure.id).count(), 1, "{}", procedure.id);
             for needed in &procedure.needs {
                 assert!(super::procedure(needed).is_some(), "{}: needs {needed}", procedure.id);
             }

@@ -77,7 +77,7 @@ pub use instruments::{
     InstrumentDraft, InstrumentError, LongPull, LongPullError, Preset, describe, draft_of_instrument, instrument_for,
     instrument_now, instrument_words, presets, reversal_slots, reversal_words, reversed, state_words, zero_of,
 };
-pub use library::{MATE_AFT_FUSELAGE, procedure, procedures, sheet_items};
+pub use library::{MATE_AFT_FUSELAGE, built_in_ids, procedure, procedures, sheet_items};
 pub use listen::{
     Asked as AskedNumber, Deaf, Meaning, NextTake, TAKES, Utterance, is_taught, next_take, phrases, read_back,
     take_words, taught_words, understand,

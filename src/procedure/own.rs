@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, PoisonError};
 
-use crate::procedure::{Procedure, procedure, procedures, read_procedure};
+use crate::procedure::{Procedure, built_in_ids, procedure, read_procedure};
 use crate::record::{Airframe, StartedRun};
 
 /// A procedure file that the record holds, read once and kept as long as the app runs: there are as many as somebody wrote.
@@ -57,7 +57,7 @@ pub fn in_use(airframe: &Airframe, id: &str) -> Option<&'static Procedure> {
 /// Every procedure of the airframe in the version that it is at: those that come with the app in their order, then its own.
 #[must_use]
 pub fn all_in_use(airframe: &Airframe) -> Vec<&'static Procedure> {
-    let mut ids: Vec<&str> = procedures().iter().map(|built_in| built_in.id.as_str()).collect();
+    let mut ids: Vec<&str> = built_in_ids().collect();
     let begun = airframe.runs.iter().map(|started| &started.procedure);
     for id in own(airframe).map(|own| &own.id).chain(begun) {
         if !ids.contains(&id.as_str()) {

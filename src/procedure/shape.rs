@@ -54,7 +54,7 @@ pub fn option_title(item: &SpecItem, option: &str) -> String {
 pub fn leaves_out(key: &str, option: &str) -> String {
     let out = |condition: &Option<Condition>| condition.as_ref().is_some_and(|it| it.key == key && it.is != option);
     let titles: Vec<&str> =
-        procedures().iter().filter(|found| out(&found.only_if)).map(|found| found.title.as_str()).collect();
+        procedures().filter(|found| out(&found.only_if)).map(|found| found.title.as_str()).collect();
     let numbers = sheet_items().filter(|item| out(&item.only_if)).count();
     let mut sentences = Vec::new();
     if !titles.is_empty() {

@@ -64,7 +64,7 @@ pub(crate) fn instruments(id: AirframeId) -> AnyView {
 /// The roles of the work, and whatever else was accepted.
 fn roles(airframe: &Airframe) -> Vec<(String, InstrumentKind)> {
     let mut roles: Vec<(String, InstrumentKind)> = Vec::new();
-    for role in procedures().iter().filter(|found| applies_to(found, airframe)).flat_map(|found| &found.roles) {
+    for role in procedures().filter(|found| applies_to(found, airframe)).flat_map(|found| &found.roles) {
         if !roles.iter().any(|(known, _)| *known == role.role) {
             roles.push((role.role.clone(), role.kind));
         }

@@ -102,11 +102,8 @@ fn counts(airframe: &Airframe) -> AnyView {
             </li>
         }
     };
-    let lines: Vec<AnyView> = procedures()
-        .iter()
-        .filter(|found| applies_to(found, airframe) && !found.specification.is_empty())
-        .map(line)
-        .collect();
+    let lines: Vec<AnyView> =
+        procedures().filter(|found| applies_to(found, airframe) && !found.specification.is_empty()).map(line).collect();
     let open = unread(airframe, None).len();
     let again =
         link("reread", "plain", Address::Of(id, Page::Reread(String::new())).path(), "Read again by a second person");

@@ -53,7 +53,7 @@ impl Known {
         };
         let steps = procedure.laid_out();
         let measured = steps.iter().filter(|(_, _, step)| matches!(step.kind, StepKind::Measure { .. }));
-        let others = || procedures().iter().filter(|other| other.id != procedure.id);
+        let others = || procedures().filter(|other| other.id != procedure.id);
         let elsewhere = others().flat_map(|other| {
             let one = |check: &crate::procedure::Check| {
                 (

@@ -27,7 +27,7 @@ fn every_procedure_belongs_to_one_zone() {
         let zones = ZONES.iter().filter(|(_, _, ids)| ids.contains(&procedure.id.as_str())).count();
         assert_eq!(zones, 1, "{}", procedure.id);
     }
-    let known = |id: &str| procedures().iter().any(|procedure| procedure.id == *id);
+    let known = |id: &str| procedures().any(|procedure| procedure.id == *id);
     assert!(ZONES.iter().flat_map(|(_, _, ids)| *ids).all(|id| known(id)));
 }
 

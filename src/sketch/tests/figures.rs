@@ -34,9 +34,7 @@ fn books() -> [Book; 3] {
 
 /// Every step as the file has it, whether this airframe walks it or not.
 fn every_step() -> impl Iterator<Item = (&'static str, String, crate::procedure::Step)> {
-    procedures()
-        .iter()
-        .flat_map(|found| found.laid_out().into_iter().map(|(path, _, step)| (found.id.as_str(), path, step)))
+    procedures().flat_map(|found| found.laid_out().into_iter().map(|(path, _, step)| (found.id.as_str(), path, step)))
 }
 
 #[test]

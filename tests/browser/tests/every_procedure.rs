@@ -42,12 +42,13 @@ fn every_procedure_opens() {
 /// In the order in which the app shows them.
 fn procedures() -> Result<Vec<BuiltIn>> {
     let source = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../src/procedure");
-    let order = std::fs::read_to_string(source.join("library.rs"))?;
+    let library = std::fs::read_to_string(source.join("library.rs"))?;
+    let (_, order) = library.split_once("files![").context("the list of files")?;
     let mut found = Vec::new();
     for entry in std::fs::read_dir(source.join("library"))? {
         let file: Value = serde_json::from_str(&std::fs::read_to_string(entry?.path())?)?;
         let Some(id) = file["id"].as_str() else { continue };
-        let place = order.find(&format!("library/{id}.json")).with_context(|| format!("{id} is not in the library"))?;
+        let place = order.find(&format!("\"{id}\"")).with_context(|| format!("{id} is not in the library"))?;
         let title = file["title"].as_str().context("a title")?.to_owned();
         found.push((place, BuiltIn { id: id.to_owned(), title, cantilever: file["only-if"]["is"] == "cantilever" }));
     }
