@@ -15,15 +15,19 @@ use crate::{TAPE, half_way, readings};
 
 const UPDATE: &str = "const it = await navigator.serviceWorker.getRegistration(); await it.update();";
 
+fn copy(from: &Path, to: &Path) -> Result<()> {
+    fs::create_dir_all(to)?;
+    for file in fs::read_dir(from)?.flatten() {
+        let to = to.join(file.file_name());
+        if file.path().is_dir() { copy(&file.path(), &to)? } else { fs::copy(file.path(), to).map(drop)? }
+    }
+    Ok(())
+}
+
 /// A copy of the built app in a folder of its own, and the app served from there.
 fn served() -> Result<(TempDir, AppServer)> {
     let folder = tempfile::tempdir()?;
-    fs::create_dir_all(folder.path().join("assets"))?;
-    for part in ["", "assets"] {
-        for file in fs::read_dir(AppServer::folder().join(part))?.flatten().filter(|file| file.path().is_file()) {
-            fs::copy(file.path(), folder.path().join(part).join(file.file_name()))?;
-        }
-    }
+    copy(&AppServer::folder(), folder.path())?;
     let app = AppServer::start_in(Some(folder.path()), 0)?;
     Ok((folder, app))
 }
