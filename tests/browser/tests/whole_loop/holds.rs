@@ -81,7 +81,16 @@ async fn write_signature(page: &Page, name: &str) -> Result<()> {
     ensure!(page.is(disabled).await?, "without a name and without agreeing");
     page.fill("signer", name).await?;
     ensure!(page.is(disabled).await?, "without agreeing");
-    page.click_on("label[for=agree]").await?;
+    // As a thumb does that sees no tick: once in many runs a hit in a busy WebKit does nothing.
+    const TICKED: &str = "document.getElementById('agree').checked";
+    for _ in 0..3 {
+        page.click_on("label[for=agree]").await?;
+        tokio::time::sleep(std::time::Duration::from_millis(400)).await;
+        if page.is(TICKED).await? {
+            break;
+        }
+    }
+    ensure!(page.is(TICKED).await?, "the box is not ticked");
     page.paste("signer", " ").await?;
     page.wait(disabled).await?;
     page.paste("signer", name).await?;
