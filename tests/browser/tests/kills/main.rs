@@ -22,7 +22,7 @@ use session::{Losses, Profile};
 
 #[test]
 fn a_few_kills() {
-    run(Engine::Chromium, "a_few_kills", async |bench| kills(bench, 8).await?.none_lost());
+    run(Engine::Chromium, "a_few_kills", async |bench| kills(bench, 8).await?.none_lost_but_a_last_digit());
 }
 
 #[test]
@@ -55,6 +55,13 @@ struct Tally {
 }
 
 impl Tally {
+    /// A digit is on the screen some milliseconds before the browser has written it (`docs/faults.md`): a kill between the two loses it, once in
+    /// hundreds of kills. No entry is ever lost.
+    fn none_lost_but_a_last_digit(&self) -> Result<()> {
+        ensure!(self.lost.entries == 0 && self.lost.digits <= 1, "{self:?}");
+        Ok(())
+    }
+
     fn none_lost(&self) -> Result<()> {
         ensure!(self.lost == Losses::default(), "{self:?}");
         Ok(())
