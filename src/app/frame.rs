@@ -13,6 +13,7 @@ use super::opening;
 use super::outgoing;
 use super::shop::Shop;
 use super::tongue;
+use super::upkeep;
 use crate::language::{tr, words};
 use crate::report::{Parcel, write_json};
 
@@ -108,6 +109,7 @@ pub(crate) fn notices() -> AnyView {
     view! {
         <aside class="notices" aria-label="Notices">
             <div role="alert">{live(trouble)}{live(unstored)}</div>
+            {upkeep::notices(shop)}
             {opening::handed_over(shop)}
             {outgoing::notice(shop)}
             {live(not_writer)}

@@ -23,6 +23,7 @@ mod shop;
 mod sound;
 mod taught;
 mod tongue;
+mod upkeep;
 mod widgets;
 
 use crate::app::prelude::*;

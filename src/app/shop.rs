@@ -13,6 +13,7 @@ use super::browser::{clock, handed, haptics, ids, tabs};
 use super::sending::Sending;
 use super::settings::{self, Settings};
 use super::tongue;
+use super::upkeep::Upkeep;
 use crate::language::{self, tr};
 use crate::record::{
     AirframeId, Body, Chains, Digest, Entry, EntryId, Ledger, Merged, Signed, announce, from_json, signatures,
@@ -42,6 +43,8 @@ pub(crate) struct Shop {
     pub(crate) told: RwSignal<String>,
     /// What leaves the phone when there is a network.
     pub(crate) sending: Sending,
+    /// What befell the storage.
+    pub(crate) upkeep: Upkeep,
     /// Half-typed readings: step and slot, and what is typed.
     drafts: StoredValue<Vec<(String, String)>>,
     db: StoredValue<Option<Db>, LocalStorage>,
@@ -73,6 +76,7 @@ impl Shop {
             handed: RwSignal::new(String::new()),
             told: RwSignal::new(String::new()),
             sending: Sending::new(),
+            upkeep: Upkeep::new(),
             drafts: StoredValue::new(Vec::new()),
             db: StoredValue::new_local(None),
             signer: StoredValue::new_local(None),
@@ -118,7 +122,7 @@ impl Shop {
     }
 
     async fn read_all(self) {
-        match Db::open().await {
+        match self.open_db().await {
             Ok(db) => {
                 self.db.set_value(Some(db));
                 self.read_again().await;
@@ -138,6 +142,7 @@ impl Shop {
         }
         match db.all().await {
             Ok(stored) => {
+                let count = stored.len();
                 let mut unreadable = 0_usize;
                 let entries: Vec<Entry> = stored
                     .iter()
@@ -157,6 +162,7 @@ impl Shop {
                                 % unreadable
                     )));
                 }
+                self.look_after_reading(&db, count).await;
             }
             Err(error) => self.trouble.set(Some(error.to_string())),
         }
@@ -284,10 +290,8 @@ impl Shop {
     }
 
     async fn store(self, entries: Vec<Entry>, photos: Vec<(Digest, Vec<u8>)>) -> Result<(), StoreError> {
-        let rows: Vec<(String, String)> = entries
-            .iter()
-            .map(|entry| (entry.id.to_string(), serde_json::to_string(entry).unwrap_or_default()))
-            .collect();
+        let rows = rows_of(&entries);
+        let with_photos = !photos.is_empty();
         if let Some(db) = self.db.get_value() {
             if let Err(error) = db.append(&rows, &photos).await {
                 self.trouble.set(Some(error.to_string()));
@@ -307,7 +311,8 @@ impl Shop {
         self.ledger.update(|ledger| {
             ledger.merge(entries);
         });
-        if self.db.with_value(Option::is_some) {
+        if let Some(db) = self.db.get_value() {
+            self.look_after_writing(&db, with_photos).await;
             self.kept.set_value(count);
             mark("data-kept", &count.to_string());
         }
@@ -373,6 +378,12 @@ impl Shop {
             }
         });
     }
+}
+
+/// What the storage keeps of entries: each one's id and its JSON.
+pub(crate) fn rows_of<'a>(entries: impl IntoIterator<Item = &'a Entry>) -> Vec<(String, String)> {
+    let row = |entry: &Entry| (entry.id.to_string(), serde_json::to_string(entry).unwrap_or_default());
+    entries.into_iter().map(row).collect()
 }
 
 /// Says something about the app on the document's root, for style and for tests from outside.

@@ -2,11 +2,11 @@
 //!
 //! Database `trammel`, version 2. Store `entries`: key is the entry's id, value its JSON, both strings; it only ever
 //! grows. Store `drafts`: key chosen by the caller, value a string; what is being typed and is not an entry yet. Since version 2:
-//! store `photos`, the bytes of each under its digest; store `keys`, what the device signs with and the words that it was taught; store `outbox`, what is to be sent
+//! store `photos`, the bytes of each under its digest; store `keys`, this device's name, what it signs with and the words that it was taught; store `outbox`, what is to be sent
 //! when there is a network.
 
 use core::future::Future;
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 
 use indexed_db_futures::database::Database;
@@ -24,6 +24,7 @@ const NAME: &str = "trammel";
 const VERSION: u8 = 2;
 pub(super) const ENTRIES: &str = "entries";
 const DRAFTS: &str = "drafts";
+pub(super) const KEYS: &str = "keys";
 pub(super) const OUTBOX: &str = "outbox";
 
 /// The open database. A clone is another handle on the same connection.
@@ -33,6 +34,19 @@ pub(super) const OUTBOX: &str = "outbox";
 #[derive(Clone)]
 pub struct Db {
     connection: Rc<RefCell<Option<Database>>>,
+    /// It was open before, so that an empty one was made of nothing since.
+    was_open: Rc<Cell<bool>>,
+    emptied: Rc<Cell<bool>>,
+    on_befall: Rc<dyn Fn(Befallen)>,
+}
+
+/// What befalls the database from outside.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Befallen {
+    /// Another tab holds it in an earlier version: opening it goes on when that tab lets go.
+    Held,
+    /// The browser, or another tab, closed it.
+    Closed,
 }
 
 /// One change to a store: something put under a key, or taken away from there.
@@ -44,15 +58,26 @@ pub(super) struct Change<'a> {
 }
 
 impl Db {
-    /// Opens the database, and makes its stores on the first visit.
+    /// Opens the database, and makes its stores on the first visit. `on_befall` hears what befalls it from then on, and while it is opened.
     ///
     /// # Errors
     /// [`StoreError::Blocked`] when the browser keeps nothing for this page, [`StoreError::NewerVersion`] when a newer
     /// version of the app has been here, and the others as the browser reports them.
-    pub async fn open() -> Result<Self, StoreError> {
-        let db = Self { connection: Rc::new(RefCell::new(None)) };
+    pub async fn open(on_befall: impl Fn(Befallen) + 'static) -> Result<Self, StoreError> {
+        let db = Self {
+            connection: Rc::default(),
+            was_open: Rc::default(),
+            emptied: Rc::default(),
+            on_befall: Rc::new(on_befall),
+        };
         db.connection().await?;
         Ok(db)
+    }
+
+    /// Whether the database was found made anew, with nothing in it, since it was open in this tab; told once.
+    #[must_use]
+    pub fn take_emptied(&self) -> bool {
+        self.emptied.take()
     }
 
     /// All entries as (id, JSON), in the order of their ids, which is the order of time.
@@ -165,10 +190,11 @@ impl Db {
         if let Some(open) = self.connection.borrow().clone() {
             return Ok(open);
         }
-        let opened = match connect().await {
-            Err(StoreError::Lost) => connect().await?,
+        let opened = match self.connect().await {
+            Err(StoreError::Lost) => self.connect().await?,
             outcome => outcome?,
         };
+        self.was_open.set(true);
         self.forget_when_closed(&opened);
         self.connection.replace(Some(opened.clone()));
         Ok(opened)
@@ -185,29 +211,42 @@ impl Db {
     fn forget_when_closed(&self, opened: &Database) {
         for event in ["close", "versionchange"] {
             let connection = Rc::downgrade(&self.connection);
+            let on_befall = Rc::clone(&self.on_befall);
             js::on(opened.as_sys().as_ref(), event, move |event: JsValue| {
                 let Some(closing) = js::get(&event, "target") else { return };
                 drop(js::call(&closing, "close", &[]));
                 if let Some(connection) = connection.upgrade() {
                     connection.borrow_mut().take_if(|held| AsRef::<JsValue>::as_ref(held.as_sys()) == &closing);
                 }
+                on_befall(Befallen::Closed);
             });
         }
     }
-}
 
-fn connect() -> impl Future<Output = Result<Database, StoreError>> {
-    let opening = Database::open(NAME).with_version(VERSION).with_on_upgrade_needed(|_, db| {
-        let there: Vec<String> = db.object_store_names().collect();
-        for store in [ENTRIES, DRAFTS, "photos", "keys", OUTBOX]
-            .into_iter()
-            .filter(|store| !there.iter().any(|old| old == store))
-        {
-            db.create_object_store(store).build()?;
-        }
-        Ok(())
-    });
-    async { Ok(opening.await?) }
+    fn connect(&self) -> impl Future<Output = Result<Database, StoreError>> + use<> {
+        let (emptied, was_open, on_befall) =
+            (Rc::clone(&self.emptied), self.was_open.get(), Rc::clone(&self.on_befall));
+        let held = move |_| {
+            on_befall(Befallen::Held);
+            Ok(())
+        };
+        let opening = Database::open(NAME).with_version(VERSION).with_on_blocked(held).with_on_upgrade_needed(
+            move |event, db| {
+                if was_open && event.old_version() == 0.0 {
+                    emptied.set(true);
+                }
+                let there: Vec<String> = db.object_store_names().collect();
+                for store in [ENTRIES, DRAFTS, "photos", KEYS, OUTBOX]
+                    .into_iter()
+                    .filter(|store| !there.iter().any(|old| old == store))
+                {
+                    db.create_object_store(store).build()?;
+                }
+                Ok(())
+            },
+        );
+        async { Ok(opening.await?) }
+    }
 }
 
 /// Makes `changes` in one transaction and returns when the browser has reported it complete.

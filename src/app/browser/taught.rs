@@ -3,9 +3,8 @@
 use indexed_db_futures::transaction::TransactionDurability;
 use js_sys::Uint8Array;
 
-use super::db::{Change, Db, StoreError};
+use super::db::{Change, Db, KEYS, StoreError};
 
-const STORE: &str = "keys";
 const KEY: &str = "taught-words";
 
 impl Db {
@@ -14,7 +13,7 @@ impl Db {
     /// # Errors
     /// See [`StoreError`].
     pub async fn taught(&self) -> Result<Vec<u8>, StoreError> {
-        Ok(self.bytes(STORE, KEY).await?.unwrap_or_default())
+        Ok(self.bytes(KEYS, KEY).await?.unwrap_or_default())
     }
 
     /// Keeps these in place of what was; none forgets.
@@ -23,6 +22,6 @@ impl Db {
     /// See [`StoreError`].
     pub async fn keep_taught(&self, bytes: &[u8]) -> Result<(), StoreError> {
         let value = (!bytes.is_empty()).then(|| Uint8Array::from(bytes).into());
-        self.change(TransactionDurability::Strict, &[Change { store: STORE, key: KEY, value }]).await
+        self.change(TransactionDurability::Strict, &[Change { store: KEYS, key: KEY, value }]).await
     }
 }

@@ -1,6 +1,7 @@
 //! What befalls an app from outside, one test each, with what its user sees: `docs/faults.md` lists them all, with those that other files
 //! test. In Chromium, whose devtools can make these faults.
 
+mod storage;
 mod update;
 mod versions;
 
@@ -8,6 +9,10 @@ use anyhow::Result;
 use trammel_browser_tests::pad::Scale;
 use trammel_browser_tests::{AppServer, Page, in_engines};
 
+use storage::{
+    a_broken_database, a_clock_that_is_set_back, an_entry_that_cannot_be_read, emptied_under_the_app,
+    entries_that_are_gone, hardly_any_room, held_by_an_earlier_version, local_storage_is_lost,
+};
 use update::{a_new_version_in_the_middle_of_a_run, a_new_version_that_is_not_whole};
 use versions::every_earlier_schema;
 
@@ -15,7 +20,15 @@ in_engines! {
     chromium Chromium:
         a_new_version_in_the_middle_of_a_run,
         a_new_version_that_is_not_whole,
-        every_earlier_schema;
+        every_earlier_schema,
+        held_by_an_earlier_version,
+        emptied_under_the_app,
+        entries_that_are_gone,
+        a_broken_database,
+        a_clock_that_is_set_back,
+        hardly_any_room,
+        an_entry_that_cannot_be_read,
+        local_storage_is_lost;
 }
 
 const TAPE: Scale = Scale::Fraction(32);

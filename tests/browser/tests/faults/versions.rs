@@ -12,10 +12,10 @@ use trammel_browser_tests::{AppServer, Bench, Page};
 use crate::{TAPE, readings};
 
 /// Makes a database of that version from rows, as a page does that knows of no later version.
-const MAKE: &str = r"
+pub(crate) const MAKE: &str = r"
 const [version, stores] = args;
 globalThis.held = await new Promise((done, failed) => {
-  const opening = indexedDB.open('trammel', version);
+  const opening = indexedDB.open('trammel', version ?? undefined);
   opening.onupgradeneeded = () => { for (const name of Object.keys(stores)) opening.result.createObjectStore(name); };
   opening.onsuccess = () => done(opening.result);
   opening.onerror = () => failed(opening.error);
@@ -35,7 +35,7 @@ fn fixture(version: u32) -> Result<Value> {
 }
 
 /// A page of the app's host without the app, with a database of that version.
-async fn earlier(page: &Page, app: &AppServer, version: u32) -> Result<()> {
+pub(crate) async fn earlier(page: &Page, app: &AppServer, version: u32) -> Result<()> {
     page.client().goto(&app.page("photo.js")).await?;
     page.run_async::<Option<()>>(MAKE, vec![json!(version), fixture(version)?["stores"].clone()]).await.map(drop)
 }

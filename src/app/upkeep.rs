@@ -1,0 +1,203 @@
+//! What befell the storage while nobody looked: found when the record is read and after it is written, mended where that can be, and said.
+
+use crate::app::prelude::*;
+
+use uuid::Uuid;
+use wasm_bindgen_futures::spawn_local;
+
+use super::browser::db::{Befallen, Db, StoreError};
+use super::browser::{clock, ids, keeping, settings};
+use super::controls::{button, para};
+use super::live::{live, tap};
+use super::shop::{Shop, rows_of};
+use crate::language::{tr, words};
+use crate::record::{Ledger, day_text};
+use crate::report::megabytes;
+
+/// What the storage did, or is about to do.
+#[derive(Clone, Debug, PartialEq, Eq)]
+enum Found {
+    /// The browser emptied it under the running app, and this many entries of this tab were written again.
+    Emptied(usize),
+    /// This many entries fewer than were kept.
+    Lost(usize),
+    /// The clock says less than when the last entry was made, which was on this day.
+    ClockBehind(String),
+    /// This many bytes are left.
+    LittleRoom(u64),
+}
+
+/// What is said of the storage, until somebody has read it.
+#[derive(Clone, Copy)]
+pub(crate) struct Upkeep {
+    /// Another tab, of an earlier version, keeps the database from being opened.
+    held: RwSignal<bool>,
+    found: RwSignal<Vec<Found>>,
+}
+
+/// Under which local storage holds how many entries there are: not where they are themselves, so that it is not lost with them.
+const COUNT: &str = "entries";
+/// A clock this far behind is behind; two phones side by side differ by less. Milliseconds.
+const BEHIND: u64 = 10 * 60 * 1000;
+/// A photo or two. Bytes.
+const A_LITTLE: f64 = 2e6;
+
+impl Upkeep {
+    pub(crate) fn new() -> Self {
+        Self { held: RwSignal::new(false), found: RwSignal::new(Vec::new()) }
+    }
+
+    fn say(self, found: Found) {
+        self.found.update(|all| {
+            all.retain(|other| core::mem::discriminant(other) != core::mem::discriminant(&found));
+            all.push(found);
+        });
+    }
+}
+
+impl Shop {
+    /// Opens the database; what befalls it then and later is seen to.
+    pub(crate) async fn open_db(self) -> Result<Db, StoreError> {
+        let held = self.upkeep.held;
+        let opened = Db::open(move |befallen| match befallen {
+            Befallen::Held => held.set(true),
+            Befallen::Closed => spawn_local(async move { self.look_after_closing().await }),
+        })
+        .await;
+        held.set(false);
+        opened
+    }
+
+    /// Once the record is read, `stored` entries of it from `db`: who this device is, whether all is there, the clock, the room.
+    pub(crate) async fn look_after_reading(self, db: &Db, stored: usize) {
+        match db.device().await {
+            Ok(Some(device)) if device != self.device() => self.settings.update(|settings| settings.device = device),
+            Ok(None) => self.name_device(db.clone()),
+            _ => {}
+        }
+        let latest = self.ledger.with_untracked(|ledger| ledger.entries().next_back().map(|entry| entry.id.0));
+        if let Some(latest) = latest {
+            ids::follow(latest);
+            let now = u64::try_from(clock::now().timestamp_millis()).unwrap_or_default();
+            if ids::made_at(latest).is_some_and(|made| made > now.saturating_add(BEHIND)) {
+                let last = self.ledger.with_untracked(|ledger| ledger.entries().next_back().map(|entry| entry.at));
+                let day = last.map(|at| day_text(at.date_naive())).unwrap_or_default();
+                self.upkeep.say(Found::ClockBehind(day));
+            }
+        }
+        match settings::load::<usize>(COUNT).filter(|before| *before > stored) {
+            Some(before) => self.upkeep.say(Found::Lost(before - stored)),
+            None => settings::save(COUNT, &stored),
+        }
+        self.look_for_room();
+    }
+
+    /// After something was stored: how much there is now, and whether it was put into a storage that had been emptied.
+    pub(crate) async fn look_after_writing(self, db: &Db, photos: bool) {
+        if db.take_emptied() {
+            self.write_again(db).await;
+        }
+        settings::save(COUNT, &self.ledger.with_untracked(Ledger::len));
+        if photos {
+            self.look_for_room();
+        }
+    }
+
+    /// The connection was closed from outside: where the database was emptied, what this tab holds goes back into it.
+    async fn look_after_closing(self) {
+        let Some(db) = self.db() else { return };
+        if db.device().await.is_ok() && db.take_emptied() {
+            self.write_again(&db).await;
+        }
+    }
+
+    fn device(self) -> Uuid {
+        self.settings.with_untracked(|settings| settings.device)
+    }
+
+    /// Puts this device's name beside the entries. Nothing waits for it: until it is there, local storage has it.
+    fn name_device(self, db: Db) {
+        let device = self.device();
+        spawn_local(async move { drop(db.name_device(device).await) });
+    }
+
+    async fn write_again(self, db: &Db) {
+        let rows = self.ledger.with_untracked(|ledger| rows_of(ledger.entries()));
+        match db.append(&rows, &[]).await {
+            Ok(()) => {
+                self.name_device(db.clone());
+                self.upkeep.say(Found::Emptied(rows.len()));
+            }
+            Err(error) => self.trouble.set(Some(error.to_string())),
+        }
+    }
+
+    fn look_for_room(self) {
+        spawn_local(async move {
+            let found = keeping::keeping().await;
+            if let (Some(usage), Some(quota)) = (found.usage, found.quota) {
+                let free = (quota - usage).max(0.0);
+                if free <= (quota / 100.0).max(A_LITTLE) {
+                    self.upkeep.say(Found::LittleRoom(free as u64));
+                }
+            }
+        });
+    }
+}
+
+/// What is said of the storage, each until it was read.
+pub(crate) fn notices(shop: Shop) -> AnyView {
+    let upkeep = shop.upkeep;
+    let held = move || {
+        upkeep.held.get().then(|| {
+            let words = words!(
+                "Another tab of this app, of an earlier version, holds the record. Close that tab: this one then goes on by itself."
+            );
+            view! { <section id="held" class="notice trouble">{para("", words)}</section> }
+        })
+    };
+    let found = move || upkeep.found.get().into_iter().map(|found| said(shop, found)).collect::<Vec<_>>();
+    view! { <div role="alert">{live(held)}{live(found)}</div> }
+}
+
+fn said(shop: Shop, found: Found) -> AnyView {
+    let (id, words) = match &found {
+        Found::Emptied(entries) => (
+            "emptied",
+            tr!(
+                "The browser emptied its storage while the app was open. {n} entry was written again from this tab; photos, and words that were taught, are gone from this phone."
+                    | "The browser emptied its storage while the app was open. {n} entries were written again from this tab; photos, and words that were taught, are gone from this phone."
+                        % *entries
+            ),
+        ),
+        Found::Lost(entries) => (
+            "entries-lost",
+            tr!(
+                "{n} entry that was kept on this phone is gone: the browser lost it, or emptied its storage. Open the last file that was sent from here, or fetch from the folder, to have it back."
+                    | "{n} entries that were kept on this phone are gone: the browser lost them, or emptied its storage. Open the last file that was sent from here, or fetch from the folder, to have them back."
+                        % *entries
+            ),
+        ),
+        Found::ClockBehind(day) => (
+            "clock-behind",
+            tr!(
+                "This phone's clock is behind: the last entry is of {day}. Set the clock. New entries come after the old ones all the same, but carry the time that the clock says.",
+                day
+            ),
+        ),
+        Found::LittleRoom(free) => (
+            "little-room",
+            tr!(
+                "The app has {free} left on this phone. Send the record somewhere, then make room: soon nothing more can be kept.",
+                free = megabytes(*free)
+            ),
+        ),
+    };
+    let read = tap(move |_| {
+        if matches!(found, Found::Lost(_)) {
+            settings::save(COUNT, &shop.ledger.with_untracked(Ledger::len));
+        }
+        shop.upkeep.found.update(|all| all.retain(|other| *other != found));
+    });
+    view! { <section id=id class="notice trouble">{para("", words)}{button("", "plain", "Read", read)}</section> }
+}

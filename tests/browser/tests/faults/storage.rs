@@ -1,0 +1,222 @@
+//! Storage that is held, emptied, broken, gone or nearly full, and a clock that is set back.
+
+use std::collections::HashSet;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use anyhow::{Context, Result, ensure};
+use serde_json::{Value, json};
+use trammel_browser_tests::{Bench, Launch, Page};
+
+use crate::versions::{MAKE, earlier};
+use crate::{TAPE, half_way, readings};
+
+/// Throws the database away, as a browser does that clears what a page keeps.
+const DELETE: &str = r"
+await new Promise((done, failed) => {
+  const deleting = indexedDB.deleteDatabase('trammel');
+  deleting.onsuccess = done;
+  deleting.onerror = () => failed(deleting.error);
+});";
+
+/// From here on the page's clock is two days behind.
+const BACK: &str = r"
+const back = 2 * 86400000;
+const Real = Date;
+globalThis.Date = class extends Real {
+  constructor(...when) { if (when.length) super(...when); else super(Real.now() - back); }
+  static now() { return Real.now() - back; }
+};";
+
+/// The step of the run, and that its other reading can be taken there.
+async fn the_other_reading_is_taken(page: &Page) -> Result<()> {
+    page.read(&[17.25], TAPE).await?;
+    readings(page, 2).await?;
+    ensure!(page.screen().await?.verdict.as_deref() == Some("in"), "{:?}", page.screen().await?);
+    Ok(())
+}
+
+async fn put_away(page: &Page, notice: &str) -> Result<()> {
+    page.tap(&format!("{notice} button")).await?;
+    page.wait(&format!("!document.querySelector('{notice}')")).await
+}
+
+/// A tab of an earlier version that does not let go: said, and gone on with by itself.
+pub(crate) async fn held_by_an_earlier_version(bench: &Bench) -> Result<()> {
+    let app = bench.serve()?;
+    let page = bench.open().await?;
+    earlier(&page, &app, 1).await?;
+    let old = page.client().window().await?;
+    let new = page.client().new_window(true).await?.handle;
+    page.client().switch_to_window(new.clone()).await?;
+    page.client().goto(app.address().as_str()).await?;
+    page.appears("#held").await?;
+    ensure!(page.count("a.airframe").await? == 0 && page.is("!document.documentElement.dataset.ready").await?);
+    page.client().switch_to_window(old).await?;
+    page.run::<Option<()>>("globalThis.held.close();", Vec::new()).await?;
+    page.client().switch_to_window(new).await?;
+    page.ready().await?;
+    ensure!(!page.has("#held").await?);
+    page.appears("a.airframe").await
+}
+
+/// The browser clears what the page keeps while the page is open: what is in it is written again, and that is said.
+pub(crate) async fn emptied_under_the_app(bench: &Bench) -> Result<()> {
+    let app = bench.serve()?;
+    let page = bench.open().await?;
+    let run = half_way(&page, &app).await?;
+    let origin = app.address().origin().ascii_serialization();
+    page.devtools("Storage.clearDataForOrigin", json!({ "origin": origin, "storageTypes": "indexeddb" })).await?;
+    page.appears("#emptied").await?;
+    readings(&page, 1).await?;
+    put_away(&page, "#emptied").await?;
+    the_other_reading_is_taken(&page).await?;
+    page.open(&format!("{run}/twins")).await?;
+    readings(&page, 2).await?;
+    ensure!(!page.has("#entries-lost, #emptied, #trouble").await?);
+    Ok(())
+}
+
+/// The database is gone when the app opens: how many entries were there, and what to do.
+pub(crate) async fn entries_that_are_gone(bench: &Bench) -> Result<()> {
+    let app = bench.serve()?;
+    let page = bench.open().await?;
+    half_way(&page, &app).await?;
+    let before = page.kept().await?;
+    page.client().goto(&app.page("photo.js")).await?;
+    page.run_async::<Option<()>>(DELETE, Vec::new()).await?;
+    page.open(app.address().as_str()).await?;
+    page.appears("#entries-lost").await?;
+    let said = page.text("#entries-lost").await?;
+    let lost: u64 = said.split(' ').next().context("a number")?.parse()?;
+    ensure!(lost >= before && said.contains("Open the last file"), "{said}");
+    // Until it was read it is said at every start; then no more.
+    page.reload().await?;
+    page.appears("#entries-lost").await?;
+    put_away(&page, "#entries-lost").await?;
+    page.reload().await?;
+    ensure!(!page.has("#entries-lost").await?);
+    page.make_example(&app).await.map(drop)
+}
+
+/// An entry that this version cannot read is counted, left where it is, and in nobody's way.
+pub(crate) async fn an_entry_that_cannot_be_read(bench: &Bench) -> Result<()> {
+    let app = bench.serve()?;
+    let page = bench.open().await?;
+    let run = half_way(&page, &app).await?;
+    page.client().goto(&app.page("photo.js")).await?;
+    let broken = json!({ "entries": [["0192f0c1-2b3c-7d4e-8f5a-6b7c8d9e0f1a", "{\"id\":"]] });
+    page.run_async::<Option<()>>(MAKE, vec![json!(null), broken]).await?;
+    page.run::<Option<()>>("globalThis.held.close();", Vec::new()).await?;
+    page.open(&format!("{run}/twins")).await?;
+    page.appears("#trouble").await?;
+    let said = page.text("#trouble").await?;
+    ensure!(said.starts_with("1 stored") && said.contains("left as"), "{said}");
+    readings(&page, 1).await?;
+    the_other_reading_is_taken(&page).await
+}
+
+/// What local storage held is lost, as when Chromium is killed in its first seconds: the device keeps its name in the record.
+pub(crate) async fn local_storage_is_lost(bench: &Bench) -> Result<()> {
+    let app = bench.serve()?;
+    let page = bench.open().await?;
+    let run = half_way(&page, &app).await?;
+    page.client().goto(&app.page("photo.js")).await?;
+    page.run::<Option<()>>("localStorage.clear();", Vec::new()).await?;
+    page.open(&format!("{run}/twins")).await?;
+    the_other_reading_is_taken(&page).await?;
+    page.open(run.split("/run/").next().context("the airframe's address")?).await?;
+    let record: Value = serde_json::from_str(&page.export("export-json").await?.text)?;
+    let entries = record["entries"].as_array().context("entries")?;
+    let devices: HashSet<&str> = entries.iter().filter_map(|entry| entry["device"].as_str()).collect();
+    ensure!(devices.len() == 1, "{devices:?}");
+    Ok(())
+}
+
+/// The files of the database below a profile.
+fn database(below: &Path) -> Result<Vec<PathBuf>> {
+    let mut found = Vec::new();
+    for entry in fs::read_dir(below)? {
+        let path = entry?.path();
+        if path.is_dir() {
+            found.extend(database(&path)?);
+        } else if path.components().any(|part| part.as_os_str() == "IndexedDB") {
+            found.push(path);
+        }
+    }
+    Ok(found)
+}
+
+/// The database's files are overwritten while no browser runs: whatever the browser makes of them, the app opens, says that entries are gone or
+/// cannot be had, and can be worked with.
+pub(crate) async fn a_broken_database(bench: &Bench) -> Result<()> {
+    let (app, profile) = (bench.serve()?, tempfile::tempdir()?);
+    let opened = async || {
+        let launch = Launch { profile: Some(profile.path()), args: &[] };
+        anyhow::Ok(Page::new(bench.engine, bench.session(&launch).await?))
+    };
+    let page = opened().await?;
+    half_way(&page, &app).await?;
+    page.session.close().await?;
+    let files = database(profile.path())?;
+    ensure!(!files.is_empty(), "no database below the profile");
+    for file in &files {
+        let size = fs::metadata(file)?.len();
+        fs::write(file, vec![0xa5; usize::try_from(size)?])?;
+    }
+    let page = opened().await?;
+    page.open(app.address().as_str()).await?;
+    page.appears("#entries-lost, #trouble").await?;
+    if page.has("#entries-lost").await? {
+        put_away(&page, "#entries-lost").await?;
+    }
+    let run = half_way(&page, &app).await?;
+    the_other_reading_is_taken(&page).await?;
+    page.open(&format!("{run}/twins")).await?;
+    readings(&page, 2).await
+}
+
+/// The clock is set back by two days between two readings, then between two starts: the later reading is the later one.
+pub(crate) async fn a_clock_that_is_set_back(bench: &Bench) -> Result<()> {
+    let app = bench.serve()?;
+    let page = bench.open().await?;
+    let run = half_way(&page, &app).await?;
+    page.run::<Option<()>>(BACK, Vec::new()).await?;
+    the_other_reading_is_taken(&page).await?;
+
+    page.before_every_page(BACK).await?;
+    page.open(&format!("{run}/twins")).await?;
+    page.appears("#clock-behind").await?;
+    put_away(&page, "#clock-behind").await?;
+    readings(&page, 2).await?;
+    ensure!(page.screen().await?.verdict.as_deref() == Some("in"));
+    // Read again with the clock behind: what counts is the new reading, here and after a start.
+    page.tap("#again").await?;
+    page.wait("document.getElementById('slot-title')").await?;
+    page.read(&[17.5, 17.25], TAPE).await?;
+    let after = page.screen().await?.verdict;
+    ensure!(after.as_deref() != Some("in"), "the readings of the clock that is behind do not count: {after:?}");
+    page.open(&format!("{run}/twins")).await?;
+    ensure!(page.screen().await?.verdict == after, "{:?}, then {after:?}", page.screen().await?.verdict);
+    Ok(())
+}
+
+/// One hundredth of what the page may use is left, by the browser's own word. (Chromium no longer says how much there truly is; there the
+/// first sign is a write that is refused: `bad_storage`, `photos`.)
+const NEARLY_FULL: &str = "StorageManager.prototype.estimate = async () => ({ usage: 99e7, quota: 100e7 });";
+
+/// Hardly any room is left: said before something is refused, and what fits is still kept.
+pub(crate) async fn hardly_any_room(bench: &Bench) -> Result<()> {
+    let app = bench.serve()?;
+    let page = bench.open().await?;
+    let run = half_way(&page, &app).await?;
+    ensure!(!page.has("#little-room").await?);
+    page.before_every_page(NEARLY_FULL).await?;
+    page.open(&format!("{run}/twins")).await?;
+    page.appears("#little-room").await?;
+    ensure!(page.text("#little-room").await?.contains("10.0 MB left"), "{}", page.text("#little-room").await?);
+    put_away(&page, "#little-room").await?;
+    the_other_reading_is_taken(&page).await?;
+    page.open(&format!("{run}/twins")).await?;
+    readings(&page, 2).await
+}
