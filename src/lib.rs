@@ -20,5 +20,5 @@ pub mod report;
 pub mod rigging;
 pub mod sketch;
 
-#[cfg(all(target_arch = "wasm32", not(fuzzing)))]
+#[cfg(all(target_arch = "wasm32", feature = "app", not(fuzzing)))]
 pub mod app;

@@ -15,6 +15,7 @@ mod opening;
 mod outgoing;
 mod pages;
 mod parcel;
+mod parts;
 mod pen;
 mod prelude;
 mod sending;
@@ -30,10 +31,7 @@ use crate::app::prelude::*;
 use leptos_router::components::{FlatRoutes, Route, Router};
 use leptos_router::path;
 
-use crate::procedure::Procedure;
-use crate::record::AirframeId;
-
-use address::{Address, Page};
+use address::Address;
 use live::live;
 use shop::Shop;
 
@@ -65,56 +63,12 @@ fn App() -> impl IntoView {
     }
 }
 
-type OfProcedure = Box<dyn Fn(AirframeId, &'static Procedure) -> AnyView + Send>;
-
-/// A page about a procedure in the version that the airframe is at, when there is one.
-fn of_procedure(id: AirframeId, procedure: String, page: OfProcedure) -> AnyView {
-    let found = data::procedure_of(id, procedure);
-    view! { {live(move || found.get().map_or_else(pages::missing, |procedure| page(id, procedure)))} }
-}
-
 /// The page of the address. A page stays while only the step of its run changes.
 #[component]
 fn Places() -> impl IntoView {
     let here = address::here();
     let page = Memo::new(move |_| here.with(Address::page));
-    let view = move || match page.get() {
-        Address::Hangar => pages::hangar(),
-        Address::Settings => pages::settings(),
-        Address::Folder => pages::folder(),
-        Address::Teach => pages::teach(),
-        Address::NewAirframe => pages::new_airframe(),
-        Address::Desk => pages::desk(),
-        Address::Bench => pages::bench(),
-        Address::BenchOf(id) => pages::bench_of(&id),
-        Address::Of(id, Page::Overview) => pages::airframe(id),
-        Address::Of(id, Page::Work(procedure)) => of_procedure(id, procedure, Box::new(pages::work)),
-        Address::Of(id, Page::Specification(procedure)) => of_procedure(id, procedure, Box::new(pages::specification)),
-        Address::Of(id, Page::Write(procedure, _)) => pages::write(id, procedure, here),
-        Address::Of(id, Page::WholeSpecification) => pages::whole_specification(id),
-        Address::Of(id, Page::Reread(of)) if of.is_empty() => pages::reread(id, None),
-        Address::Of(id, Page::Reread(of)) => {
-            of_procedure(id, of, Box::new(|id, procedure| pages::reread(id, Some(procedure))))
-        }
-        Address::Of(id, Page::Instruments) => pages::instruments(id),
-        Address::Of(id, Page::People) => pages::people(id),
-        Address::Of(id, Page::Place(procedure)) => of_procedure(id, procedure, Box::new(pages::place)),
-        Address::Of(id, Page::Record) => pages::record(id),
-        Address::Of(id, Page::Send) => pages::send(id),
-        Address::Of(id, Page::Todo) => pages::todo(id),
-        Address::Of(id, Page::Time) => pages::time(id),
-        Address::Of(id, Page::Photo(entry)) => pages::photo(id, entry),
-        Address::Of(id, Page::Question(entry)) => pages::question(id, entry),
-        Address::Of(id, Page::Ask(of, step)) => {
-            of_procedure(id, of, Box::new(move |id, procedure| pages::ask(id, procedure, step.clone())))
-        }
-        Address::Of(id, Page::Notes(of, step)) => {
-            of_procedure(id, of, Box::new(move |id, procedure| pages::notes(id, procedure, step.clone())))
-        }
-        Address::Of(id, Page::Helper(procedure, _)) => of_procedure(id, procedure, Box::new(pages::helper)),
-        Address::Of(id, Page::Run(procedure, _)) => of_procedure(id, procedure, Box::new(pages::run)),
-        Address::Unknown => pages::nowhere(),
-    };
+    let view = move || parts::page_of(page.get(), here);
     view! {
         {frame::notices()}
         {live(view)}

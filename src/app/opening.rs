@@ -9,6 +9,7 @@ use super::address::{Address, Page};
 use super::browser::{handed, pick};
 use super::controls::{button, named, para, row};
 use super::live::{live, tap};
+use super::parts;
 use super::shop::Shop;
 use crate::language::{tr, words};
 use crate::record::{Digest, Merged};
@@ -17,10 +18,10 @@ use crate::report::{MAX_BYTES, read_record};
 /// What became of a file, in words; and the question that it asks or answers, with whether anything of it was new.
 pub(crate) type Opened = (String, Option<(Address, bool)>);
 
-/// Takes a file in, all of it or nothing.
-pub(crate) async fn take_in(shop: Shop, file: &web_sys::File) -> Result<Opened, String> {
+/// Takes a file in, all of it or nothing. Pages ask for it by [`parts::take_in`].
+pub(super) async fn take_in(shop: Shop, file: web_sys::File) -> Result<Opened, String> {
     let limit = u64::try_from(MAX_BYTES).unwrap_or(u64::MAX);
-    let text = pick::read_text(file, limit).await.map_err(|error| error.to_string())?;
+    let text = pick::read_text(&file, limit).await.map_err(|error| error.to_string())?;
     let file = read_record(&text).map_err(|error| error.to_string())?;
     drop(text);
     let question = file.question;
@@ -61,7 +62,7 @@ pub(crate) fn handed_over(shop: Shop) -> AnyView {
         let navigate = navigate.clone();
         said.set(words!("Reading the file…").to_owned());
         spawn_local(async move {
-            let (words, there) = take_in(shop, &file).await.unwrap_or_else(|refusal| (refusal, None));
+            let (words, there) = parts::take_in(shop, file).await.unwrap_or_else(|refusal| (refusal, None));
             handed::forget().await;
             match there {
                 Some((question, _)) => {

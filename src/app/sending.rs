@@ -10,6 +10,7 @@ use super::browser::clock;
 use super::browser::dav::{self, Dav, Stop};
 use super::browser::outbox::Waiting;
 use super::browser::share::{self, Parts, ShareError, Shared};
+use super::parts;
 use super::shop::Shop;
 use crate::folder::{self, Local, Memory, basic_authorization, bring_into_step, folder_address};
 use crate::record::{AirframeId, Digest, Entry, EntryId, Ledger, Photo};
@@ -191,6 +192,13 @@ impl Sending {
 
     /// Brings the record and the folder into step, and says what became of it.
     pub(crate) async fn bring_into_step(self, shop: Shop) {
+        if let Err(why) = parts::bring_into_step(self, shop).await {
+            self.said.set(vec![why]);
+        }
+    }
+
+    /// The same, once its part of the program is there.
+    pub(super) async fn step_with_folder(self, shop: Shop) {
         if self.busy.get_untracked() {
             return;
         }

@@ -38,14 +38,21 @@ struct Fields {
     words: String,
 }
 
+fn files() -> Vec<File> {
+    from_json(include_str!("library/examples.json")).unwrap_or_default()
+}
+
+/// The details of each of [`examples`], in their order: all that a list shows, without reading a procedure.
+#[must_use]
+pub fn example_details() -> Vec<AirframeDetails> {
+    files().into_iter().map(|file| file.details).collect()
+}
+
 /// The invented airframes.
 #[must_use]
 pub fn examples() -> &'static [ExampleAirframe] {
     static READ: OnceLock<Vec<ExampleAirframe>> = OnceLock::new();
-    READ.get_or_init(|| {
-        let files: Vec<File> = from_json(include_str!("library/examples.json")).unwrap_or_default();
-        files.into_iter().map(read).collect()
-    })
+    READ.get_or_init(|| files().into_iter().map(read).collect())
 }
 
 fn read(file: File) -> ExampleAirframe {
@@ -69,6 +76,7 @@ mod tests {
     fn every_number_of_the_examples_is_read_and_gives_itself_back() {
         let files: Vec<File> = serde_json::from_str(include_str!("library/examples.json")).expect("the file reads");
         assert_eq!(examples().len(), files.len());
+        assert!(examples().iter().map(|example| &example.details).eq(&example_details()));
         for (file, example) in files.iter().zip(examples()) {
             assert!(example.details.invented, "{}", example.details.model);
             let kept = |fields: &&Fields| example.specification.iter().all(|(key, _)| *key != fields.key);

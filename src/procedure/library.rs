@@ -79,6 +79,14 @@ pub fn procedure(id: &str) -> Option<&'static Procedure> {
     built_in_ids().position(|known| known == id).and_then(read)
 }
 
+/// What everybody reads before anything else: the cautions of [`MATE_AFT_FUSELAGE`], in a file of their own, so that whoever shows them need not
+/// read procedures.
+#[must_use]
+pub fn cautions() -> Vec<String> {
+    let cautions: Vec<String> = serde_json::from_str(include_str!("cautions.json")).unwrap_or_default();
+    cautions.iter().map(|caution| language::of_file(caution)).collect()
+}
+
 /// Every item that the built-in procedures ask of the specification, each once, in their order.
 pub fn sheet_items() -> impl Iterator<Item = &'static SpecItem> {
     let mut seen: Vec<&str> = Vec::new();
@@ -97,6 +105,13 @@ mod tests {
 
     use super::*;
     use crate::procedure::faults;
+
+    #[test]
+    fn the_first_cautions_are_those_of_the_mating() {
+        let mating = procedure(MATE_AFT_FUSELAGE).unwrap();
+        assert!(!cautions().is_empty());
+        assert_eq!(cautions(), mating.cautions);
+    }
 
     #[test]
     fn every_file_reads_and_nothing_dangles() {

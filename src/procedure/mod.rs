@@ -58,7 +58,7 @@ pub use attempt::{Attempt, TakenReading};
 pub use bench::{BenchAnswer, BenchEntry, bench_answer, bench_kinds, bench_label, bench_purpose, bench_unit};
 pub use check::CheckResult;
 pub use drift::{AtGate, Drift, drift};
-pub use example::{ExampleAirframe, examples};
+pub use example::{ExampleAirframe, example_details, examples};
 pub use faults::{Fault, Place, faults};
 pub use fit::{Fit, FittedCheck, FittedReading, Forecast, NoFit, Together, WhatIf, fit};
 pub(crate) use fold::applies;
@@ -77,7 +77,7 @@ pub use instruments::{
     InstrumentDraft, InstrumentError, LongPull, LongPullError, Preset, describe, draft_of_instrument, instrument_for,
     instrument_now, instrument_words, presets, reversal_slots, reversal_words, reversed, state_words, zero_of,
 };
-pub use library::{MATE_AFT_FUSELAGE, built_in_ids, procedure, procedures, sheet_items};
+pub use library::{MATE_AFT_FUSELAGE, built_in_ids, cautions, procedure, procedures, sheet_items};
 pub use listen::{
     Asked as AskedNumber, Deaf, Meaning, NextTake, TAKES, Utterance, is_taught, next_take, phrases, read_back,
     take_words, taught_words, understand,

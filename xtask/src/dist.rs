@@ -86,9 +86,19 @@ fn assemble(base: &str, bundle: bundle::Bundle, care: Care) -> Result<Built> {
     let public = project::root().join("public");
     let read = |name: &str| fs::read_to_string(public.join(name)).with_context(|| format!("cannot read public/{name}"));
 
-    let glue = Asset::hashed("trammel.js", bundle.app.glue)?;
     let packed = if care == Care::Small { Asset::hashed } else { Asset::hashed_bare };
     let wasm = packed("trammel.wasm", bundle.app.wasm)?;
+    let mut glue = String::from_utf8(bundle.app.glue).context("the binding script is not UTF-8")?;
+    let mut parts = Vec::new();
+    for (name, bytes) in bundle.app.parts {
+        let part = packed(&format!("part-{name}"), bytes)?;
+        if !glue.contains(&format!("\"./{name}\"")) {
+            bail!("nothing asks for {name}");
+        }
+        glue = glue.replace(&format!("\"./{name}\""), &format!("\"./{}\"", part.file_name()));
+        parts.push(part);
+    }
+    let glue = Asset::hashed("trammel.js", glue.into_bytes())?;
     let style = Asset::hashed("trammel.css", stylesheet(&project::root().join("style"))?.into_bytes())?;
     let names = [("glue", glue.file_name()), ("wasm", wasm.file_name())];
     let start = format!("{}\n{}", read("rescue.js")?, template::fill(&read("boot.js")?, &names)?);
@@ -109,6 +119,7 @@ fn assemble(base: &str, bundle: bundle::Bundle, care: Care) -> Result<Built> {
     let mut precached = vec![Asset::plain("index.html", index.clone())?];
     precached.push(Asset::plain("manifest.webmanifest", manifest)?);
     precached.extend([boot, glue, wasm, style]);
+    precached.extend(parts);
     precached.push(Asset::plain("photo.js", read("photo.js")?.into_bytes())?);
     // The PNG icons are asked for when the app is put on a home screen, which needs a network anyway.
     let (drawn, painted): (Vec<_>, Vec<_>) = icons.into_iter().partition(|(name, _)| name.ends_with(".svg"));
@@ -130,12 +141,11 @@ fn assemble(base: &str, bundle: bundle::Bundle, care: Care) -> Result<Built> {
 
 /// What the app says before anything else, as items of a list: a first visitor reads it while the program arrives.
 fn cautions() -> Result<String> {
-    let file = project::root().join("src/procedure/library/mate-aft-fuselage.json");
+    let file = project::root().join("src/procedure/cautions.json");
     let text = fs::read_to_string(&file).with_context(|| format!("cannot read {}", file.display()))?;
-    let procedure: serde_json::Value = serde_json::from_str(&text)?;
-    let all = procedure["cautions"].as_array().into_iter().flatten().filter_map(serde_json::Value::as_str);
-    let escaped = |text: &str| text.replace('&', "&amp;").replace('<', "&lt;");
-    let items: Vec<String> = all.map(|text| format!("<li>{}</li>", escaped(text))).collect();
+    let all: Vec<String> = serde_json::from_str(&text)?;
+    let escaped = |text: &String| text.replace('&', "&amp;").replace('<', "&lt;");
+    let items: Vec<String> = all.iter().map(|text| format!("<li>{}</li>", escaped(text))).collect();
     if items.is_empty() {
         bail!("{} has no cautions", file.display());
     }
@@ -223,7 +233,7 @@ mod tests {
 
     #[test]
     fn the_page_and_the_manifest_fill_in_from_what_is_in_public() {
-        let module = || bundle::Module { glue: b"export default 0".to_vec(), wasm: vec![0; 64] };
+        let module = || bundle::Module { glue: b"export default 0".to_vec(), wasm: vec![0; 64], parts: Vec::new() };
         let bundle = bundle::Bundle { app: module(), hearing: module() };
         let built = assemble("/sub/", bundle, Care::Small).unwrap();
         let text = |path: &str| {

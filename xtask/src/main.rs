@@ -21,6 +21,7 @@ mod lighthouse;
 mod mutants;
 mod npm;
 mod packs;
+mod parts;
 mod process;
 mod project;
 mod proof;

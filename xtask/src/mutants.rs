@@ -152,7 +152,7 @@ mod tests {
 
     #[test]
     fn the_copy_ends_above_the_arithmetic() {
-        let all = "//! Floors.\n\npub mod alignment;\npub mod report;\n\n#[cfg(all(target_arch = \"wasm32\", not(fuzzing)))]\npub mod app;\n";
+        let all = "//! Floors.\n\npub mod alignment;\npub mod report;\n\n#[cfg(all(target_arch = \"wasm32\", feature = \"app\", not(fuzzing)))]\npub mod app;\n";
         assert_eq!(crate_of_these(all), "//! Floors.\n\npub mod alignment;\n\n");
         let all = "[workspace]\nmembers = [\"a\"]\n[dev-dependencies]\ncsv = \"1\"\nfastrand = \"2\"\n";
         let copy = "[workspace]\n[dev-dependencies]\nfastrand = \"2\"\n\n[profile.dev]\ndebug = false\n";

@@ -11,11 +11,11 @@ use crate::app::browser::{clock, ids, pick};
 use crate::app::controls::{button, guide, link, list, para, part, says};
 use crate::app::frame::still_head;
 use crate::app::live::{live, tap};
-use crate::app::opening::take_in;
+use crate::app::parts;
 use crate::app::shop::Shop;
 use crate::language::words;
-use crate::procedure::{ExampleAirframe, MATE_AFT_FUSELAGE, examples, procedure};
-use crate::record::{AirframeDetails, AirframeId, Body, Ledger};
+use crate::procedure::{cautions as first_cautions, example_details};
+use crate::record::{AirframeDetails, AirframeId, Ledger};
 use crate::report::{read_sent, unsent};
 
 /// The list of airframes, and the ways to a first one.
@@ -41,7 +41,8 @@ pub(crate) fn hangar() -> AnyView {
     let desk =
         move || many().then(|| link("desk", "plain", Address::Desk.path(), "Desk: all airframes, and what waits"));
     let mut tries = vec![para("", "Invented aircraft with invented numbers: for trying the app, never for building.")];
-    tries.extend(examples().iter().enumerate().map(|(place, example)| example_button(shop, place, example)));
+    tries
+        .extend(example_details().into_iter().enumerate().map(|(place, details)| example_button(shop, place, details)));
     view! {
         <main class="hangar">
             {still_head("Hangar", Default::default())}
@@ -72,36 +73,34 @@ fn model(details: AirframeDetails) -> AnyView {
     }
 }
 
-fn example_button(shop: Shop, place: usize, example: &'static ExampleAirframe) -> AnyView {
+fn example_button(shop: Shop, place: usize, details: AirframeDetails) -> AnyView {
     let navigate = use_navigate();
     let make = tap(move |_| {
         let id = AirframeId(ids::new());
-        let mut bodies = vec![Body::AirframeMade { details: example.details.clone() }];
-        bodies.extend(example.specification.iter().map(|(key, value)| Body::SpecificationSet {
-            key: key.clone(),
-            value: value.clone(),
-            source: example.source.clone(),
-        }));
         let navigate = navigate.clone();
         spawn_local(async move {
-            if shop.keep(id, bodies).await.is_ok() {
-                navigate(&Address::Of(id, Page::Overview).route(), NavigateOptions::default());
+            match parts::example(place).await {
+                Err(why) => shop.trouble.set(Some(why)),
+                Ok(bodies) => {
+                    if shop.keep(id, bodies).await.is_ok() {
+                        navigate(&Address::Of(id, Page::Overview).route(), NavigateOptions::default());
+                    }
+                }
             }
         });
     });
     view! {
-        <button id=format!("example-{place}") type="button" class="plain example" on:click=make>{model(example.details.clone())}</button>
+        <button id=format!("example-{place}") type="button" class="plain example" on:click=make>{model(details)}</button>
     }
 }
 
 /// The cautions, once on each phone, before anything else.
 fn cautions(shop: Shop) -> AnyView {
-    let mating = procedure(MATE_AFT_FUSELAGE);
     let read = tap(move |_| shop.settings.update(|settings| settings.cautioned = true));
     view! {
         <section id="cautions" class="cautions" aria-labelledby="cautions-heading">
             <h2 id="cautions-heading">"Before you use this"</h2>
-            {list("", mating.map(|mating| mating.cautions.clone()).unwrap_or_default())}
+            {list("", first_cautions())}
             {button("understood", "primary", "I have read this", read)}
         </section>
     }
@@ -164,7 +163,7 @@ fn import(shop: Shop) -> AnyView {
         question.set(String::new());
         let navigate = navigate.clone();
         spawn_local(async move {
-            let (words, there) = take_in(shop, &file).await.unwrap_or_else(|refusal| (refusal, None));
+            let (words, there) = parts::take_in(shop, file).await.unwrap_or_else(|refusal| (refusal, None));
             said.try_set(words);
             if let Some((address, fresh)) = there {
                 if fresh {
