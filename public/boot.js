@@ -28,8 +28,22 @@ const compiled = async () => {
 // What is fetched when it is first asked for: only a script can fetch a script.
 globalThis.trammelImport = (address) => import(address);
 
+// The part of the program that the page of this address is in, below the app's base; none for the first screen.
+const partOf = (place) => {
+  if (place === "") return undefined;
+  const work = /^airframe\/(?!new$)[^/]+(\/(instruments|(job|specification|place|helper|run)\/.*))?$/;
+  return work.test(place) ? "work" : "paper";
+};
+
 try {
-  const [glue, module] = await Promise.all([import(new URL("{{glue}}", import.meta.url).href), compiled()]);
+  const [glue, module] = await Promise.all([
+    import(new URL("{{glue}}", import.meta.url).href).then((glue) => {
+      const here = partOf(location.href.split(/[?#]/)[0].slice(document.baseURI.length));
+      if (here) glue.ahead(here);
+      return glue;
+    }),
+    compiled(),
+  ]);
   await glue.default({ module_or_path: module });
 } catch (error) {
   globalThis.trammelRescue(`Trammel could not start: ${error?.message ?? error}`);

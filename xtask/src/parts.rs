@@ -63,26 +63,41 @@ pub(crate) fn with_loader(glue: &str, loader: &str) -> Result<String> {
         .map(|line| line.strip_prefix("export ").unwrap_or(line))
         .collect::<Vec<_>>()
         .join("\n");
-    let asked = "WebAssembly.instantiateStreaming(src, imports)";
-    if asking.is_empty() || loads.is_empty() || !body.contains(asked) || body.contains("export ") {
+    let files: Vec<&str> = body.split("new URL(").skip(1).filter_map(|rest| rest.split(',').next()).collect();
+    let (fetching, making) = ("fetch(new URL(", "WebAssembly.instantiateStreaming(src, imports)");
+    let known = [fetching, making].iter().all(|part| body.contains(part)) && !body.contains("export ");
+    if asking.is_empty() || loads.is_empty() || files.is_empty() || !known {
         bail!("the splitter's script is not as it was");
     }
-    let body = body.replace(asked, "part(src, imports)");
-    let loads = loads.join(", ");
+    let body = body.replace(fetching, "part(new URL(").replace(making, "WebAssembly.instantiate(await src, imports)");
+    let (files, loads) = (files.join(", "), loads.join(", "));
     let imports: String = names.iter().map(|name| format!("const {name} = {{ {loads} }};\n")).collect();
-    Ok(format!("{}\n{PART}\n{body}\n{imports}", rest.join("\n")))
+    Ok(format!("{}\n{PART}\nconst parts = [{files}];\n{body}\n{imports}", rest.join("\n")))
 }
 
-/// A part that arrived. Some hosts send a program as plain bytes.
+/// A part that is fetched and compiled, when it is asked for or ahead of that. Some hosts send a program as plain bytes.
 const PART: &str = r#"
-const part = async (fetched, imports) => {
-    const response = await fetched;
+const early = new Map();
+const compiled = async (url) => {
+    const response = await fetch(url, { credentials: "same-origin" });
     if (!response.ok) throw new Error(`a part of the program did not arrive (${response.status})`);
     const type = response.headers.get("Content-Type") ?? "";
-    if (WebAssembly.instantiateStreaming && type.startsWith("application/wasm")) {
-        return WebAssembly.instantiateStreaming(response, imports);
+    if (WebAssembly.compileStreaming && type.startsWith("application/wasm")) return WebAssembly.compileStreaming(response);
+    return WebAssembly.compile(await response.arrayBuffer());
+};
+const part = (url) => {
+    const module = early.get(url.href) ?? compiled(url);
+    early.delete(url.href);
+    return module;
+};
+/** Begins to fetch and compile what the pages of this part need. */
+export const ahead = (name) => {
+    for (const file of parts.filter((file) => file.includes("chunk_") || file.includes(`split_${name}.`))) {
+        const url = new URL(file, import.meta.url);
+        const module = compiled(url);
+        module.catch(() => early.delete(url.href));
+        early.set(url.href, module);
     }
-    return WebAssembly.instantiate(await response.arrayBuffer(), imports);
 };"#;
 
 #[cfg(test)]
@@ -97,8 +112,12 @@ mod tests {
         let glue = "import * as import1 from \"./__wasm_split.js\"\nexport default init;\nconst all = () => import1;";
         let one = with_loader(glue, LOADING).unwrap();
         assert!(!one.contains(LOADER) && !one.contains("initSync"), "{one}");
-        assert!(one.contains("part(src, imports)") && one.contains("const import1 = { load_work };"), "{one}");
-        assert_eq!(one.matches("export ").count(), 1, "{one}");
+        assert!(
+            one.contains("part(new URL(\"./0_work.wasm\"") && one.contains("const import1 = { load_work };"),
+            "{one}"
+        );
+        assert!(one.contains("const parts = [\"./0_work.wasm\"];"), "{one}");
+        assert_eq!(one.matches("export ").count(), 2, "the app, and what fetches ahead: {one}");
     }
 
     #[test]

@@ -1,6 +1,7 @@
 //! What befalls an app from outside, one test each, with what its user sees: `docs/faults.md` lists them all, with those that other files
 //! test. In Chromium, whose devtools can make these faults.
 
+mod parts;
 mod storage;
 mod update;
 mod versions;
@@ -9,6 +10,7 @@ use anyhow::Result;
 use trammel_browser_tests::pad::Scale;
 use trammel_browser_tests::{AppServer, Page, in_engines};
 
+use parts::{a_page_fetches_its_own_part, a_part_that_does_not_come};
 use storage::{
     a_broken_database, a_clock_that_is_set_back, an_entry_that_cannot_be_read, emptied_under_the_app,
     entries_that_are_gone, hardly_any_room, held_by_an_earlier_version, local_storage_is_lost,
@@ -20,6 +22,8 @@ in_engines! {
     chromium Chromium:
         a_new_version_in_the_middle_of_a_run,
         a_new_version_that_is_not_whole,
+        a_page_fetches_its_own_part,
+        a_part_that_does_not_come,
         every_earlier_schema,
         held_by_an_earlier_version,
         emptied_under_the_app,
