@@ -6,7 +6,7 @@ use async_lock::Mutex;
 use leptos::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
-use super::browser::db::{Db, StoreError};
+use super::browser::db::{AtStart, Db, StoreError};
 use super::browser::keys::{self, Signer};
 use super::browser::worker::{self, WorkerState};
 use super::browser::{clock, handed, haptics, ids, tabs};
@@ -136,12 +136,10 @@ impl Shop {
     /// Reads everything that is stored and merges it. An entry that cannot be read is left where it is and said.
     async fn read_again(self) {
         let Some(db) = self.db.get_value() else { return };
-        // Before the record: a pad that it brings up shows what was half typed on it.
-        if let Ok(drafts) = db.drafts().await {
-            self.drafts.set_value(drafts);
-        }
-        match db.all().await {
-            Ok(stored) => {
+        match db.at_start().await {
+            Ok(AtStart { drafts, entries: stored, device }) => {
+                // Before the record: a pad that it brings up shows what was half typed on it.
+                self.drafts.set_value(drafts);
                 let count = stored.len();
                 let mut unreadable = 0_usize;
                 let entries: Vec<Entry> = stored
@@ -162,7 +160,7 @@ impl Shop {
                                 % unreadable
                     )));
                 }
-                self.look_after_reading(&db, count).await;
+                self.look_after_reading(&db, device, count);
             }
             Err(error) => self.trouble.set(Some(error.to_string())),
         }

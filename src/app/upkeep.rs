@@ -2,6 +2,7 @@
 
 use crate::app::prelude::*;
 
+use chrono::DateTime;
 use uuid::Uuid;
 use wasm_bindgen_futures::spawn_local;
 
@@ -68,22 +69,18 @@ impl Shop {
         opened
     }
 
-    /// Once the record is read, `stored` entries of it from `db`: who this device is, whether all is there, the clock, the room.
-    pub(crate) async fn look_after_reading(self, db: &Db, stored: usize) {
-        match db.device().await {
-            Ok(Some(device)) if device != self.device() => self.settings.update(|settings| settings.device = device),
-            Ok(None) => self.name_device(db.clone()),
-            _ => {}
+    /// Once the record is read, `stored` entries of it from `db`, where this device has that name: who it is, whether all is there, the clock,
+    /// the room.
+    pub(crate) fn look_after_reading(self, db: &Db, device: Option<Uuid>, stored: usize) {
+        match device {
+            Some(device) if device != self.device() => self.settings.update(|settings| settings.device = device),
+            Some(_) => {}
+            None => self.name_device(db.clone()),
         }
-        let latest = self.ledger.with_untracked(|ledger| ledger.entries().next_back().map(|entry| entry.id.0));
-        if let Some(latest) = latest {
-            ids::follow(latest);
-            let now = u64::try_from(clock::now().timestamp_millis()).unwrap_or_default();
-            if ids::made_at(latest).is_some_and(|made| made > now.saturating_add(BEHIND)) {
-                let last = self.ledger.with_untracked(|ledger| ledger.entries().next_back().map(|entry| entry.at));
-                let day = last.map(|at| day_text(at.date_naive())).unwrap_or_default();
-                self.upkeep.say(Found::ClockBehind(day));
-            }
+        let now = u64::try_from(clock::now().timestamp_millis()).unwrap_or_default();
+        if let Some(made) = self.follow_latest().filter(|made| *made > now.saturating_add(BEHIND)) {
+            let made = i64::try_from(made).ok().and_then(DateTime::from_timestamp_millis).unwrap_or_default();
+            self.upkeep.say(Found::ClockBehind(day_text(made.date_naive())));
         }
         match settings::load::<usize>(COUNT).filter(|before| *before > stored) {
             Some(before) => self.upkeep.say(Found::Lost(before - stored)),
@@ -97,16 +94,27 @@ impl Shop {
         if db.take_emptied() {
             self.write_again(db).await;
         }
-        settings::save(COUNT, &self.ledger.with_untracked(Ledger::len));
+        // What came in a file may be of a clock that is ahead.
+        self.follow_latest();
+        let count = self.ledger.with_untracked(Ledger::len);
+        // Whoever kept a reading does not wait for this.
+        clock::soon(move || settings::save(COUNT, &count));
         if photos {
             self.look_for_room();
         }
     }
 
+    /// What is written from here on comes after the latest entry; when that was made, by its id.
+    fn follow_latest(self) -> Option<u64> {
+        let latest = self.ledger.with_untracked(|ledger| ledger.entries().next_back().map(|entry| entry.id.0))?;
+        ids::follow(latest);
+        ids::made_at(latest)
+    }
+
     /// The connection was closed from outside: where the database was emptied, what this tab holds goes back into it.
     async fn look_after_closing(self) {
         let Some(db) = self.db() else { return };
-        if db.device().await.is_ok() && db.take_emptied() {
+        if db.at_start().await.is_ok() && db.take_emptied() {
             self.write_again(&db).await;
         }
     }

@@ -15,6 +15,7 @@ use indexed_db_futures::internals::SystemRepr;
 use indexed_db_futures::prelude::{Build, QuerySource};
 use indexed_db_futures::transaction::{Transaction, TransactionDurability, TransactionMode, TransactionOptions};
 use js_sys::Uint8Array;
+use uuid::Uuid;
 use wasm_bindgen::{JsCast, JsValue};
 
 use super::js;
@@ -25,6 +26,8 @@ const VERSION: u8 = 2;
 pub(super) const ENTRIES: &str = "entries";
 const DRAFTS: &str = "drafts";
 pub(super) const KEYS: &str = "keys";
+/// Under which the device's name lies in [`KEYS`].
+pub(super) const DEVICE: &str = "device";
 pub(super) const OUTBOX: &str = "outbox";
 
 /// The open database. A clone is another handle on the same connection.
@@ -38,6 +41,18 @@ pub struct Db {
     was_open: Rc<Cell<bool>>,
     emptied: Rc<Cell<bool>>,
     on_befall: Rc<dyn Fn(Befallen)>,
+}
+
+/// What the app starts with.
+#[derive(Clone, Debug, Default)]
+pub struct AtStart {
+    /// All drafts as (key, text), in the order of their keys.
+    pub drafts: Vec<(String, String)>,
+    /// All entries as (id, JSON), in the order of their ids, which is the order of time.
+    pub entries: Vec<(String, String)>,
+    /// This device's name in the record, as it lies beside the entries. Local storage alone would not do: Chromium loses what was put there in
+    /// the last seconds before it is killed.
+    pub device: Option<Uuid>,
 }
 
 /// What befalls the database from outside.
@@ -80,12 +95,12 @@ impl Db {
         self.emptied.take()
     }
 
-    /// All entries as (id, JSON), in the order of their ids, which is the order of time.
+    /// What the app starts with, of one moment.
     ///
     /// # Errors
     /// See [`StoreError`].
-    pub async fn all(&self) -> Result<Vec<(String, String)>, StoreError> {
-        self.whole(ENTRIES).await
+    pub async fn at_start(&self) -> Result<AtStart, StoreError> {
+        self.with_connection(async |db| read(db).await).await
     }
 
     /// Keeps what is half typed under `key`, with relaxed durability: cheap enough for every keystroke, survives the
@@ -96,14 +111,6 @@ impl Db {
     pub async fn put_draft(&self, key: &str, text: &str) -> Result<(), StoreError> {
         let change = Change { store: DRAFTS, key, value: Some(JsValue::from_str(text)) };
         self.change(TransactionDurability::Relaxed, &[change]).await
-    }
-
-    /// All drafts as (key, text), in the order of their keys.
-    ///
-    /// # Errors
-    /// See [`StoreError`].
-    pub async fn drafts(&self) -> Result<Vec<(String, String)>, StoreError> {
-        self.whole(DRAFTS).await
     }
 
     /// Removes a draft; removing one that is not there is no error.
@@ -164,11 +171,6 @@ impl Db {
             Ok(keys?)
         })
         .await
-    }
-
-    /// The whole of a store of texts, in the order of its keys.
-    async fn whole(&self, store: &'static str) -> Result<Vec<(String, String)>, StoreError> {
-        self.with_connection(async |db| read(db, store).await).await
     }
 
     /// Runs `work` on the connection; when that was lost, opens a new one and runs `work` once more.
@@ -282,14 +284,24 @@ async fn committed(transaction: Transaction<'_>) -> Result<(), StoreError> {
     }
 }
 
-/// The whole of a store, in the order of its keys.
-async fn read(db: &Database, store: &str) -> Result<Vec<(String, String)>, StoreError> {
-    let transaction = db.transaction(store).with_mode(TransactionMode::Readonly).build()?;
-    let objects = transaction.object_store(store)?;
-    // Both requests are made before either is awaited, so that the transaction is still open for the second.
-    let keys = objects.get_all_keys::<String>().build()?;
-    let values = objects.get_all::<String>().build()?;
-    let keys: Result<Vec<String>, _> = keys.await?.collect();
-    let values: Result<Vec<String>, _> = values.await?.collect();
-    Ok(keys?.into_iter().zip(values?).collect())
+/// All that the app starts with, in one transaction: every request is made before the first is awaited.
+async fn read(db: &Database) -> Result<AtStart, StoreError> {
+    let transaction = db.transaction([ENTRIES, DRAFTS, KEYS]).with_mode(TransactionMode::Readonly).build()?;
+    let [entries, drafts, keys] = [ENTRIES, DRAFTS, KEYS].map(|store| transaction.object_store(store));
+    let (entries, drafts, keys) = (entries?, drafts?, keys?);
+    let device = keys.get::<JsValue, _, _>(DEVICE.to_owned()).build()?;
+    let mut asked = Vec::new();
+    for store in [&drafts, &entries] {
+        asked.push((store.get_all_keys::<String>().build()?, store.get_all::<String>().build()?));
+    }
+    let device: Option<JsValue> = device.await?;
+    let mut found = Vec::new();
+    for (keys, values) in asked {
+        let keys: Result<Vec<String>, _> = keys.await?.collect();
+        let values: Result<Vec<String>, _> = values.await?.collect();
+        found.push(keys?.into_iter().zip(values?).collect());
+    }
+    let entries = found.pop().unwrap_or_default();
+    let device = device.and_then(|name| name.as_string()?.parse().ok());
+    Ok(AtStart { drafts: found.pop().unwrap_or_default(), entries, device })
 }

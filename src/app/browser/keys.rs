@@ -5,26 +5,15 @@ use js_sys::{Array, Uint8Array};
 use uuid::Uuid;
 use wasm_bindgen::JsValue;
 
-use super::db::{Change, Db, KEYS, StoreError};
+use super::db::{Change, DEVICE, Db, KEYS, StoreError};
 use super::js;
 use crate::record::{Key, Signature};
 
 /// Under which the device's own pair lies.
 const OWN: &str = "own";
-/// Under which its name lies.
-const DEVICE: &str = "device";
 
 impl Db {
-    /// This device's name in the record, as it lies beside the entries. Local storage alone would not do: Chromium loses what was put
-    /// there in the last seconds before it is killed.
-    ///
-    /// # Errors
-    /// See [`StoreError`].
-    pub async fn device(&self) -> Result<Option<Uuid>, StoreError> {
-        Ok(self.value(KEYS, DEVICE).await?.and_then(|name| name.as_string()?.parse().ok()))
-    }
-
-    /// Keeps this device's name there.
+    /// Keeps this device's name in the record beside the entries.
     ///
     /// # Errors
     /// See [`StoreError`].

@@ -77,13 +77,22 @@ pub(crate) async fn emptied_under_the_app(bench: &Bench) -> Result<()> {
     Ok(())
 }
 
+/// A browser on this profile.
+async fn opened(bench: &Bench, profile: &Path) -> Result<Page> {
+    let launch = Launch { profile: Some(profile), args: &[] };
+    Ok(Page::new(bench.engine, bench.session(&launch).await?))
+}
+
 /// The database is gone when the app opens: how many entries were there, and what to do.
 pub(crate) async fn entries_that_are_gone(bench: &Bench) -> Result<()> {
-    let app = bench.serve()?;
-    let page = bench.open().await?;
+    let (app, profile) = (bench.serve()?, tempfile::tempdir()?);
+    let page = opened(bench, profile.path()).await?;
     half_way(&page, &app).await?;
     let before = page.kept().await?;
-    page.client().goto(&app.page("photo.js")).await?;
+    // A page of the app that is still there would write again what it holds. The guide's pages are without the app.
+    page.session.close().await?;
+    let page = opened(bench, profile.path()).await?;
+    page.client().goto(&app.page("help/")).await?;
     page.run_async::<Option<()>>(DELETE, Vec::new()).await?;
     page.open(app.address().as_str()).await?;
     page.appears("#entries-lost").await?;
@@ -104,7 +113,7 @@ pub(crate) async fn an_entry_that_cannot_be_read(bench: &Bench) -> Result<()> {
     let app = bench.serve()?;
     let page = bench.open().await?;
     let run = half_way(&page, &app).await?;
-    page.client().goto(&app.page("photo.js")).await?;
+    page.client().goto(&app.page("help/")).await?;
     let broken = json!({ "entries": [["0192f0c1-2b3c-7d4e-8f5a-6b7c8d9e0f1a", "{\"id\":"]] });
     page.run_async::<Option<()>>(MAKE, vec![json!(null), broken]).await?;
     page.run::<Option<()>>("globalThis.held.close();", Vec::new()).await?;
@@ -121,7 +130,7 @@ pub(crate) async fn local_storage_is_lost(bench: &Bench) -> Result<()> {
     let app = bench.serve()?;
     let page = bench.open().await?;
     let run = half_way(&page, &app).await?;
-    page.client().goto(&app.page("photo.js")).await?;
+    page.client().goto(&app.page("help/")).await?;
     page.run::<Option<()>>("localStorage.clear();", Vec::new()).await?;
     page.open(&format!("{run}/twins")).await?;
     the_other_reading_is_taken(&page).await?;
@@ -151,11 +160,7 @@ fn database(below: &Path) -> Result<Vec<PathBuf>> {
 /// cannot be had, and can be worked with.
 pub(crate) async fn a_broken_database(bench: &Bench) -> Result<()> {
     let (app, profile) = (bench.serve()?, tempfile::tempdir()?);
-    let opened = async || {
-        let launch = Launch { profile: Some(profile.path()), args: &[] };
-        anyhow::Ok(Page::new(bench.engine, bench.session(&launch).await?))
-    };
-    let page = opened().await?;
+    let page = opened(bench, profile.path()).await?;
     half_way(&page, &app).await?;
     page.session.close().await?;
     let files = database(profile.path())?;
@@ -164,7 +169,7 @@ pub(crate) async fn a_broken_database(bench: &Bench) -> Result<()> {
         let size = fs::metadata(file)?.len();
         fs::write(file, vec![0xa5; usize::try_from(size)?])?;
     }
-    let page = opened().await?;
+    let page = opened(bench, profile.path()).await?;
     page.open(app.address().as_str()).await?;
     page.appears("#entries-lost, #trouble").await?;
     if page.has("#entries-lost").await? {

@@ -12,7 +12,7 @@
 use std::fmt;
 
 use anyhow::{Context, Result, ensure};
-use serde_json::{Value, json};
+use serde_json::json;
 use trammel_browser_tests::{Bench, Engine, Page, run};
 
 const CYCLE: &str = include_str!("cycle.js");
@@ -81,6 +81,7 @@ impl fmt::Display for Held {
 async fn soak(bench: &Bench, stops: &[u32]) -> Result<Held> {
     let app = bench.serve()?;
     let page = bench.open().await?;
+    page.before_every_page(MEMORY).await?;
     page.make_example(&app).await?;
     let run = page.start_run().await?;
     page.accept(&run, "tape", 1).await?;
@@ -98,6 +99,7 @@ async fn soak(bench: &Bench, stops: &[u32]) -> Result<Held> {
         let now = held(&page).await?;
         let beside = page.client().new_window(true).await?.handle;
         page.client().switch_to_window(beside).await?;
+        page.before_every_page(MEMORY).await?;
         page.open(&format!("{run}/twins")).await?;
         let fresh = held(&page).await?;
         page.client().close_window().await?;
@@ -132,13 +134,15 @@ async fn held(page: &Page) -> Result<Held> {
     })
 }
 
+/// Keeps hold of the program's memory when the program starts.
+const MEMORY: &str = "const instantiate = WebAssembly.instantiate; \
+    WebAssembly.instantiate = async (...given) => { \
+        const made = await instantiate(...given); \
+        globalThis.programMemory ??= (made.instance ?? made).exports.memory; \
+        return made; \
+    };";
+
 /// Bytes of the memory that the page's program has, which never shrinks.
 async fn program_memory(page: &Page) -> Result<f64> {
-    let kind = page.devtools("Runtime.evaluate", json!({ "expression": "WebAssembly.Memory.prototype" })).await?;
-    let found =
-        page.devtools("Runtime.queryObjects", json!({ "prototypeObjectId": kind["result"]["objectId"] })).await?;
-    let sum = "function () { return this.reduce((sum, memory) => sum + memory.buffer.byteLength, 0); }";
-    let call = json!({ "objectId": found["objects"]["objectId"], "functionDeclaration": sum, "returnByValue": true });
-    let answer: Value = page.devtools("Runtime.callFunctionOn", call).await?;
-    answer["result"]["value"].as_f64().filter(|bytes| *bytes > 0.0).with_context(|| format!("no memory: {answer}"))
+    page.value("globalThis.programMemory.buffer.byteLength").await
 }
