@@ -73,4 +73,20 @@ impl Page {
         self.tap("#done").await?;
         self.wait("document.querySelector('main[data-step]')?.dataset.state === 'done'").await
     }
+
+    /// From the next page on this is another phone, as far as the app can tell: one with the same record and another device's name.
+    ///
+    /// # Errors
+    /// When the browser does not let it.
+    pub async fn become_another_phone(&self) -> Result<()> {
+        let other = "const kept = JSON.parse(localStorage.getItem('trammel.settings')); kept.device = crypto.randomUUID(); \
+                     localStorage.setItem('trammel.settings', JSON.stringify(kept)); \
+                     const done = (request) => new Promise((done, failed) => { \
+                       request.onsuccess = () => done(request.result); request.onerror = () => failed(request.error); }); \
+                     const db = await done(indexedDB.open('trammel')); \
+                     await done(db.transaction('keys', 'readwrite').objectStore('keys').put(kept.device, 'device')); \
+                     db.close();";
+        self.run_async::<Option<()>>(other, Vec::new()).await?;
+        self.reload().await
+    }
 }

@@ -126,10 +126,7 @@ impl Walk<'_> {
         self.page.paste("question", "What would you move?").await?;
         self.page.tap("#mentor-0").await?;
         self.tap("asked", "#ask-it", "#send-question:enabled").await?;
-        let other = "const kept = JSON.parse(localStorage.getItem('trammel.settings')); kept.device = crypto.randomUUID(); \
-                     localStorage.setItem('trammel.settings', JSON.stringify(kept));";
-        self.page.run::<Option<()>>(other, Vec::new()).await?;
-        self.page.reload().await?;
+        self.page.become_another_phone().await?;
         self.page.appears("#keep-remark").await?;
         self.look("question").await?;
         self.page.tap("#move-2").await?;

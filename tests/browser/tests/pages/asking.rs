@@ -32,10 +32,7 @@ pub(crate) async fn asking_answering_and_the_desk(bench: &Bench) -> Result<()> {
     tour.look("question-asked").await?;
 
     // Another phone, as far as the page can tell.
-    let other = "const kept = JSON.parse(localStorage.getItem('trammel.settings')); kept.device = crypto.randomUUID(); \
-                 localStorage.setItem('trammel.settings', JSON.stringify(kept));";
-    page.run::<Option<()>>(other, Vec::new()).await?;
-    page.reload().await?;
+    page.become_another_phone().await?;
     page.appears("#keep-remark").await?;
     page.tap("#move-2").await?;
     page.paste("answers", "C. Mentor").await?;
