@@ -20,7 +20,7 @@ use crate::app::prelude::*;
 
 use super::address::{Address, Page};
 use super::browser::settings::start_anew;
-use super::controls::{button, para};
+use super::controls::{button, named, para};
 use super::live::{live, tap};
 use super::opening::{self, Opened};
 use super::sending::Sending;
@@ -100,7 +100,7 @@ where
                 Err(_) => drop(failed.try_set(true)),
             }
         });
-        para("hint", "Opening…")
+        named("opening", "hint", "Opening…")
     };
     live(page).into_any()
 }

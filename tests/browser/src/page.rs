@@ -65,12 +65,12 @@ impl Page {
         self.open(address.as_str()).await
     }
 
-    /// Waits until the record is read and the page is mounted.
+    /// Waits until the record is read and the page is drawn, in whichever part of the program it is.
     ///
     /// # Errors
     /// When that does not happen.
     pub async fn ready(&self) -> Result<()> {
-        self.wait("document.documentElement.dataset.ready === 'true'").await
+        self.wait("document.documentElement.dataset.ready === 'true' && !document.getElementById('opening')").await
     }
 
     /// Waits until the service worker holds everything.
