@@ -59,6 +59,9 @@ pub struct Suspect {
     pub or: Vec<usize>,
 }
 
+/// How many other readings are named that could be wrong as well.
+const AT_MOST: usize = 2;
+
 impl Suspect {
     /// Said to the person who took it.
     #[must_use]
@@ -81,9 +84,20 @@ impl Suspect {
             Some(Slip::WrongSurface(surface)) => Some(tr!("Read from {surface}?", surface)),
             None => None,
         };
-        let or = self.or.iter().map(|place| name(*place)).reduce(|one, other| tr!("{one}, or {other}", one, other));
-        let or = or.map(|readings| tr!("It could also be {readings}.", readings));
         let reading = name(self.reading);
+        // One thing read twice has one name; a list of everything helps nobody.
+        let mut others: Vec<String> = Vec::new();
+        for other in self.or.iter().map(|place| name(*place)) {
+            if other != reading && !others.contains(&other) {
+                others.push(other);
+            }
+        }
+        if others.len() > AT_MOST {
+            others.truncate(AT_MOST);
+            others.push(tr!("another one"));
+        }
+        let or = others.into_iter().reduce(|one, other| tr!("{one}, or {other}", one, other));
+        let or = or.map(|readings| tr!("It could also be {readings}.", readings));
         let what = if self.error.0 > 0.0 {
             tr!(
                 "The others do not agree with {reading}: it reads about {amount} more than they say.",

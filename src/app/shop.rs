@@ -124,10 +124,14 @@ impl Shop {
     async fn read_all(self) {
         match self.open_db().await {
             Ok(db) => {
-                self.db.set_value(Some(db));
+                self.db.set_value(Some(db.clone()));
                 self.read_again().await;
+                self.look_after_copy(db);
             }
-            Err(error) => self.trouble.set(Some(error.to_string())),
+            Err(error) => {
+                self.trouble.set(Some(error.to_string()));
+                self.show_copy().await;
+            }
         }
         self.ready.set(true);
         mark("data-ready", "true");
@@ -160,7 +164,7 @@ impl Shop {
                                 % unreadable
                     )));
                 }
-                self.look_after_reading(&db, device, count);
+                self.look_after_reading(&db, device, count).await;
             }
             Err(error) => self.trouble.set(Some(error.to_string())),
         }
@@ -297,7 +301,7 @@ impl Shop {
                 return Err(error);
             }
             self.trouble.set(None);
-            tabs::announce(&rows.into_iter().map(|(id, _)| id).collect::<Vec<_>>());
+            tabs::announce(&rows.iter().map(|(id, _)| id.clone()).collect::<Vec<_>>());
         } else if !photos.is_empty() {
             // Nothing would hold the file: an entry of a photo that nobody can see is worth nothing.
             self.trouble.set(Some(StoreError::Blocked.to_string()));
@@ -310,7 +314,7 @@ impl Shop {
             ledger.merge(entries);
         });
         if let Some(db) = self.db.get_value() {
-            self.look_after_writing(&db, with_photos).await;
+            self.look_after_writing(&db, rows, with_photos).await;
             self.kept.set_value(count);
             mark("data-kept", &count.to_string());
         }

@@ -6,13 +6,14 @@ use chrono::DateTime;
 use uuid::Uuid;
 use wasm_bindgen_futures::spawn_local;
 
+use super::browser::copy::Copy;
 use super::browser::db::{Befallen, Db, StoreError};
 use super::browser::{clock, ids, keeping, settings};
 use super::controls::{button, para};
 use super::live::{live, tap};
 use super::shop::{Shop, rows_of};
 use crate::language::{tr, words};
-use crate::record::{Ledger, day_text};
+use crate::record::{Entry, EntryId, Ledger, day_text, from_json};
 use crate::report::megabytes;
 
 /// What the storage did, or is about to do.
@@ -20,6 +21,10 @@ use crate::report::megabytes;
 enum Found {
     /// The browser emptied it under the running app, and this many entries of this tab were written again.
     Emptied(usize),
+    /// The database lost this many entries, and the second copy had them.
+    TakenBack(usize),
+    /// The database cannot be opened, and the second copy has this many entries.
+    FromCopy(usize),
     /// This many entries fewer than were kept.
     Lost(usize),
     /// The clock says less than when the last entry was made, which was on this day.
@@ -38,6 +43,10 @@ pub(crate) struct Upkeep {
 
 /// Under which local storage holds how many entries there are: not where they are themselves, so that it is not lost with them.
 const COUNT: &str = "entries";
+/// How long after the start the second copy is looked at: whoever opened the app has the phone to themselves first. Milliseconds.
+const NOT_AT_ONCE: u32 = 3000;
+/// In more pieces than this, with so many beside for every so many entries, the second copy is made anew.
+const PIECES: usize = 200;
 /// A clock this far behind is behind; two phones side by side differ by less. Milliseconds.
 const BEHIND: u64 = 10 * 60 * 1000;
 /// A photo or two. Bytes.
@@ -71,7 +80,12 @@ impl Shop {
 
     /// Once the record is read, `stored` entries of it from `db`, where this device has that name: who it is, whether all is there, the clock,
     /// the room.
-    pub(crate) fn look_after_reading(self, db: &Db, device: Option<Uuid>, stored: usize) {
+    pub(crate) async fn look_after_reading(self, db: &Db, device: Option<Uuid>, stored: usize) {
+        let before = settings::load::<usize>(COUNT);
+        let mut there = stored;
+        if before.is_some_and(|before| before > stored) {
+            there += self.take_back(db).await;
+        }
         match device {
             Some(device) if device != self.device() => self.settings.update(|settings| settings.device = device),
             Some(_) => {}
@@ -82,15 +96,65 @@ impl Shop {
             let made = i64::try_from(made).ok().and_then(DateTime::from_timestamp_millis).unwrap_or_default();
             self.upkeep.say(Found::ClockBehind(day_text(made.date_naive())));
         }
-        match settings::load::<usize>(COUNT).filter(|before| *before > stored) {
-            Some(before) => self.upkeep.say(Found::Lost(before - stored)),
-            None => settings::save(COUNT, &stored),
+        match before.filter(|before| *before > there) {
+            Some(before) => self.upkeep.say(Found::Lost(before - there)),
+            None => settings::save(COUNT, &there),
         }
         self.look_for_room();
     }
 
+    /// Takes from the second copy what the database does not have, and puts it there: how many entries.
+    async fn take_back(self, db: &Db) -> usize {
+        let Some(copy) = Copy::open().await else { return 0 };
+        let added = self.read_copy(&copy).await;
+        if added.is_empty() {
+            return 0;
+        }
+        let rows = self.ledger.with_untracked(|ledger| rows_of(added.iter().filter_map(|id| ledger.get(*id))));
+        if let Err(error) = db.append(&rows, &[]).await {
+            self.trouble.set(Some(error.to_string()));
+        }
+        self.upkeep.say(Found::TakenBack(rows.len()));
+        rows.len()
+    }
+
+    /// Merges what the second copy has: what was not here.
+    async fn read_copy(self, copy: &Copy) -> Vec<EntryId> {
+        let entries: Vec<Entry> = copy.read().await.iter().filter_map(|text| from_json(text).ok()).collect();
+        self.ledger.try_update(|ledger| ledger.merge(entries).added).unwrap_or_default()
+    }
+
+    /// The database cannot be opened: what the second copy has is shown, so that it can be sent somewhere.
+    pub(crate) async fn show_copy(self) {
+        if let Some(copy) = Copy::open().await {
+            let shown = self.read_copy(&copy).await.len();
+            if shown > 0 {
+                self.upkeep.say(Found::FromCopy(shown));
+            }
+        }
+    }
+
+    /// Some time after the start, holds the second copy against the database, and mends either by the other.
+    pub(crate) fn look_after_copy(self, db: Db) {
+        clock::after(NOT_AT_ONCE, move || {
+            spawn_local(async move {
+                let Some(copy) = Copy::open().await else { return };
+                let count = || self.ledger.with_untracked(Ledger::len);
+                let (pieces, entries) = copy.size().await;
+                if entries > count() {
+                    self.take_back(&db).await;
+                }
+                let rather_few = PIECES + count() / PIECES;
+                if self.writes.get_untracked() && (entries != count() || pieces > rather_few) {
+                    let rows = self.ledger.with_untracked(|ledger| rows_of(ledger.entries()));
+                    copy.make_anew(&rows).await;
+                }
+            });
+        });
+    }
+
     /// After something was stored: how much there is now, and whether it was put into a storage that had been emptied.
-    pub(crate) async fn look_after_writing(self, db: &Db, photos: bool) {
+    pub(crate) async fn look_after_writing(self, db: &Db, rows: Vec<(String, String)>, photos: bool) {
         if db.take_emptied() {
             self.write_again(db).await;
         }
@@ -98,7 +162,14 @@ impl Shop {
         self.follow_latest();
         let count = self.ledger.with_untracked(Ledger::len);
         // Whoever kept a reading does not wait for this.
-        clock::soon(move || settings::save(COUNT, &count));
+        clock::soon(move || {
+            settings::save(COUNT, &count);
+            spawn_local(async move {
+                if let Some(copy) = Copy::open().await {
+                    copy.add(rows).await;
+                }
+            });
+        });
         if photos {
             self.look_for_room();
         }
@@ -134,6 +205,7 @@ impl Shop {
         match db.append(&rows, &[]).await {
             Ok(()) => {
                 self.name_device(db.clone());
+                self.look_after_copy(db.clone());
                 self.upkeep.say(Found::Emptied(rows.len()));
             }
             Err(error) => self.trouble.set(Some(error.to_string())),
@@ -175,6 +247,22 @@ fn said(shop: Shop, found: Found) -> AnyView {
             tr!(
                 "The browser emptied its storage while the app was open. {n} entry was written again from this tab; photos, and words that were taught, are gone from this phone."
                     | "The browser emptied its storage while the app was open. {n} entries were written again from this tab; photos, and words that were taught, are gone from this phone."
+                        % *entries
+            ),
+        ),
+        Found::TakenBack(entries) => (
+            "taken-back",
+            tr!(
+                "The browser lost its database. {n} entry was taken back from the second copy on this phone; photos, words that were taught, and what was half typed are gone."
+                    | "The browser lost its database. {n} entries were taken back from the second copy on this phone; photos, words that were taught, and what was half typed are gone."
+                        % *entries
+            ),
+        ),
+        Found::FromCopy(entries) => (
+            "from-copy",
+            tr!(
+                "The browser cannot open its database. {n} entry is shown from the second copy on this phone. Send the record somewhere before anything else."
+                    | "The browser cannot open its database. {n} entries are shown from the second copy on this phone. Send the record somewhere before anything else."
                         % *entries
             ),
         ),

@@ -1,6 +1,7 @@
 //! What to do about a check: what its reading means, what to move, what would measure it better.
 
 use crate::alignment::{Diagonals, JointGaps, Lever, Proposal, SideGap, propose_shared, share_between_sides};
+use crate::language::tr;
 use crate::metrology::{Estimate, Heights, Limits, Situation, Verdict, half_step_uncertainty, in_unit, settle};
 use crate::procedure::learning::Lesson;
 use crate::procedure::levers::{along_lever, lever_of};
@@ -135,7 +136,13 @@ fn by_all_readings(
     place: usize,
     advice: &mut Advice,
 ) {
-    advice.better.extend(fit.suspects.iter().cloned());
+    if let Some((first, more)) = fit.suspects.split_first() {
+        advice.better.push(first.clone());
+        if !more.is_empty() {
+            advice.better.push(tr!("{n} more reading does not agree with the rest; it may be good without this one."
+                | "{n} more readings do not agree with the rest; they may be good without this one." % more.len()));
+        }
+    }
     let together = &fit.moves;
     if let Some(predicted) = together.predicted.get(place).filter(|_| !together.moves.is_empty()) {
         if together.tight {

@@ -36,7 +36,7 @@ pub(crate) fn run(part: Option<&str>) -> Result<Vec<Figure>> {
     let program = program()?;
     let copy = copy()?;
     let mut mutants = process::command(&program);
-    mutants.args(["mutants", "--in-place", "--jobs", "1", "--timeout", "120", "--sharding", "round-robin", "--shard"]);
+    mutants.args(["mutants", "--in-place", "--timeout", "120", "--sharding", "round-robin", "--shard"]);
     mutants.arg(part.unwrap_or(PART)).arg("--dir").arg(&copy).arg("--output").arg(&copy);
     mutants.args(["--cargo-test-arg=--lib", "--cargo-test-arg=--tests"]);
     for floor in CHANGED {
@@ -126,6 +126,7 @@ fn manifest(of_all: &str) -> String {
         let kept = match section {
             "[workspace]" => !matches!(key, "members" | "exclude"),
             "[dev-dependencies]" => key.is_empty() || TOOLS.contains(&key),
+            section if section.starts_with("[profile.") => false,
             _ => true,
         };
         if kept {
@@ -133,7 +134,7 @@ fn manifest(of_all: &str) -> String {
             text.push('\n');
         }
     }
-    text + "\n[profile.dev]\ndebug = false\n"
+    text + "[profile.dev]\ndebug = false\n"
 }
 
 /// The root of the crate with these floors only.
@@ -154,7 +155,7 @@ mod tests {
     fn the_copy_ends_above_the_arithmetic() {
         let all = "//! Floors.\n\npub mod alignment;\npub mod report;\n\n#[cfg(all(target_arch = \"wasm32\", feature = \"app\", not(fuzzing)))]\npub mod app;\n";
         assert_eq!(crate_of_these(all), "//! Floors.\n\npub mod alignment;\n\n");
-        let all = "[workspace]\nmembers = [\"a\"]\n[dev-dependencies]\ncsv = \"1\"\nfastrand = \"2\"\n";
+        let all = "[workspace]\nmembers = [\"a\"]\n[dev-dependencies]\ncsv = \"1\"\nfastrand = \"2\"\n\n[profile.dev]\ndebug = true\n";
         let copy = "[workspace]\n[dev-dependencies]\nfastrand = \"2\"\n\n[profile.dev]\ndebug = false\n";
         assert_eq!(manifest(all), copy);
     }

@@ -5,6 +5,7 @@
 //! nothing where losing it does not matter. No type of the interface's framework appears here.
 
 pub mod clock;
+pub mod copy;
 pub mod dav;
 pub mod db;
 pub mod dialog;

@@ -12,7 +12,7 @@ use trammel_browser_tests::{AppServer, Page, in_engines};
 
 use parts::{a_page_fetches_its_own_part, a_part_that_does_not_come};
 use storage::{
-    a_broken_database, a_clock_that_is_set_back, an_entry_that_cannot_be_read, emptied_under_the_app,
+    a_broken_database, a_clock_that_is_set_back, a_lost_copy, a_lost_database, a_lost_database_and_local_storage, an_entry_that_cannot_be_read, emptied_under_the_app,
     entries_that_are_gone, hardly_any_room, held_by_an_earlier_version, local_storage_is_lost,
 };
 use update::{a_new_version_in_the_middle_of_a_run, a_new_version_that_is_not_whole};
@@ -27,6 +27,9 @@ in_engines! {
         every_earlier_schema,
         held_by_an_earlier_version,
         emptied_under_the_app,
+        a_lost_database,
+        a_lost_database_and_local_storage,
+        a_lost_copy,
         entries_that_are_gone,
         a_broken_database,
         a_clock_that_is_set_back,

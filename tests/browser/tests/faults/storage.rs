@@ -3,10 +3,11 @@
 use std::collections::HashSet;
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::time::{Duration, Instant};
 
 use anyhow::{Context, Result, ensure};
 use serde_json::{Value, json};
-use trammel_browser_tests::{Bench, Launch, Page};
+use trammel_browser_tests::{AppServer, Bench, Launch, Page};
 
 use crate::versions::{MAKE, earlier};
 use crate::{TAPE, half_way, readings};
@@ -18,6 +19,24 @@ await new Promise((done, failed) => {
   deleting.onsuccess = done;
   deleting.onerror = () => failed(deleting.error);
 });";
+
+/// Throws the second copy away, as what clears all that a page keeps does.
+const DELETE_COPY: &str = "await caches.delete('trammel-copy');";
+
+/// How many entries the second copy has, by the addresses of its pieces.
+const COPIED: &str = r"
+const pieces = await (await caches.open('trammel-copy')).keys();
+return pieces.reduce((sum, piece) => sum + Number(piece.url.split('/').pop()), 0);";
+
+/// How many entries the database has.
+const STORED: &str = r"
+const asked = (request) => new Promise((done, failed) => {
+  request.onsuccess = () => done(request.result); request.onerror = () => failed(request.error);
+});
+const db = await asked(indexedDB.open('trammel'));
+const count = await asked(db.transaction('entries').objectStore('entries').count());
+db.close();
+return count;";
 
 /// From here on the page's clock is two days behind.
 const BACK: &str = r"
@@ -83,22 +102,89 @@ async fn opened(bench: &Bench, profile: &Path) -> Result<Page> {
     Ok(Page::new(bench.engine, bench.session(&launch).await?))
 }
 
-/// The database is gone when the app opens: how many entries were there, and what to do.
-pub(crate) async fn entries_that_are_gone(bench: &Bench) -> Result<()> {
-    let (app, profile) = (bench.serve()?, tempfile::tempdir()?);
-    let page = opened(bench, profile.path()).await?;
-    half_way(&page, &app).await?;
-    let before = page.kept().await?;
+/// A reading is taken, then the browser is started anew and does this before the app is opened: the run's address, and how many entries were kept.
+async fn started_anew(
+    bench: &Bench,
+    app: &AppServer,
+    profile: &Path,
+    scripts: &[&str],
+) -> Result<(Page, String, u64)> {
+    let page = opened(bench, profile).await?;
+    let run = half_way(&page, app).await?;
+    let kept = page.run_async(STORED, Vec::new()).await?;
+    copied(&page, kept).await?;
     // A page of the app that is still there would write again what it holds. The guide's pages are without the app.
     page.session.close().await?;
-    let page = opened(bench, profile.path()).await?;
+    let page = opened(bench, profile).await?;
     page.client().goto(&app.page("help/")).await?;
-    page.run_async::<Option<()>>(DELETE, Vec::new()).await?;
+    for script in scripts {
+        page.run_async::<Option<()>>(script, Vec::new()).await?;
+    }
+    Ok((page, run, kept))
+}
+
+/// Waits until the second copy has this many entries.
+async fn copied(page: &Page, entries: u64) -> Result<()> {
+    let deadline = Instant::now() + Duration::from_secs(20);
+    loop {
+        let there: u64 = page.run_async(COPIED, Vec::new()).await?;
+        if there == entries {
+            return Ok(());
+        }
+        ensure!(Instant::now() < deadline, "{there} of {entries} entries are copied");
+        tokio::time::sleep(Duration::from_millis(50)).await;
+    }
+}
+
+/// The database is gone and the second copy is there: nothing of the record is lost, and the run goes on.
+pub(crate) async fn a_lost_database(bench: &Bench) -> Result<()> {
+    let (app, profile) = (bench.serve()?, tempfile::tempdir()?);
+    let (page, run, kept) = started_anew(bench, &app, profile.path(), &[DELETE]).await?;
+    page.open(&format!("{run}/twins")).await?;
+    page.appears("#taken-back").await?;
+    let said = page.text("#taken-back").await?;
+    ensure!(said.contains(&format!("{kept} entries")), "{said} of {kept}");
+    ensure!(!page.has("#entries-lost, #trouble").await?);
+    readings(&page, 1).await?;
+    put_away(&page, "#taken-back").await?;
+    the_other_reading_is_taken(&page).await?;
+    page.open(&format!("{run}/twins")).await?;
+    readings(&page, 2).await?;
+    ensure!(!page.has("#taken-back, #entries-lost, #trouble").await?);
+    copied(&page, page.run_async(STORED, Vec::new()).await?).await
+}
+
+/// What local storage held is lost with the database, so that nobody knows how many entries there were: they come back all the same.
+pub(crate) async fn a_lost_database_and_local_storage(bench: &Bench) -> Result<()> {
+    let (app, profile) = (bench.serve()?, tempfile::tempdir()?);
+    let (page, run, _) = started_anew(bench, &app, profile.path(), &[DELETE, "localStorage.clear();"]).await?;
+    page.open(app.address().as_str()).await?;
+    page.appears("#taken-back").await?;
+    page.appears("a.airframe").await?;
+    page.open(&format!("{run}/twins")).await?;
+    readings(&page, 1).await
+}
+
+/// The second copy is gone, or was never made: it is made of what the database has.
+pub(crate) async fn a_lost_copy(bench: &Bench) -> Result<()> {
+    let (app, profile) = (bench.serve()?, tempfile::tempdir()?);
+    let (page, run, kept) = started_anew(bench, &app, profile.path(), &[DELETE_COPY]).await?;
+    page.open(&format!("{run}/twins")).await?;
+    readings(&page, 1).await?;
+    copied(&page, kept).await?;
+    ensure!(!page.has("#taken-back, #entries-lost, #trouble").await?);
+    Ok(())
+}
+
+/// The database and its copy are gone when the app opens: how many entries were there, and what to do.
+pub(crate) async fn entries_that_are_gone(bench: &Bench) -> Result<()> {
+    let (app, profile) = (bench.serve()?, tempfile::tempdir()?);
+    let (page, _, before) = started_anew(bench, &app, profile.path(), &[DELETE, DELETE_COPY]).await?;
     page.open(app.address().as_str()).await?;
     page.appears("#entries-lost").await?;
     let said = page.text("#entries-lost").await?;
     let lost: u64 = said.split(' ').next().context("a number")?.parse()?;
-    ensure!(lost >= before && said.contains("Open the last file"), "{said}");
+    ensure!(lost == before && said.contains("Open the last file"), "{said}");
     // Until it was read it is said at every start; then no more.
     page.reload().await?;
     page.appears("#entries-lost").await?;
@@ -156,12 +242,12 @@ fn database(below: &Path) -> Result<Vec<PathBuf>> {
     Ok(found)
 }
 
-/// The database's files are overwritten while no browser runs: whatever the browser makes of them, the app opens, says that entries are gone or
-/// cannot be had, and can be worked with.
+/// The database's files are overwritten while no browser runs: whatever the browser makes of them, what was kept is there.
 pub(crate) async fn a_broken_database(bench: &Bench) -> Result<()> {
     let (app, profile) = (bench.serve()?, tempfile::tempdir()?);
     let page = opened(bench, profile.path()).await?;
-    half_way(&page, &app).await?;
+    let run = half_way(&page, &app).await?;
+    copied(&page, page.run_async(STORED, Vec::new()).await?).await?;
     page.session.close().await?;
     let files = database(profile.path())?;
     ensure!(!files.is_empty(), "no database below the profile");
@@ -170,13 +256,13 @@ pub(crate) async fn a_broken_database(bench: &Bench) -> Result<()> {
         fs::write(file, vec![0xa5; usize::try_from(size)?])?;
     }
     let page = opened(bench, profile.path()).await?;
-    page.open(app.address().as_str()).await?;
-    page.appears("#entries-lost, #trouble").await?;
-    if page.has("#entries-lost").await? {
-        put_away(&page, "#entries-lost").await?;
-    }
-    let run = half_way(&page, &app).await?;
+    page.open(&format!("{run}/twins")).await?;
+    page.appears("#taken-back, #from-copy").await?;
+    readings(&page, 1).await?;
     the_other_reading_is_taken(&page).await?;
+    if page.has("#from-copy").await? {
+        return page.appears("#unstored").await;
+    }
     page.open(&format!("{run}/twins")).await?;
     readings(&page, 2).await
 }

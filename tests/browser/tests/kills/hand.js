@@ -1,5 +1,6 @@
 // A hand at the pad of a step with two readings: takes them, strikes some out, goes to another step and comes back, until the browser is
-// killed; what the test wishes comes as soon as it can. It tells what it is about to do, and what the page shows, at the moment of either.
+// killed; what the test wishes comes as soon as it can. It tells what it is about to do and what the page shows as kept, at the moment of either;
+// a digit once the frame that shows it was drawn, since nobody sees it sooner.
 const [address, pace, values, empty, there, wish, seed] = arguments;
 const root = document.documentElement;
 
@@ -35,6 +36,13 @@ const step = () => document.querySelector("main[data-step]")?.dataset.step;
 // The value under way, none while a reading is being struck out, and how many of its keys were pressed.
 let value = null;
 let keys = 0;
+// Done in the first turn after the next frame.
+const drawn = (then) => {
+  const after = new MessageChannel();
+  after.port1.onmessage = then;
+  requestAnimationFrame(() => after.port2.postMessage(null));
+};
+
 let seenKept = kept();
 let seenShown = shown();
 new MutationObserver(() => {
@@ -47,7 +55,11 @@ new MutationObserver(() => {
   if (now !== seenShown) {
     seenShown = now;
     if (value !== null && keys > 0) {
-      tell({ kind: "typed", value, text: now });
+      const typed = value;
+      drawn(() => {
+        // A later digit tells of itself; what was kept meanwhile is no longer typed.
+        if (value === typed && keys > 0 && shown() === now) tell({ kind: "typed", value, text: now });
+      });
     }
   }
 }).observe(document, { subtree: true, childList: true, characterData: true, attributes: true, attributeFilter: ["data-kept"] });
