@@ -14,15 +14,6 @@ const stored = () =>
     opening.onsuccess = () => resolve(opening.result);
   });
 
-const parsed = (value) => {
-  if (typeof value !== "string") return value;
-  try {
-    return JSON.parse(value);
-  } catch {
-    return value;
-  }
-};
-
 const rows = (database, name) =>
   new Promise((resolve, reject) => {
     if (!database?.objectStoreNames.contains(name)) return resolve([]);
@@ -32,25 +23,42 @@ const rows = (database, name) =>
     walk.onsuccess = () => {
       const cursor = walk.result;
       if (!cursor) return resolve(found);
-      found.push([cursor.key, parsed(cursor.value)]);
+      found.push([cursor.key, cursor.value]);
       cursor.continue();
     };
   });
 
-const rescued = async () => {
-  const database = await stored();
-  try {
-    const entries = await rows(database, "entries");
-    const drafts = await rows(database, "drafts");
-    return { rescue: 1, entries: entries.map(([, entry]) => entry), drafts: Object.fromEntries(drafts) };
-  } finally {
-    database?.close();
+// The second copy of the entries (src/app/browser/copy.rs).
+const copied = async () => {
+  const lines = [];
+  const cache = await caches.open("trammel-copy");
+  for (const piece of await cache.keys()) {
+    const text = (await (await cache.match(piece))?.text()) ?? "";
+    lines.push(...text.split("\n").filter(Boolean));
   }
+  return lines;
+};
+
+// A record file that the app opens, in the version of src/report/json.rs. What is half typed stays here: the password of a folder may be among it.
+const rescued = async () => {
+  const found = new Map();
+  for (const line of await copied().catch(() => [])) found.set(JSON.parse(line).id, line);
+  try {
+    const database = await stored();
+    try {
+      for (const [id, entry] of await rows(database, "entries")) found.set(id, entry);
+    } finally {
+      database?.close();
+    }
+  } catch (error) {
+    if (found.size === 0) throw error;
+  }
+  return `{"format":"trammel-record","version":4,"entries":[${[...found.values()].join(",")}]}`;
 };
 
 const download = async (state) => {
   try {
-    const text = JSON.stringify(await rescued());
+    const text = await rescued();
     const link = document.createElement("a");
     link.href = URL.createObjectURL(new Blob([text], { type: "application/json" }));
     link.download = "trammel-rescue.json";

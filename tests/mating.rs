@@ -111,6 +111,10 @@ fn a_response_that_cannot_be_stops_the_work() {
     let advice = book.fold().step("set/pitch").expect("the step").advice.clone().expect("advice");
     assert!(advice.correction.is_none(), "no further move is offered");
     assert!(advice.stop.expect("a stop").contains("springing"));
+    // Reading it once more, with nothing moved in between, changes nothing of that.
+    read_pitch(&mut book, "set", [-3.4; 4]);
+    let advice = book.fold().step("set/pitch").expect("the step").advice.clone().expect("advice");
+    assert!(advice.correction.is_none() && advice.stop.is_some_and(|stop| stop.contains("springing")));
 }
 
 #[test]
@@ -318,6 +322,9 @@ fn a_move_after_the_signature_voids_it_until_measured_again() {
 
     good_pass(&mut book, "clamped");
     blind(&mut book, "B. Helper", -2.6, 227.4375);
+    let hold = book.fold().step("hold-a").expect("the hold").hold.clone();
+    assert!(matches!(hold, Some(Hold::Void(_))), "the edge distance was read before the move: {hold:?}");
+    book.read("edge", "worst", 0.375);
     assert!(matches!(book.fold().step("hold-a").expect("the hold").hold, Some(Hold::Ready(_))), "to be signed again");
     book.sign("hold-a", "B. Helper");
     assert_eq!(book.fold().step("pilot").expect("the step").state, State::Open);

@@ -85,6 +85,11 @@ fn newer_huge_and_hostile_files_are_refused_with_the_reason() {
     }
     let long = text.replacen("B. Helper", &"x".repeat(5_000), 1);
     assert!(matches!(read_json(&long), Err(ImportError::BadEntry(..))), "a text that is too long");
+    // What an entry may hold, 4,000 bytes, may stand in a file, whatever stands between its quotes.
+    for held in ["x".repeat(4_000), "\\\"".repeat(4_000), "\\n".repeat(4_000)] {
+        let whole = text.replacen("B. Helper", &held, 1);
+        assert!(read_json(&whole).is_ok(), "{:?} of {}", read_json(&whole).err(), &held[..4]);
+    }
 }
 
 #[test]

@@ -299,6 +299,18 @@ fn seen_from_afar(walk: &Walk) {
     assert!(seen == run, "{}: another run from the extract", book.works_on);
 }
 
+/// Two hold points side by side: a stop that is moved after both were signed makes either stale.
+fn a_later_move_undoes_both_signatures(walk: &Walk) {
+    let mut book = walk.book.clone();
+    let signed = |run: &Run| {
+        let holds = ["direction-again", "sign"].map(|hold| run.step(hold).expect("a hold").state);
+        holds.map(|state| state == State::Done)
+    };
+    assert_eq!(signed(&walk.fold()), [true; 2]);
+    book.moved("direction-again", "stop-aileron-left-up", 1.0);
+    assert_eq!(signed(&book.fold_without_advice()), [false; 2]);
+}
+
 #[test]
 fn every_procedure_comes_to_its_end_on_both_airframes() {
     let (mut walked, mut refused) = (BTreeSet::new(), 0);
@@ -322,6 +334,9 @@ fn every_procedure_comes_to_its_end_on_both_airframes() {
                 assert!(reached, "{}: {} is never reached", procedure.id, step.path);
             }
             seen_from_afar(&walk);
+            if procedure.id == "control-travel" {
+                a_later_move_undoes_both_signatures(&walk);
+            }
             walked.insert(procedure.id.as_str());
             refused += walk.refused;
             book = walk.book;

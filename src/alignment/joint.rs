@@ -51,7 +51,7 @@ pub fn share_between_sides(amount: Length, gaps: JointGaps, step: Length) -> Joi
     JointShare {
         close: (closing > half).then_some((opened.other(), closing)),
         open: (opening > half).then_some((opened, opening)),
-        beyond_limit: opening > half && gaps.limit.is_some_and(|limit| to_open.most + opening > limit + half),
+        beyond_limit: opening > half && gaps.limit.is_some_and(|limit| to_open.most + opening > limit + step * 1e-6),
     }
 }
 
@@ -87,5 +87,10 @@ mod tests {
         let other_way = share_between_sides(inches(-0.0625), gaps, inches(1.0 / 64.0));
         assert_eq!(other_way.close, Some((Side::Right, inches(0.0625))));
         assert_eq!(other_way.open, None);
+        // Not by half a step either: 2.69 mm and 0.4 mm are more than 3.0 mm.
+        let mm = Length::from_millimetres;
+        let right = SideGap { least: mm(2.69), most: mm(2.69) };
+        let gaps = JointGaps { left: SideGap::default(), right, limit: Some(mm(3.0)) };
+        assert!(share_between_sides(mm(0.4), gaps, mm(0.2)).beyond_limit);
     }
 }

@@ -65,4 +65,4 @@ pub use slip::{Slip, Suspect, Taken};
 pub use snoop::{Snooped, snoop};
 pub use solver::{LeastSquares, NotSolved, Solved, solve};
 
-pub use crate::rigging::{Diagonals, slope_over_base};
+pub use crate::rigging::Diagonals;

@@ -16,9 +16,12 @@ pub struct Proposal {
 }
 
 /// The move of `lever` that brings `now` to `aim` (in the check's unit), with the gain learned so far, in whole steps of
-/// `step`. `None` when the adjuster cannot give it or when the nearest whole step is no move at all.
+/// `step`. `None` when the adjuster cannot give it, when the nearest whole step is no move at all, or when the gain is not above zero.
 #[must_use]
 pub fn propose(lever: Lever, gain: Gain, now: Estimate, aim: f64, step: Length) -> Option<Proposal> {
+    if gain.ratio.is_nan() || gain.ratio <= 0.0 {
+        return None;
+    }
     let wanted = change_of((aim - now.value) / gain.ratio, now.unit)?;
     let exact = lever.amount(wanted)?;
     let amount = step * (exact / step).round();
@@ -94,5 +97,15 @@ mod tests {
         let now = Estimate::new(-2.601, 0.04, Unit::Degree);
         let saddle = Lever::Saddle { distance: Length::from_inches(122.0) };
         assert_eq!(propose(saddle, Gain::FROM_GEOMETRY, now, -2.6, Length::from_inches(1.0 / 16.0)), None);
+    }
+
+    #[test]
+    fn a_gain_that_turns_the_move_round_gives_none() {
+        let now = Estimate::new(-2.9, 0.04, Unit::Degree);
+        let saddle = Lever::Saddle { distance: Length::from_inches(122.0) };
+        for ratio in [-0.5, 0.0, f64::NAN] {
+            let gain = Gain { ratio, ..Gain::FROM_GEOMETRY };
+            assert_eq!(propose(saddle, gain, now, -2.6, Length::from_inches(1.0 / 16.0)), None, "{ratio}");
+        }
     }
 }

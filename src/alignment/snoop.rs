@@ -7,7 +7,8 @@ use super::{AdjustError, Adjusted, Levels, Network, Placement, Slip, Suspect, Ta
 pub struct Snooped {
     /// In the order in which they were found; places among the readings of the network given.
     pub suspects: Vec<Suspect>,
-    /// The network without them, and where its readings stood in the one given.
+    /// The network without them; where what is left could not be adjusted, the last suspect (and its twin) is still in it, in `kept` and in
+    /// `placement`.
     pub network: Network,
     /// Place in the given network of each reading that is left.
     pub kept: Vec<usize>,

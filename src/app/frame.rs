@@ -103,7 +103,15 @@ pub(crate) fn notices() -> AnyView {
     let speechless = RwSignal::new(tongue::missing());
     let told = move || {
         let words = speechless.get()?;
-        let read = button("language-read", "plain", "Read", tap(move |_| speechless.set(None)));
+        let read = button(
+            "language-read",
+            "plain",
+            "Read",
+            tap(move |_| {
+                speechless.set(None);
+                focus::focus_after_frame("heading");
+            }),
+        );
         Some(notice("language-missing", "notice", words, read))
     };
     view! {

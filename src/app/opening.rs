@@ -6,7 +6,7 @@ use leptos_router::hooks::use_navigate;
 use wasm_bindgen_futures::spawn_local;
 
 use super::address::{Address, Page};
-use super::browser::{handed, pick};
+use super::browser::{focus, handed, pick};
 use super::controls::{button, named, para, row};
 use super::live::{live, tap};
 use super::parts;
@@ -99,14 +99,17 @@ pub(crate) fn handed_over(shop: Shop) -> AnyView {
     let told = move || {
         let words = said.get();
         (!words.is_empty()).then(|| {
-            let good = tap(move |_| said.set(String::new()));
+            let good = tap(move |_| {
+                said.set(String::new());
+                focus::focus_after_frame("heading");
+            });
             view! {
-                <section class="notice" role="status">
+                <section class="notice">
                     {named("handed-said", "", words)}
                     {button("", "plain", "Read", good)}
                 </section>
             }
         })
     };
-    view! { {live(offer)}{live(told)} }
+    view! { {live(offer)}<div role="status">{live(told)}</div> }
 }

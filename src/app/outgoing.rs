@@ -3,6 +3,7 @@
 use crate::app::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
+use super::browser::focus;
 use super::controls::{button, group, named, para, part, row};
 use super::live::{live, tap};
 use super::shop::Shop;
@@ -38,7 +39,10 @@ pub(crate) fn notice(shop: Shop) -> AnyView {
                 }
             });
         });
-        let later = tap(move |_| sending.back.set(false));
+        let later = tap(move |_| {
+            sending.back.set(false);
+            focus::focus_after_frame("heading");
+        });
         let (online, only_folder) = (sending.online.get(), sending.waiting.with(Vec::is_empty));
         let ways = match (online, only_folder) {
             (false, _) => ().into_any(),
@@ -53,12 +57,15 @@ pub(crate) fn notice(shop: Shop) -> AnyView {
     let told = move || {
         let words = sending.sent.get();
         (!words.is_empty()).then(|| {
-            let read = tap(move |_| sending.sent.set(String::new()));
+            let read = tap(move |_| {
+                sending.sent.set(String::new());
+                focus::focus_after_frame("heading");
+            });
             let inside = vec![named("outbox-said", "", words.trim().to_owned()), button("", "plain", "Read", read)];
-            view! { <section class="notice" role="status">{inside}</section> }
+            view! { <section class="notice">{inside}</section> }
         })
     };
-    view! { {live(shown)}{live(told)} }
+    view! { {live(shown)}<div role="status">{live(told)}</div> }
 }
 
 /// The files that wait, each with the way to take it out.

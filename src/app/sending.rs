@@ -165,7 +165,11 @@ impl Sending {
     pub(crate) async fn send_next(self, shop: Shop) {
         let Some(file) = self.waiting.with_untracked(|waiting| waiting.first().cloned()) else { return };
         let Some(db) = shop.db() else { return };
-        let Ok(Some(parts)) = db.waiting_file(&file).await else { return self.remove(shop, file).await };
+        let parts = match db.waiting_file(&file).await {
+            Ok(Some(parts)) => parts,
+            Ok(None) => return self.remove(shop, file).await,
+            Err(error) => return shop.trouble.set(Some(error.to_string())),
+        };
         let shared = share::share_parts(&file.name, &file.mime, &parts).await;
         let gone = shared.is_ok();
         self.sent.set(share::outcome(&file.name, shared));

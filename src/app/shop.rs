@@ -13,7 +13,7 @@ use super::browser::{clock, handed, haptics, ids, tabs};
 use super::sending::Sending;
 use super::settings::{self, Settings};
 use super::tongue;
-use super::upkeep::Upkeep;
+use super::upkeep::{Upkeep, kept_before};
 use crate::language::{self, tr};
 use crate::record::{
     AirframeId, Body, Chains, Digest, Entry, EntryId, Ledger, Merged, Signed, announce, from_json, signatures,
@@ -125,12 +125,13 @@ impl Shop {
         match self.open_db().await {
             Ok(db) => {
                 self.db.set_value(Some(db.clone()));
+                self.store_what_is_here(&db).await;
                 self.read_again().await;
                 self.look_after_copy(db);
             }
             Err(error) => {
                 self.trouble.set(Some(error.to_string()));
-                self.show_copy().await;
+                self.show_copy(&error).await;
             }
         }
         self.ready.set(true);
@@ -140,6 +141,7 @@ impl Shop {
     /// Reads everything that is stored and merges it. An entry that cannot be read is left where it is and said.
     async fn read_again(self) {
         let Some(db) = self.db.get_value() else { return };
+        let before = kept_before();
         match db.at_start().await {
             Ok(AtStart { drafts, entries: stored, device }) => {
                 // Before the record: a pad that it brings up shows what was half typed on it.
@@ -164,7 +166,7 @@ impl Shop {
                                 % unreadable
                     )));
                 }
-                self.look_after_reading(&db, device, count).await;
+                self.look_after_reading(&db, device, count, before).await;
             }
             Err(error) => self.trouble.set(Some(error.to_string())),
         }

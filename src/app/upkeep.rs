@@ -1,5 +1,7 @@
 //! What befell the storage while nobody looked: found when the record is read and after it is written, mended where that can be, and said.
 
+use std::collections::HashSet;
+
 use crate::app::prelude::*;
 
 use chrono::DateTime;
@@ -8,7 +10,7 @@ use wasm_bindgen_futures::spawn_local;
 
 use super::browser::copy::Copy;
 use super::browser::db::{Befallen, Db, StoreError};
-use super::browser::{clock, ids, keeping, settings};
+use super::browser::{clock, focus, ids, keeping, settings};
 use super::controls::{button, para};
 use super::live::{live, tap};
 use super::shop::{Shop, rows_of};
@@ -31,6 +33,16 @@ enum Found {
     ClockBehind(String),
     /// This many bytes are left.
     LittleRoom(u64),
+}
+
+/// What the second copy has.
+struct Copied {
+    /// Every entry in it.
+    ids: Vec<EntryId>,
+    /// How many were not here.
+    new: usize,
+    /// All of it could be read.
+    whole: bool,
 }
 
 /// What is said of the storage, until somebody has read it.
@@ -65,6 +77,11 @@ impl Upkeep {
     }
 }
 
+/// How many entries this phone kept, where it knows. Asked before the database is read: another tab may keep one in between.
+pub(crate) fn kept_before() -> Option<usize> {
+    settings::load(COUNT)
+}
+
 impl Shop {
     /// Opens the database; what befalls it then and later is seen to.
     pub(crate) async fn open_db(self) -> Result<Db, StoreError> {
@@ -78,13 +95,12 @@ impl Shop {
         opened
     }
 
-    /// Once the record is read, `stored` entries of it from `db`, where this device has that name: who it is, whether all is there, the clock,
-    /// the room.
-    pub(crate) async fn look_after_reading(self, db: &Db, device: Option<Uuid>, stored: usize) {
-        let before = settings::load::<usize>(COUNT);
+    /// Once the record is read, `stored` entries of it from `db`, where this device has that name, and where so many were kept before: who it
+    /// is, whether all is there, the clock, the room.
+    pub(crate) async fn look_after_reading(self, db: &Db, device: Option<Uuid>, stored: usize, before: Option<usize>) {
         let mut there = stored;
         if before.is_some_and(|before| before > stored) {
-            there += self.take_back(db).await;
+            there += self.take_back(db).await.unwrap_or_default();
         }
         match device {
             Some(device) if device != self.device() => self.settings.update(|settings| settings.device = device),
@@ -103,51 +119,71 @@ impl Shop {
         self.look_for_room();
     }
 
-    /// Takes from the second copy what the database does not have, and puts it there: how many entries.
-    async fn take_back(self, db: &Db) -> usize {
-        let Some(copy) = Copy::open().await else { return 0 };
-        let added = self.read_copy(&copy).await;
-        if added.is_empty() {
-            return 0;
+    /// Takes from the second copy what the database does not have, and puts it there: how many entries; `None` where either could not be read
+    /// whole.
+    async fn take_back(self, db: &Db) -> Option<usize> {
+        let copied = self.read_copy(&Copy::open().await?).await;
+        // After the copy: what another tab keeps is in the database before it is in the copy.
+        let stored: HashSet<String> = db.at_start().await.ok()?.entries.into_iter().map(|(id, _)| id).collect();
+        let lacks = |id: &&EntryId| !stored.contains(&id.to_string());
+        let rows = self
+            .ledger
+            .with_untracked(|ledger| rows_of(copied.ids.iter().filter(lacks).filter_map(|id| ledger.get(*id))));
+        if !rows.is_empty() {
+            match db.append(&rows, &[]).await {
+                Ok(()) => self.upkeep.say(Found::TakenBack(rows.len())),
+                Err(error) => self.trouble.set(Some(error.to_string())),
+            }
         }
-        let rows = self.ledger.with_untracked(|ledger| rows_of(added.iter().filter_map(|id| ledger.get(*id))));
-        if let Err(error) = db.append(&rows, &[]).await {
-            self.trouble.set(Some(error.to_string()));
-        }
-        self.upkeep.say(Found::TakenBack(rows.len()));
-        rows.len()
+        copied.whole.then_some(rows.len())
     }
 
-    /// Merges what the second copy has: what was not here.
-    async fn read_copy(self, copy: &Copy) -> Vec<EntryId> {
-        let entries: Vec<Entry> = copy.read().await.iter().filter_map(|text| from_json(text).ok()).collect();
-        self.ledger.try_update(|ledger| ledger.merge(entries).added).unwrap_or_default()
+    /// Merges what the second copy has.
+    async fn read_copy(self, copy: &Copy) -> Copied {
+        let (texts, whole) = copy.read().await;
+        let entries: Vec<Entry> = texts.iter().filter_map(|text| from_json(text).ok()).collect();
+        let whole = whole && entries.len() == texts.len();
+        let ids = entries.iter().map(|entry| entry.id).collect();
+        let new = self.ledger.try_update(|ledger| ledger.merge(entries).added.len()).unwrap_or_default();
+        Copied { ids, new, whole }
     }
 
     /// The database cannot be opened: what the second copy has is shown, so that it can be sent somewhere.
-    pub(crate) async fn show_copy(self) {
-        if let Some(copy) = Copy::open().await {
-            let shown = self.read_copy(&copy).await.len();
+    pub(crate) async fn show_copy(self, why: &StoreError) {
+        // Where a newer version was here the records are untouched, and not all of them can be read.
+        if *why != StoreError::NewerVersion
+            && let Some(copy) = Copy::open().await
+        {
+            let shown = self.read_copy(&copy).await.new;
             if shown > 0 {
                 self.upkeep.say(Found::FromCopy(shown));
             }
         }
     }
 
-    /// Some time after the start, holds the second copy against the database, and mends either by the other.
+    /// What was kept, or shown from the second copy, before there was a database goes into it.
+    pub(crate) async fn store_what_is_here(self, db: &Db) {
+        let rows = self.ledger.with_untracked(|ledger| rows_of(ledger.entries()));
+        match db.append(&rows, &[]).await {
+            Ok(()) => self.unstored.set(0),
+            Err(error) => self.trouble.set(Some(error.to_string())),
+        }
+    }
+
+    /// Some time after the start, holds the second copy against what was read, and mends either by the other.
     pub(crate) fn look_after_copy(self, db: Db) {
         clock::after(NOT_AT_ONCE, move || {
             spawn_local(async move {
                 let Some(copy) = Copy::open().await else { return };
                 let count = || self.ledger.with_untracked(Ledger::len);
                 let (pieces, entries) = copy.size().await;
-                if entries > count() {
-                    self.take_back(&db).await;
+                // What could not be read is left where it is.
+                if entries > count() && self.take_back(&db).await.is_none() {
+                    return;
                 }
                 let rather_few = PIECES + count() / PIECES;
                 if self.writes.get_untracked() && (entries != count() || pieces > rather_few) {
-                    let rows = self.ledger.with_untracked(|ledger| rows_of(ledger.entries()));
-                    copy.make_anew(&rows).await;
+                    copy.make_anew(|| self.ledger.with_untracked(|ledger| rows_of(ledger.entries()))).await;
                 }
             });
         });
@@ -294,6 +330,7 @@ fn said(shop: Shop, found: Found) -> AnyView {
             settings::save(COUNT, &shop.ledger.with_untracked(Ledger::len));
         }
         shop.upkeep.found.update(|all| all.retain(|other| *other != found));
+        focus::focus_after_frame("heading");
     });
     view! { <section id=id class="notice trouble">{para("", words)}{button("", "plain", "Read", read)}</section> }
 }

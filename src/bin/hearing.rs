@@ -77,19 +77,9 @@ mod module {
             self.0.taught().takes(word).len() as u32
         }
 
-        /// The labels of all words.
-        pub fn words(&self) -> Vec<String> {
-            self.0.taught().words.iter().map(|word| word.label.clone()).collect()
-        }
-
         /// Forgets a word.
         pub fn forget(&mut self, word: &str) {
             self.0.forget(word);
-        }
-
-        /// Forgets everything.
-        pub fn forget_all(&mut self) {
-            self.0.forget_all();
         }
 
         /// All that is taught.
@@ -115,18 +105,6 @@ mod module {
         #[wasm_bindgen(getter)]
         pub fn words(&self) -> Vec<String> {
             self.0.words.iter().map(|word| word.label.clone()).collect()
-        }
-
-        /// For each word, how probably it is right, 0..1.
-        #[wasm_bindgen(getter)]
-        pub fn confidences(&self) -> Vec<f32> {
-            self.0.words.iter().map(|word| word.confidence).collect()
-        }
-
-        /// How probably all of it is right, 0..1.
-        #[wasm_bindgen(getter)]
-        pub fn confidence(&self) -> f32 {
-            self.0.confidence
         }
 
         /// The runner-up.

@@ -151,8 +151,9 @@ async fn round(
         } else if memory.file(&name).is_some_and(|(_, digest)| digest == Digest::of(text.as_bytes())) {
             continue;
         }
-        in_step &= put_record(wire, memory, &name, text.as_bytes(), there).await?;
-        outcome.files_out += usize::from(in_step);
+        let put = put_record(wire, memory, &name, text.as_bytes(), there).await?;
+        in_step &= put;
+        outcome.files_out += usize::from(put);
     }
     Ok(in_step)
 }

@@ -169,11 +169,6 @@ impl Ear {
         self.taught.forget(word);
     }
 
-    /// Forgets everything.
-    pub fn forget_all(&mut self) {
-        self.taught = Taught::default();
-    }
-
     /// All that is taught.
     pub fn export(&self) -> Vec<u8> {
         self.taught.to_bytes()

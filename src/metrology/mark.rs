@@ -14,7 +14,7 @@ pub struct Mark {
     pub bar_start: f64,
     /// Right end of the reading's bar.
     pub bar_end: f64,
-    /// The reading is further out than the drawing reaches: the bar is an arrow at the edge.
+    /// The bar goes on beyond one edge of the drawing: an arrow there.
     pub off_scale: bool,
 }
 
@@ -47,13 +47,14 @@ impl Mark {
         let at = |value: f64| value * scale + origin;
         let half = (guard * scale).max(THINNEST / 2.0);
         let centre = at(estimate.value);
-        let clamped = centre.clamp(half.min(0.5), 1.0 - half.min(0.5));
+        let (start, end) = (centre - half, centre + half);
         Self {
             lower_post: lower.map(at),
             upper_post: upper.map(at),
-            bar_start: (clamped - half).max(0.0),
-            bar_end: (clamped + half).min(1.0),
-            off_scale: (centre - clamped).abs() > 1e-9,
+            bar_start: start.clamp(0.0, 1.0 - THINNEST),
+            bar_end: end.clamp(THINNEST, 1.0),
+            // Where both ends stick out there is no edge that it left by.
+            off_scale: (start < -1e-9) != (end > 1.0 + 1e-9),
         }
     }
 }
@@ -68,13 +69,14 @@ mod tests {
     #[test]
     fn the_bar_and_the_verdict_agree() {
         let limits = Limits { lower: Some(-2.8), upper: Some(-2.4), unit: Unit::Degree };
-        for hundredth in -330..=-190 {
-            let estimate = Estimate::new(f64::from(hundredth) / 100.0, 0.041, Unit::Degree);
+        let values = (-330..=-190).flat_map(|hundredth| [0.041, 0.065, 0.1].map(|u| (hundredth, u)));
+        for (hundredth, u) in values {
+            let estimate = Estimate::new(f64::from(hundredth) / 100.0, u, Unit::Degree);
             let mark = Mark::of(estimate, Some(limits));
             let (lower, upper) = (mark.lower_post.expect("post"), mark.upper_post.expect("post"));
             let seen = if mark.bar_start >= lower - 1e-9 && mark.bar_end <= upper + 1e-9 {
                 "in"
-            } else if mark.bar_end < lower || mark.bar_start > upper {
+            } else if mark.bar_end < lower - 1e-9 || mark.bar_start > upper + 1e-9 {
                 "out"
             } else {
                 "can't tell"
@@ -84,7 +86,7 @@ mod tests {
                 Verdict::Out(_) => "out",
                 Verdict::CantTell | Verdict::NotJudged => "can't tell",
             };
-            assert_eq!(seen, said, "at {hundredth}");
+            assert_eq!(seen, said, "at {hundredth}, {u}");
         }
     }
 
@@ -93,5 +95,10 @@ mod tests {
         let limits = Limits { lower: Some(-0.0625), upper: Some(0.0625), unit: Unit::Inch };
         let mark = Mark::of(Estimate::new(2.0, 0.01, Unit::Inch), Some(limits));
         assert!(mark.off_scale && mark.bar_end <= 1.0 && mark.bar_start >= 0.0, "{mark:?}");
+        let low = Mark::of(Estimate::new(-2.0, 0.01, Unit::Inch), Some(limits));
+        assert!(low.off_scale && low.bar_start == 0.0 && low.bar_end < 0.1, "{low:?}");
+        // An uncertainty that is wider than the whole drawing leaves it on both sides: no arrow to either.
+        let wide = Mark::of(Estimate::new(-0.02, 1.0, Unit::Inch), Some(limits));
+        assert!(!wide.off_scale && wide.bar_start == 0.0 && wide.bar_end == 1.0, "{wide:?}");
     }
 }

@@ -55,7 +55,7 @@ impl Blade {
     }
 
     /// Sag of the blade hanging free in `spans` equal spans of `length` in all, −w²·l³ / (24·P²) for each; none when it lies flat
-    /// (`spans` 0). The parabola's first term: good to 1 % while the sag is under a tenth of a span.
+    /// (`spans` 0). The parabola's first term: good to 1 % while the sag is under a thirtieth of a span.
     #[must_use]
     pub fn sag(&self, length: Length, tension: f64, spans: u32) -> Length {
         if spans == 0 {
@@ -121,7 +121,7 @@ pub struct Correction {
     pub amount: Length,
 }
 
-/// All four corrections of a length read as `length`.
+/// All four corrections of a length read as `length`. Where the height is more than the length there is no slope correction: refuse that first.
 #[must_use]
 pub fn corrections(blade: &Blade, length: Length, held: &Held) -> [Correction; 4] {
     let warm = blade.temperature(length, held.tape_temperature)

@@ -48,7 +48,9 @@ pub fn judge(estimate: Estimate, limits: Option<Limits>) -> Verdict {
 /// Judges an estimate by a rule. A value that is not a number cannot be told.
 #[must_use]
 pub fn judge_by(rule: Rule, estimate: Estimate, limits: Option<Limits>) -> Verdict {
-    let Some(limits) = limits else { return Verdict::NotJudged };
+    let Some(limits) = limits.filter(|limits| limits.lower.is_some() || limits.upper.is_some()) else {
+        return Verdict::NotJudged;
+    };
     debug_assert_eq!(estimate.unit, limits.unit, "judged in one unit");
     // A value that sits exactly U inside a limit is in: this much slack keeps 0.1 + 0.2 from deciding.
     let slack = 1e-9;
@@ -115,6 +117,8 @@ mod tests {
             [Out(Beyond::Low), In, In, In, Out(Beyond::High)]
         });
         assert_eq!(judge_by(Rule::Plain, Estimate::new(0.0, 0.0, Unit::Degree), None), Verdict::NotJudged);
+        let open = Limits { lower: None, upper: None, unit: Unit::Degree };
+        assert_eq!(judge(Estimate::new(0.0, 0.0, Unit::Degree), Some(open)), Verdict::NotJudged, "no limit at all");
     }
 
     #[test]

@@ -263,8 +263,8 @@ impl Check {
 }
 
 impl Procedure {
-    /// The steps as they are walked: each [`StepKind::Pass`] replaced by its pass's steps, with the gate before their keys and
-    /// `error.unknown` none: an unknown pass lays out as no step (the library's tests refuse such a file).
+    /// The steps as they are walked: each [`StepKind::Pass`] replaced by its pass's steps, with the gate and a slash before their
+    /// keys. An unknown pass lays out as no step (the library's tests refuse such a file).
     #[must_use]
     pub fn laid_out(&self) -> Vec<(String, Option<String>, Step)> {
         let mut steps = Vec::new();

@@ -91,8 +91,18 @@ pub(super) fn settle(steps: &mut [StepState], procedure: &Procedure, airframe: &
         }
         blocked |= !hold.open();
         steps[place].hold = Some(hold);
-        since = place + 1;
+        since = after_hold(steps, place, since);
     }
+}
+
+const fn is_hold(step: &StepState) -> bool {
+    matches!(step.step.kind, StepKind::Hold { .. })
+}
+
+/// The first step that the hold after the one at `place` looks back on, where this one looked back to `since`: two side by side look back on
+/// the same steps.
+fn after_hold(steps: &[StepState], place: usize, since: usize) -> usize {
+    if steps.get(place + 1).is_some_and(is_hold) { since } else { place + 1 }
 }
 
 fn state_of(steps: &[StepState], place: usize, since: usize, second_person: bool, of: (&Procedure, &Airframe)) -> Hold {
@@ -103,7 +113,8 @@ fn state_of(steps: &[StepState], place: usize, since: usize, second_person: bool
         return if missing.is_empty() { Hold::Ready(to_be_seen(steps, since, place)) } else { Hold::Shut(missing) };
     };
     // What it guards is the next step; once that is done the signature has served.
-    let guarded_done = steps.get(place + 1).is_some_and(|next| next.by.is_some() || next.counted.is_some());
+    let guarded_done =
+        steps.get(place + 1).is_some_and(|next| !is_hold(next) && (next.by.is_some() || next.counted.is_some()));
     if guarded_done {
         return Hold::Spent;
     }
@@ -189,7 +200,8 @@ fn readers(steps: &[StepState], since: usize, place: usize) -> impl Iterator<Ite
 #[must_use]
 pub fn may_not_sign(steps: &[StepState], place: usize, name: &str) -> Option<String> {
     let StepKind::Hold { second_person: true, .. } = &steps.get(place)?.step.kind else { return None };
-    let since = steps[..place].iter().rposition(|step| step.hold.is_some()).map_or(0, |hold| hold + 1);
+    let before = steps[..place].iter().enumerate().filter(|(_, step)| step.hold.is_some());
+    let since = before.fold(0, |since, (hold, _)| after_hold(steps, hold, since));
     first_person(steps, since, place, name)
 }
 

@@ -39,13 +39,21 @@ pub(super) fn lesson(procedure: &Procedure, airframe: &Airframe, run: &Run, chec
     let mut first_value = None;
     let mut now = 0.0;
     for step in run.steps.iter().filter(|step| measures(step, &check.id)) {
+        // The set before the last move, and whether what that move did was learned: read once more, it is the answer to the same move.
+        let mut counted: Option<(usize, bool)> = None;
         let complete: Vec<(Span, &CheckResult)> = complete_attempts(step).collect();
         for (place, (span, result)) in complete.iter().enumerate() {
             let first = *first_value.get_or_insert(result.estimate.value);
             now = result.estimate.value;
-            let Some((before_span, before)) = place.checked_sub(1).map(|before| &complete[before]) else { continue };
-            let from = disturbing.partition_point(|moved| moved.entry <= before_span.end);
-            let to = disturbing.partition_point(|moved| moved.entry < span.start).max(from);
+            let Some(latest) = place.checked_sub(1) else { continue };
+            let moved_by = |entry: EntryId| disturbing.partition_point(|moved| moved.entry <= entry);
+            let to = disturbing.partition_point(|moved| moved.entry < span.start);
+            if moved_by(complete[latest].0.end) < to {
+                counted = Some((latest, false));
+            }
+            let Some((base, learned)) = counted else { continue };
+            let (before_span, before) = &complete[base];
+            let from = moved_by(before_span.end).min(to);
             let since = SinceSetUp {
                 slid: slid.before(before_span.end),
                 turned: turned(before.estimate.unit, before.estimate.value - first),
@@ -53,8 +61,11 @@ pub(super) fn lesson(procedure: &Procedure, airframe: &Airframe, run: &Run, chec
             let predicted = predict(procedure, airframe, check, &disturbing[from..to], since, before.estimate.unit);
             let response = predicted.filter(|predicted| *predicted != 0.0).map(|predicted| {
                 let seen = result.estimate.minus(before.estimate);
-                gain = gain.learn(predicted, seen.value, seen.u);
                 let believable = Gain::believable(predicted, seen.value, seen.u, result.step);
+                if believable && !learned {
+                    gain = gain.learn(predicted, seen.value, seen.u);
+                    counted = Some((base, true));
+                }
                 Response { predicted, seen: seen.value, believable }
             });
             if step.path == path {

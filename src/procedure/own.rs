@@ -35,11 +35,14 @@ pub fn held(draft: &Procedure) -> &'static Procedure {
     new
 }
 
-/// The procedure that a run began with; where its record does not hold it, the one that comes with the app.
+/// The procedure that a run began with; where its record holds no file of it, the one that comes with the app. `None` when the file that it
+/// holds does not read.
 #[must_use]
 pub fn of_run(started: &StartedRun) -> Option<&'static Procedure> {
-    let kept = started.file.as_ref().and_then(read_once);
-    kept.filter(|kept| kept.id == started.procedure).or_else(|| procedure(&started.procedure))
+    match &started.file {
+        Some(file) => read_once(file).filter(|kept| kept.id == started.procedure),
+        None => procedure(&started.procedure),
+    }
 }
 
 /// The version of a procedure with which a run on the airframe would begin now: its own last one, else the one that comes with the app.

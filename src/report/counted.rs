@@ -79,7 +79,7 @@ pub(super) struct Claim {
 /// Where a JSON string begins that is longer than its kind may be, if there is one: [`MAX_TEXT`] bytes, for a procedure file as
 /// many as its text takes when every byte is escaped, and for a photo as many as base64 takes.
 pub(super) fn long_text(text: &str) -> Option<usize> {
-    let (mut begin, mut escaped) = (None, false);
+    let (mut begin, mut escaped, mut length) = (None, false, 0);
     let longest = |start: usize| match text[..start].trim_end() {
         before if before.ends_with("\"file\":") => 2 * MAX_PROCEDURE,
         before if before.ends_with("\"jpeg\":") => MAX_PHOTO.div_ceil(3) * 4 + 1,
@@ -88,11 +88,15 @@ pub(super) fn long_text(text: &str) -> Option<usize> {
     for (place, byte) in text.bytes().enumerate() {
         match (begin, byte) {
             (Some(_), _) if escaped => escaped = false,
-            (Some(_), b'\\') => escaped = true,
-            (Some(start), b'"') if place - start > longest(start) => return Some(start),
+            (Some(_), b'\\') => {
+                escaped = true;
+                length += 1;
+            }
+            (Some(start), b'"') if length > longest(start) => return Some(start),
             (Some(_), b'"') => begin = None,
-            (None, b'"') => begin = Some(place),
-            _ => {}
+            (None, b'"') => (begin, length) = (Some(place), 0),
+            (Some(_), _) => length += 1,
+            (None, _) => {}
         }
     }
     None

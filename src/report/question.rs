@@ -30,12 +30,7 @@ pub fn extract(ledger: &Ledger, question: EntryId) -> Option<RecordFile> {
     let airframe = ledger.airframe(asked)?;
     let mut taken = founded(ledger, &airframe, about.run, question);
     for entry in ledger.of(airframe.id) {
-        let names = match &entry.body {
-            Body::DeviationAnswered(answer) => Some(answer.deviation),
-            Body::ItemClosed { item, .. } => Some(*item),
-            _ => None,
-        };
-        if names.is_some_and(|named| taken.contains(&named)) {
+        if entry.replies_to().is_some_and(|named| taken.contains(&named)) {
             taken.push(entry.id);
         }
     }

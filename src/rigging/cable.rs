@@ -99,7 +99,7 @@ impl TensionChart {
     pub fn judge(&self, tension: Estimate, temperature: Estimate) -> Result<Verdict, CableError> {
         let at = self.limits(temperature)?;
         let tension = super::error::within(tension, at.limits.unit)?;
-        Ok(judge(tension.widened(at.u, f64::INFINITY), Some(at.limits)))
+        Ok(judge(tension.widened(at.u, temperature.dof), Some(at.limits)))
     }
 }
 
@@ -212,6 +212,10 @@ mod tests {
         let verdict =
             |pounds| chart().judge(Estimate::new(pounds, 0.25, Unit::PoundForce), fahrenheit(70.0)).expect("inside");
         assert_eq!(verdict(36.0), Verdict::In, "32 +5/−2");
+        // A thermometer that was read twice: what is not known of its own uncertainty counts too (Welch and Satterthwaite).
+        let warm = Estimate { dof: 1.0, ..Estimate::new(70.0, 0.5, Unit::Fahrenheit) };
+        let tension = Estimate::new(36.5, 0.2, Unit::PoundForce);
+        assert_eq!(chart().judge(tension, warm).expect("inside"), Verdict::CantTell);
         assert_eq!(verdict(29.0), Verdict::Out(Beyond::Low));
         assert_eq!(verdict(29.8), Verdict::CantTell);
         // 20 daN are 45 lb.

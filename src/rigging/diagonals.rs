@@ -50,13 +50,6 @@ impl Diagonals {
     }
 }
 
-/// Standard uncertainty in degrees of a slope found from two heights, each known to `u`, over a base; lengths in one unit.
-/// θ = atan(Δz / B), so u(θ) = √2·u / B for small slopes.
-#[must_use]
-pub fn slope_over_base(u: f64, base: f64) -> f64 {
-    (2_f64.sqrt() * u / base).to_degrees()
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;

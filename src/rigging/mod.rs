@@ -42,7 +42,7 @@ mod wrench;
 pub use blind::{BlindRivet, GripError, Range};
 pub use bolt::{Bolt, BoltError, BoltSeries};
 pub use cable::{CableError, TensiometerTable, TensionChart, ThreadsShowing, plus_minus, turnbuckle_shortens};
-pub use diagonals::{Diagonals, slope_over_base};
+pub use diagonals::Diagonals;
 pub use drill::Drill;
 pub use edge::{COUNTERSUNK, EdgeVerdict, LEAST_PITCH, Layer, MOST_PITCH, PROTRUDING, judge_edges};
 pub use envelope::{Corner, Envelope, EnvelopeError, Margin, Outside, Placed};

@@ -1,7 +1,7 @@
 //! A second copy of the entries, in the cache storage: a browser that finds its database broken throws it away, with all that it held.
 //!
 //! Cache `trammel-copy`. A piece is a response of some entries, the JSON of one in each line, in the order in which they came; its address ends
-//! with the first one's id, the last one's and how many there are. What is in two pieces does no harm: an entry is known by its id.
+//! with the first one's id, the last one's, how many bytes and how many entries. What is in two pieces does no harm: an entry is known by its id.
 //!
 //! Nothing waits for this copy, and where it cannot be made the app is as it was without it.
 
@@ -54,43 +54,53 @@ impl Copy {
         }
         let (together, before) = LATEST.with_borrow_mut(|latest| {
             latest.rows.extend(rows);
-            let before = latest.lies.replace(address(&latest.rows));
-            let together = latest.rows.clone();
+            let (together, before) = (latest.rows.clone(), latest.lies.clone());
             if together.len() >= TAIL {
                 *latest = Latest::default();
             }
             (together, before)
         });
         let there = address(&together);
+        if !self.put(&there, &together).await {
+            return;
+        }
         // The piece that has less goes once the one that has more is there.
-        if self.put(&there, &together).await
-            && let Some(before) = before.filter(|before| *before != there)
-        {
+        if let Some(before) = before.filter(|before| *before != there) {
             self.delete(&JsValue::from_str(&before)).await;
         }
+        LATEST.with_borrow_mut(|latest| {
+            if latest.rows.len() >= together.len() {
+                latest.lies = Some(there);
+            }
+        });
     }
 
     /// In how many pieces how many entries are.
     pub async fn size(&self) -> (usize, usize) {
         let pieces = self.pieces().await;
-        let entries = pieces.iter().filter_map(|piece| js::text(piece, "url")?.rsplit('/').next()?.parse::<usize>().ok());
+        let entries =
+            pieces.iter().filter_map(|piece| js::text(piece, "url")?.rsplit('/').next()?.parse::<usize>().ok());
         (pieces.len(), entries.sum())
     }
 
-    /// The JSON of every entry.
-    pub async fn read(&self) -> Vec<String> {
-        let mut found = Vec::new();
+    /// The JSON of every entry, and whether every piece could be read.
+    pub async fn read(&self) -> (Vec<String>, bool) {
+        let (mut found, mut whole) = (Vec::new(), true);
         for piece in self.pieces().await {
-            let Ok(response) = js::call_async(&self.cache, "match", &[&piece]).await else { continue };
-            let text = js::call_async(&response, "text", &[]).await.ok().and_then(|text| text.as_string());
-            found.extend(text.unwrap_or_default().lines().map(str::to_owned));
+            let response = js::call_async(&self.cache, "match", &[&piece]).await.unwrap_or_default();
+            match js::call_async(&response, "text", &[]).await.ok().and_then(|text| text.as_string()) {
+                Some(text) => found.extend(text.lines().map(str::to_owned)),
+                None => whole = false,
+            }
         }
-        found
+        (found, whole)
     }
 
-    /// Makes it of `rows` and nothing else, in few pieces; one that is there already is left alone.
-    pub async fn make_anew(&self, rows: &[Row]) {
+    /// Makes it of these rows and nothing else, in few pieces; one that is there already is left alone. The rows are asked for once it is known
+    /// what there is: what is kept meanwhile is in a piece that nobody deletes.
+    pub async fn make_anew(&self, rows: impl FnOnce() -> Vec<Row>) {
         let old = self.pieces().await;
+        let rows = rows();
         let mut kept = Vec::new();
         for piece in rows.chunks(AT_MOST) {
             let there = address(piece);
@@ -130,5 +140,6 @@ fn lies(piece: &JsValue, addresses: &[String]) -> bool {
 
 fn address(rows: &[Row]) -> String {
     let id = |row: Option<&Row>| row.map(|(id, _)| id.clone()).unwrap_or_default();
-    format!("/copy/{}/{}/{}", id(rows.first()), id(rows.last()), rows.len())
+    let bytes: usize = rows.iter().map(|(_, text)| text.len()).sum();
+    format!("/copy/{}/{}/{bytes}/{}", id(rows.first()), id(rows.last()), rows.len())
 }

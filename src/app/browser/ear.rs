@@ -6,7 +6,6 @@ use std::rc::Rc;
 
 use js_sys::{Function, Reflect, Uint8Array, Uint32Array};
 use wasm_bindgen::{JsCast, JsValue};
-use web_sys::Url;
 
 use super::js;
 use crate::hearing::Lesson;
@@ -68,8 +67,7 @@ impl Drop for Ear {
 }
 
 fn address(name: &str) -> Result<JsValue, Deaf> {
-    let base = js::global("document").and_then(|document| js::text(&document, "baseURI")).ok_or(Deaf::NotFetched)?;
-    Ok(JsValue::from_str(&Url::new_with_base(name, &base).map_err(|_| Deaf::NotFetched)?.href()))
+    js::beside(name).map(|address| JsValue::from_str(&address)).ok_or(Deaf::NotFetched)
 }
 
 /// The recogniser's module, started once.

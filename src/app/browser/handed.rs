@@ -23,8 +23,7 @@ pub fn take() -> Option<File> {
 fn place() -> Option<(JsValue, JsValue)> {
     let base = js::text(&js::global("document")?, "baseURI")?;
     let cache = format!("trammel {} shared", Url::new(&base).ok()?.pathname());
-    let address = Url::new_with_base("shared", &base).ok()?.href();
-    Some((JsValue::from_str(&cache), JsValue::from_str(&address)))
+    Some((JsValue::from_str(&cache), JsValue::from_str(&js::beside("shared")?)))
 }
 
 /// Looks whether a file was shared that nobody has opened or left, and hears of files that are opened with the app from outside as long as

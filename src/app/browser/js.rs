@@ -27,6 +27,17 @@ pub(super) fn navigator(key: &str) -> Option<JsValue> {
     get(&global("navigator")?, key)
 }
 
+/// The element with this id.
+pub(super) fn element(id: &str) -> Option<JsValue> {
+    Some(web_sys::window()?.document()?.get_element_by_id(id)?.unchecked_into())
+}
+
+/// The address of a file beside the app's base.
+pub(super) fn beside(name: &str) -> Option<String> {
+    let base = text(&global("document")?, "baseURI")?;
+    Some(web_sys::Url::new_with_base(name, &base).ok()?.href())
+}
+
 /// Calls `target.method(...arguments)`.
 ///
 /// # Errors

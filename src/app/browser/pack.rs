@@ -1,7 +1,6 @@
 //! Files of the app that are fetched when they are first asked for, and kept from then on by the service worker (`public/sw.js`).
 
 use wasm_bindgen::JsValue;
-use web_sys::Url;
 
 use super::js;
 use crate::language::words;
@@ -15,8 +14,7 @@ pub async fn text(name: &str) -> Result<String, String> {
 }
 
 async fn read(name: &str) -> Result<String, JsValue> {
-    let base = js::global("document").and_then(|document| js::text(&document, "baseURI")).ok_or("no base address")?;
-    let address = JsValue::from_str(&Url::new_with_base(name, &base)?.href());
+    let address = JsValue::from_str(&js::beside(name).ok_or("no base address")?);
     let window = js::global("window").ok_or("no window")?;
     let options = js::object(&[("cache", JsValue::from_str("no-cache"))]);
     let response = js::call_async(&window, "fetch", &[&address, &options]).await?;

@@ -5,8 +5,7 @@ use wasm_bindgen::JsValue;
 use super::js;
 
 /// Installs the hook: it logs the panic and calls `trammelRescue(message)`, a plain function of the page that needs
-/// nothing of this app and offers a reload and the stored records. A released program stops without words, to be small, and the
-/// page's own script finds that by itself.
+/// nothing of this app and offers a reload and the stored records. A stop that is no panic (the stack or the memory is used up) is not seen here.
 pub fn install() {
     std::panic::set_hook(Box::new(|panic| {
         let message = JsValue::from_str(&panic.to_string());

@@ -3,7 +3,7 @@
 use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 
-use wasm_bindgen::{JsCast, JsValue, closure::Closure};
+use wasm_bindgen::{JsValue, closure::Closure};
 
 use super::js;
 
@@ -35,7 +35,7 @@ impl Room {
             }
             tell(id, &*on_room);
             let callback: &JsValue = (*changed).as_ref();
-            if let (Some(element), Ok(made)) = (element(id), js::construct("ResizeObserver", &[callback])) {
+            if let (Some(element), Ok(made)) = (js::element(id), js::construct("ResizeObserver", &[callback])) {
                 drop(js::call(&made, "observe", &[&element]));
                 observer.replace(Some(made));
             }
@@ -53,13 +53,8 @@ impl Drop for Room {
     }
 }
 
-fn element(id: &str) -> Option<JsValue> {
-    let found = web_sys::window()?.document()?.get_element_by_id(id)?;
-    Some(found.unchecked_into())
-}
-
 fn tell(id: &str, on_room: &dyn Fn(f64, f64)) {
-    let number = |key: &str| js::get(&element(id)?, key)?.as_f64();
+    let number = |key: &str| js::get(&js::element(id)?, key)?.as_f64();
     if let (Some(width), Some(height)) = (number("clientWidth"), number("clientHeight")) {
         on_room(width, height);
     }
@@ -81,7 +76,7 @@ pub fn widths(id: &str, words: &[String]) -> Vec<f64> {
 
 /// A canvas' pen in the font of an element.
 fn pen(id: &str) -> Option<JsValue> {
-    let style = js::call(&js::global("window")?, "getComputedStyle", &[&element(id)?]).ok()?;
+    let style = js::call(&js::global("window")?, "getComputedStyle", &[&js::element(id)?]).ok()?;
     let of = |key: &str| js::text(&style, key);
     let canvas = js::call(&js::global("document")?, "createElement", &[&JsValue::from_str("canvas")]).ok()?;
     let pen = js::call(&canvas, "getContext", &[&JsValue::from_str("2d")]).ok()?;

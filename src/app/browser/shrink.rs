@@ -2,7 +2,7 @@
 
 use js_sys::{Promise, Uint8Array};
 use wasm_bindgen::{JsCast, JsValue};
-use web_sys::{File, Url};
+use web_sys::File;
 
 use super::js;
 use crate::record::{MAX_PICTURE, PICTURE_HEAD, Photo, PhotoError, picture_size, within};
@@ -30,8 +30,7 @@ pub async fn shrink(file: &File) -> Result<(Photo, Vec<u8>), PhotoError> {
 }
 
 fn script() -> Result<JsValue, JsValue> {
-    let base = js::global("document").and_then(|document| js::text(&document, "baseURI")).ok_or("no base address")?;
-    Ok(Url::new_with_base("photo.js", &base)?.href().into())
+    Ok(js::beside("photo.js").ok_or("no base address")?.into())
 }
 
 fn bytes(answer: JsValue) -> Result<Vec<u8>, JsValue> {

@@ -6,7 +6,6 @@ use std::rc::Rc;
 
 use wasm_bindgen::JsValue;
 use wasm_bindgen_futures::spawn_local;
-use web_sys::Url;
 
 use super::js;
 use crate::language::words;
@@ -95,8 +94,7 @@ fn only_changes(on_state: impl Fn(WorkerState) + 'static) -> OnState {
 }
 
 async fn start(container: &JsValue) -> Result<JsValue, JsValue> {
-    let base = js::global("document").and_then(|document| js::text(&document, "baseURI")).ok_or("no base address")?;
-    let script = JsValue::from_str(&Url::new_with_base("sw.js", &base)?.href());
+    let script = JsValue::from_str(&js::beside("sw.js").ok_or("no base address")?);
     let options = js::object(&[("updateViaCache", JsValue::from_str("none"))]);
     js::call_async(container, "register", &[&script, &options]).await
 }

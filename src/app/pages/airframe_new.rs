@@ -9,7 +9,7 @@ use crate::app::address::{Address, Page};
 use crate::app::browser::{ids, keeping};
 use crate::app::controls::{choice_of, says, text_field};
 use crate::app::frame::{hangar, still_head};
-use crate::app::live::live;
+use crate::app::live::{Busy, live};
 use crate::app::shop::Shop;
 use crate::language::words;
 use crate::record::{AirframeDetails, AirframeId, Body, Units};
@@ -17,7 +17,7 @@ use crate::record::{AirframeDetails, AirframeId, Body, Units};
 /// The form for a new airframe.
 pub(crate) fn new_airframe() -> AnyView {
     let shop = Shop::here();
-    let navigate = use_navigate();
+    let (navigate, busy) = (use_navigate(), Busy::new());
     let (model, serial) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
     let builder = RwSignal::new(shop.settings.with_untracked(|settings| settings.name.clone()));
     let manual = RwSignal::new(String::new());
@@ -43,10 +43,15 @@ pub(crate) fn new_airframe() -> AnyView {
                 settings.name.clone_from(&details.builder);
             }
         });
+        if !busy.begin() {
+            return;
+        }
         let id = AirframeId(ids::new());
         let navigate = navigate.clone();
         spawn_local(async move {
-            if shop.keep(id, vec![Body::AirframeMade { details }]).await.is_ok() {
+            let kept = shop.keep(id, vec![Body::AirframeMade { details }]).await;
+            busy.end();
+            if kept.is_ok() {
                 navigate(&Address::Of(id, Page::Overview).route(), NavigateOptions::default());
                 // The browser may ask the person; nothing waits for the answer.
                 keeping::ask_to_keep().await;

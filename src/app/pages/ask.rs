@@ -10,7 +10,7 @@ use crate::app::address::{Address, Page};
 use crate::app::controls::{button_when, numbered_choice_of, para, text_field};
 use crate::app::data;
 use crate::app::frame::still_head;
-use crate::app::live::{live, tap};
+use crate::app::live::{Busy, live, tap};
 use crate::app::shop::Shop;
 use crate::language::words;
 use crate::procedure::Procedure;
@@ -36,7 +36,7 @@ fn page(airframe: &Airframe, procedure: &'static Procedure, about: About, title:
     let mentors: Vec<String> =
         people.iter().filter(|person| person.role == Role::Mentor).map(|person| person.name.clone()).collect();
     let chosen = RwSignal::new(mentors.first().cloned().unwrap_or_default());
-    let (text, typed, busy) = (RwSignal::new(String::new()), RwSignal::new(String::new()), StoredValue::new(false));
+    let (text, typed, busy) = (RwSignal::new(String::new()), RwSignal::new(String::new()), Busy::new());
     let known = (!mentors.is_empty()).then(|| {
         let mut options: Vec<(String, String)> = mentors.into_iter().map(|name| (name.clone(), name)).collect();
         options.push((String::new(), words!("somebody else").to_owned()));
@@ -51,10 +51,9 @@ fn page(airframe: &Airframe, procedure: &'static Procedure, about: About, title:
         move || chosen.with(|chosen| if chosen.is_empty() { typed.get().trim().to_owned() } else { chosen.clone() });
     let ready = move || !to().is_empty() && text.with(|text| !text.trim().is_empty() && text.len() <= MAX_TEXT);
     let keep = tap(move |_| {
-        if busy.get_value() {
+        if !busy.begin() {
             return;
         }
-        busy.set_value(true);
         let name = untrack(to);
         let mut bodies = Vec::new();
         if !people.iter().any(|person| same_person(&person.name, &name)) {
@@ -65,7 +64,7 @@ fn page(airframe: &Airframe, procedure: &'static Procedure, about: About, title:
         let navigate = navigate.clone();
         spawn_local(async move {
             let kept = shop.keep(id, bodies).await;
-            busy.try_set_value(false);
+            busy.end();
             if let Some(question) = kept.ok().and_then(|kept| kept.last().copied()) {
                 let options = NavigateOptions { replace: true, ..Default::default() };
                 navigate(&Address::Of(id, Page::Question(question)).route(), options);

@@ -10,7 +10,7 @@ use crate::app::browser::keeping::{self, Platform};
 use crate::app::browser::{clock, ids, pick};
 use crate::app::controls::{button, guide, link, list, para, part, says};
 use crate::app::frame::still_head;
-use crate::app::live::{live, tap};
+use crate::app::live::{Busy, live, tap};
 use crate::app::parts;
 use crate::app::shop::Shop;
 use crate::language::words;
@@ -74,8 +74,11 @@ fn model(details: AirframeDetails) -> AnyView {
 }
 
 fn example_button(shop: Shop, place: usize, details: AirframeDetails) -> AnyView {
-    let navigate = use_navigate();
+    let (navigate, busy) = (use_navigate(), Busy::new());
     let make = tap(move |_| {
+        if !busy.begin() {
+            return;
+        }
         let id = AirframeId(ids::new());
         let navigate = navigate.clone();
         spawn_local(async move {
@@ -87,6 +90,7 @@ fn example_button(shop: Shop, place: usize, details: AirframeDetails) -> AnyView
                     }
                 }
             }
+            busy.end();
         });
     });
     view! {

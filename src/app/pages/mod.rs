@@ -59,7 +59,7 @@ use wasm_bindgen_futures::spawn_local;
 use super::address::Address;
 use super::controls::{link, para};
 use super::frame::{head, still_head};
-use super::live::{Tap, live, tap};
+use super::live::{Busy, Tap, live, tap};
 use super::shop::Shop;
 use crate::language::words;
 use crate::record::{Airframe, AirframeId, Body};
@@ -91,20 +91,19 @@ pub(crate) fn with_airframe(
 
 /// Keeps one entry, once however often it is hit while that is being stored, and again after a failure; `done` is run once it is stored.
 pub(crate) fn keep_once(airframe: AirframeId, body: impl Fn() -> Option<Body> + 'static, done: Callback<()>) -> Tap {
-    fn keep(shop: Shop, airframe: AirframeId, body: Body, busy: StoredValue<bool>, done: Callback<()>) {
-        if busy.get_value() {
+    fn keep(shop: Shop, airframe: AirframeId, body: Body, busy: Busy, done: Callback<()>) {
+        if !busy.begin() {
             return;
         }
-        busy.set_value(true);
         spawn_local(async move {
             let kept = shop.keep(airframe, vec![body]).await;
-            busy.try_set_value(false);
+            busy.end();
             if kept.is_ok() {
                 done.run(());
             }
         });
     }
-    let (shop, busy) = (Shop::here(), StoredValue::new(false));
+    let (shop, busy) = (Shop::here(), Busy::new());
     tap(move |_| {
         if let Some(body) = body() {
             keep(shop, airframe, body, busy, done);

@@ -10,7 +10,7 @@ use crate::app::browser::clock;
 use crate::app::controls::{button, group, link, list, named, para, part, row, says};
 use crate::app::data::{self, run_of};
 use crate::app::frame::still_head;
-use crate::app::live::{changing, live, tap};
+use crate::app::live::{Busy, changing, live, tap};
 use crate::app::shop::Shop;
 use crate::app::widgets::{beside, mark_of};
 use crate::language::tr;
@@ -25,7 +25,7 @@ use crate::sketch::seat_sketches;
 /// The page.
 pub(crate) fn place(id: AirframeId, procedure: &'static Procedure) -> AnyView {
     let airframe = data::airframe(id);
-    let run = run_of(airframe, procedure);
+    let (run, busy) = (run_of(airframe, procedure), Busy::new());
     with_airframe(airframe, move |_| {
         // How long the adjustment took, for the measurement of it (`cargo xtask bench alignment`).
         let took = RwSignal::new(0.0_f64);
@@ -40,7 +40,7 @@ pub(crate) fn place(id: AirframeId, procedure: &'static Procedure) -> AnyView {
                 Err(why) => named("no-place", "lead", why.to_string()),
                 Ok(found) => {
                     let drawn = seat_sketches(procedure, &airframe, &found.checks);
-                    vec![beside(&drawn), sits(Work { airframe: id, run }, found)].into_any()
+                    vec![beside(&drawn), sits(Work { airframe: id, run, busy }, found)].into_any()
                 }
             }
         };
@@ -64,6 +64,7 @@ pub(crate) fn place(id: AirframeId, procedure: &'static Procedure) -> AnyView {
 struct Work {
     airframe: AirframeId,
     run: Memo<Option<Run>>,
+    busy: Busy,
 }
 
 impl Work {
@@ -75,11 +76,15 @@ impl Work {
             Some((run.id, step.path.clone()))
         });
         let Some((run, step)) = here else { return };
+        if !self.busy.begin() {
+            return;
+        }
         let (adjuster, amount) = (proposed.adjuster.clone(), proposed.amount.clone());
         let body = Body::AdjusterMoved(MovedAdjuster { run, step, adjuster, amount });
         let shop = Shop::here();
         spawn_local(async move {
             let _ = shop.keep(self.airframe, vec![body]).await;
+            self.busy.end();
         });
     }
 }

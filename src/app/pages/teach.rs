@@ -48,7 +48,7 @@ pub(crate) fn teach() -> AnyView {
         takes: RwSignal::new(vec![0; TAUGHT.len()]),
         phrases: RwSignal::new(said),
         hears: RwSignal::new(false),
-        opening: RwSignal::new(false),
+        opening: RwSignal::new(true),
         answer: RwSignal::new(String::new()),
         level: RwSignal::new((-100.0, -100.0)),
         asks: RwSignal::new(false),
@@ -67,6 +67,7 @@ pub(crate) fn teach() -> AnyView {
             if !bytes.is_empty() && lesson.ear.try_with_value(Option::is_none) == Some(true) {
                 lesson.load(bytes).await;
             }
+            lesson.opening.try_set(false);
         });
     });
     let up = (Address::Settings.path(), ours("Settings").to_owned());
@@ -213,7 +214,7 @@ impl Lesson {
         let ear = match self.ear.try_get_value().flatten() {
             Some(ear) => ear,
             None => {
-                let ear = Rc::new(Ear::open(&[]).await?);
+                let ear = Rc::new(Ear::open(&taught::read(self.shop).await).await?);
                 self.ear.try_set_value(Some(Rc::clone(&ear)));
                 ear
             }

@@ -11,7 +11,7 @@ use crate::app::browser::{ids, share};
 use crate::app::controls::{button, link, list, named, para, part, row, says};
 use crate::app::data::{self, run_of};
 use crate::app::frame::still_head;
-use crate::app::live::{live, tap};
+use crate::app::live::{Busy, live, tap};
 use crate::app::shop::Shop;
 use crate::language::{tr, words};
 use crate::procedure::{LeverKind, Procedure, Run, SheetCount, in_use, newest, write_procedure};
@@ -156,8 +156,7 @@ fn open_run(
     procedure: &'static Procedure,
     run: Memo<Option<Run>>,
 ) -> AnyView {
-    let shop = Shop::here();
-    let navigate = use_navigate();
+    let (shop, navigate, busy) = (Shop::here(), use_navigate(), Busy::new());
     let go = tap(move |event| {
         event.prevent_default();
         let navigate = navigate.clone();
@@ -166,9 +165,14 @@ fn open_run(
             navigate(&there, NavigateOptions::default());
             return;
         }
+        if !busy.begin() {
+            return;
+        }
         let begun = begun(newest);
         spawn_local(async move {
-            if shop.keep(id, vec![begun]).await.is_ok() {
+            let kept = shop.keep(id, vec![begun]).await;
+            busy.end();
+            if kept.is_ok() {
                 navigate(&there, NavigateOptions::default());
             }
         });

@@ -86,6 +86,9 @@ impl LongPull {
         let (width, thickness, standard) = BLADE;
         let tension = or(words!("Pull"), &self.pull, force, standard, Unit::Newton)?;
         let height = if self.height.trim().is_empty() { Length::ZERO } else { length(words!("Height"), &self.height)? };
+        if height > distance {
+            return Err(LongPullError { field: words!("Height"), error: ParseError::OutOfRange });
+        }
         let blade = Blade::steel(Length::from_millimetres(width), Length::from_millimetres(thickness), standard);
         let held = Held {
             tape_temperature: temperature,
@@ -192,5 +195,8 @@ mod tests {
         };
         let words = pull.sentences(Units::Inches).expect("numbers");
         assert_eq!(words[0], "Heat: −0.039 in, more than a quarter of the tolerance. Take it into account.");
+        // No slope is as high as it is long.
+        let steep = LongPull { height: "300".to_owned(), ..pull };
+        assert!(steep.sentences(Units::Inches).is_err_and(|error| error.to_string().starts_with("Height")));
     }
 }

@@ -4,6 +4,7 @@ use std::fmt;
 
 use super::super::{ParseError, Quantity};
 use super::Command;
+use crate::language::{tr, words};
 
 /// What an utterance was.
 #[derive(Clone, Debug, PartialEq)]
@@ -42,14 +43,15 @@ impl From<ParseError> for Unheard {
 impl fmt::Display for Unheard {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Nothing => f.write_str("Nothing was heard."),
-            Self::TooLong => f.write_str("That was too long for one number. Say the number alone."),
-            Self::Word(word) => write!(f, "“{word}” belongs to no number and no command. Say the number alone."),
-            Self::NoNumber => f.write_str("Those words make no single number. Say it again in one breath."),
-            Self::PartTooLarge => f.write_str(
-                "One part is too large: less than a whole after a whole number, less than 12 inches after feet, less than 60 \
-                 minutes after degrees.",
-            ),
+            Self::Nothing => f.write_str(words!("Nothing was heard.")),
+            Self::TooLong => f.write_str(words!("That was too long for one number. Say the number alone.")),
+            Self::Word(word) => {
+                f.write_str(&tr!("“{word}” belongs to no number and no command. Say the number alone.", word))
+            }
+            Self::NoNumber => f.write_str(words!("Those words make no single number. Say it again in one breath.")),
+            Self::PartTooLarge => f.write_str(words!(
+                "One part is too large: less than a whole after a whole number, less than 12 inches after feet, less than 60 minutes after degrees."
+            )),
             Self::Refused(why) => write!(f, "{why}"),
         }
     }

@@ -84,7 +84,7 @@ pub fn label(language: Language, english: &'static str) -> &'static str {
     all.find(|words| words[0] == english).map_or(english, |words| words[column(language)])
 }
 
-/// What may be said at a place, 7 to 36 words.
+/// What may be said at a place, 6 to 35 words.
 #[must_use]
 pub fn vocabulary(language: Language, place: Place) -> Vec<&'static str> {
     let is_said = |first: u32| match place {
@@ -106,6 +106,16 @@ mod tests {
     use super::super::super::Unit;
     use super::super::{Command, Heard, hear_in};
     use super::*;
+
+    /// What is taught and what may be said are one list of words, wanted for the same tapes.
+    #[test]
+    fn what_is_taught_may_be_said() {
+        for (word, _, first) in super::super::taught::TAUGHT {
+            let reading = READINGS.iter().find(|(words, _)| words[0] == word).map(|(_, first)| *first);
+            let command = COMMANDS.iter().find(|words| words[0] == word).map(|_| 1);
+            assert_eq!(reading.or(command), Some(first), "{word}");
+        }
+    }
 
     /// A number below a hundred in the words of the table.
     fn below_hundred(language: Language, number: usize) -> String {

@@ -3,6 +3,7 @@
 use super::pen::Pen;
 use super::{Printed, who_when};
 use crate::language::{tr, words};
+use crate::procedure::counts;
 use crate::record::{Body, Entry, Photo, RunId, photo_not_here, role_words};
 
 /// What was said of a run.
@@ -79,6 +80,10 @@ fn one(page: &Printed<'_>, entry: &Entry, pen: &mut Pen) {
     }
     let mut answered = false;
     for answer in page.answers(entry.id) {
+        // Nobody answers what they raised themselves.
+        if matches!(&answer.body, Body::DeviationAnswered(given) if !counts(given, entry)) {
+            continue;
+        }
         answered = true;
         match &answer.body {
             Body::DeviationAnswered(given) => {

@@ -7,8 +7,8 @@ use crate::language::{self, tr, words};
 use crate::metrology::{Beyond, Estimate, Limits, Mark, Verdict};
 use crate::procedure::{Words, aircraft};
 use crate::quantity::Unit;
-use crate::record::Body;
 use crate::report::Wholeness;
+use crate::report::left::open_entries;
 use crate::sketch::verdict_mark;
 
 pub(super) fn head(page: &Printed<'_>, pen: &mut Pen) {
@@ -81,11 +81,7 @@ fn whole(page: &Printed<'_>, pen: &mut Pen) {
 
 /// What is left to do or to answer.
 fn left(page: &Printed<'_>, pen: &mut Pen) {
-    let open = page.ledger.in_force(page.airframe.id).into_iter().filter(|entry| {
-        matches!(entry.body, Body::ItemOpened(_) | Body::DeviationRaised(_) | Body::QuestionAsked(_))
-            && page.answers(entry.id).next().is_none()
-    });
-    let open: Vec<_> = open.collect();
+    let open = open_entries(page.ledger, page.airframe.id);
     pen.put("<h3>", &tr!("Open items: {number}", number = open.len()), "</h3>\n");
     if !open.is_empty() {
         pen.markup("<table><tbody>\n");

@@ -7,7 +7,7 @@ use wasm_bindgen_futures::spawn_local;
 
 use crate::app::address::{Address, Page};
 use crate::app::controls::{Keyed, button, button_when, keyed, link, para, row, says, text_field};
-use crate::app::live::{live, tap};
+use crate::app::live::{Busy, live, tap};
 use crate::app::pages::keep_once;
 use crate::app::pages::question::answered;
 use crate::app::shop::Shop;
@@ -70,16 +70,15 @@ fn close_item(airframe: AirframeId, item: EntryId, open: RwSignal<Option<EntryId
 fn told_answer(airframe: AirframeId, deviation: EntryId, open: RwSignal<Option<EntryId>>) -> AnyView {
     let shop = Shop::here();
     let new = || RwSignal::new(String::new());
-    let (name, answer, refusal, busy) = (new(), new(), new(), StoredValue::new(false));
+    let (name, answer, refusal, busy) = (new(), new(), new(), Busy::new());
     let say = Callback::new(move |accepted: bool| {
         let Some(answered) = answered(deviation, accepted, (name, answer), refusal, shop) else { return };
-        if busy.get_value() {
+        if !busy.begin() {
             return;
         }
-        busy.set_value(true);
         spawn_local(async move {
             drop(shop.keep(airframe, vec![Body::DeviationAnswered(answered)]).await);
-            busy.try_set_value(false);
+            busy.end();
         });
     });
     view! {

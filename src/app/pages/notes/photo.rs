@@ -25,12 +25,20 @@ pub(crate) fn form(airframe: AirframeId, about: About) -> AnyView {
     let said = RwSignal::new(String::new());
     let caption = RwSignal::new(String::new());
     let taken = RwSignal::new(None::<Taken>);
+    // Which choice is the last: a large photo is made smaller while another is chosen.
+    let turn = StoredValue::new(0_u32);
     let choose = move |event: leptos::ev::Event| {
         let Some(file) = pick::chosen(&event) else { return };
         taken.set(None);
+        turn.update_value(|turn| *turn += 1);
+        let mine = turn.get_value();
         said.set(words!("Making the picture smaller…").to_owned());
         spawn_local(async move {
-            match shrink::shrink(&file).await {
+            let shrunk = shrink::shrink(&file).await;
+            if turn.try_get_value() != Some(mine) {
+                return;
+            }
+            match shrunk {
                 Ok((photo, file)) => {
                     let size = photo.size_words();
                     let picture = Picture::of(&file);
@@ -71,7 +79,9 @@ pub(crate) fn form(airframe: AirframeId, about: About) -> AnyView {
                 }
                 Err(error) => {
                     said.try_set(error.to_string());
-                    taken.try_set(Some(chosen));
+                    taken.try_update(|now| {
+                        now.get_or_insert(chosen);
+                    });
                 }
             }
         });

@@ -6,7 +6,7 @@ use wasm_bindgen_futures::spawn_local;
 use super::Said;
 use crate::app::browser::dictate::{self, Dictation, Heard, Manner};
 use crate::app::controls::{Leave, button_when, latch, leave_to_listen, part, says, text_field};
-use crate::app::live::{live, tap};
+use crate::app::live::{Busy, live, tap};
 use crate::app::shop::Shop;
 use crate::procedure::Deaf;
 use crate::record::{Body, MAX_TEXT};
@@ -14,14 +14,19 @@ use crate::record::{Body, MAX_TEXT};
 /// The form.
 pub(super) fn note(said: &Said) -> AnyView {
     let (shop, said) = (Shop::here(), said.clone());
-    let (text, spoken) = (RwSignal::new(String::new()), RwSignal::new(false));
+    let (text, spoken, busy) = (RwSignal::new(String::new()), RwSignal::new(false), Busy::new());
     let ready = move || text.with(|text| !text.trim().is_empty() && text.len() <= MAX_TEXT);
     let keep = tap(move |_| {
         let Said { airframe, about } = said.clone();
         let body =
             Body::NoteMade { about, text: text.get_untracked().trim().to_owned(), spoken: spoken.get_untracked() };
+        if !busy.begin() {
+            return;
+        }
         spawn_local(async move {
-            if shop.keep(airframe, vec![body]).await.is_ok() {
+            let kept = shop.keep(airframe, vec![body]).await;
+            busy.end();
+            if kept.is_ok() {
                 text.try_set(String::new());
                 spoken.try_set(false);
             }

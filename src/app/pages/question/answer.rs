@@ -8,7 +8,7 @@ use wasm_bindgen_futures::spawn_local;
 
 use super::send_back;
 use crate::app::controls::{button, button_when, number_field, numbered_choice_of, para, part, row, says, text_field};
-use crate::app::live::{live, tap};
+use crate::app::live::{Busy, live, tap};
 use crate::app::shop::Shop;
 use crate::language::{self, tr, words};
 use crate::quantity::Unit;
@@ -51,20 +51,19 @@ fn remark_form(airframe: &Airframe, asked: &Arc<Asked>, name: RwSignal<String>) 
     let (shop, asked) = (Shop::here(), Arc::clone(asked));
     let new = || RwSignal::new(String::new());
     let draft = Draft { text: new(), about: new(), way: new(), amount: new() };
-    let (refusal, busy) = (new(), StoredValue::new(false));
+    let (refusal, busy) = (new(), Busy::new());
     let ways = Arc::new(movables(&asked, airframe));
     let about = about_choice(shop, &asked, draft.about);
     let way = way_choice(&ways, draft);
     let put = tap(move |_| {
-        if busy.get_value() {
-            return;
-        }
         let proposes = match proposal(&asked, &ways, draft) {
             Ok(proposes) => proposes,
             Err(words) => return refusal.set(words),
         };
         refusal.set(String::new());
-        busy.set_value(true);
+        if !busy.begin() {
+            return;
+        }
         let mut about = asked.about();
         about.entry = draft.about.get_untracked().parse::<EntryId>().ok();
         let text = draft.text.get_untracked().trim().to_owned();
@@ -72,7 +71,7 @@ fn remark_form(airframe: &Airframe, asked: &Arc<Asked>, name: RwSignal<String>) 
         let name = name.get_untracked().trim().to_owned();
         spawn_local(async move {
             let kept = keep(shop, airframe, Body::RemarkMade(Remark { about, answers, text, proposes }), name).await;
-            busy.try_set_value(false);
+            busy.end();
             if kept {
                 for field in [draft.text, draft.about, draft.way, draft.amount] {
                     field.try_set(String::new());
@@ -170,17 +169,16 @@ fn deviation_form(
     name: RwSignal<String>,
 ) -> AnyView {
     let (answer, refusal) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
-    let (busy, done) = (StoredValue::new(false), RwSignal::new(false));
+    let (busy, done) = (Busy::new(), RwSignal::new(false));
     let say = Callback::new(move |accepted: bool| {
         let Some(answered) = answered(deviation, accepted, (name, answer), refusal, shop) else { return };
-        if busy.get_value() {
+        if !busy.begin() {
             return;
         }
-        busy.set_value(true);
         let name = answered.name.clone();
         spawn_local(async move {
             let kept = keep(shop, airframe, Body::DeviationAnswered(answered), name).await;
-            busy.try_set_value(false);
+            busy.end();
             done.try_set(kept);
         });
     });

@@ -88,8 +88,12 @@ impl Screen {
     /// Records a move as made; `left` is what remains of its correction.
     pub(super) fn moved(self, adjuster: String, amount: Quantity, left: Vec<ProposedMove>) {
         let Some((run, step)) = self.here() else { return };
+        if !self.moving.begin() {
+            return;
+        }
         let body = Body::AdjusterMoved(MovedAdjuster { run, step, adjuster, amount });
         self.keep(body, None, move |kept| {
+            self.moving.end();
             if kept {
                 self.pending.try_set(left);
             }

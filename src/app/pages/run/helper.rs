@@ -6,6 +6,7 @@ use crate::app::prelude::*;
 use super::views::Views;
 use super::{Screen, measure};
 use crate::app::address::{self, Address, Page};
+use crate::app::browser::focus;
 use crate::app::controls::{PadWork, button, button_when, link, list, named, pad_panel, para, part, row, who_field};
 use crate::app::data::{self, run_of};
 use crate::app::frame::still_head;
@@ -228,6 +229,8 @@ fn entry(helping: Helping, next: ReadBlind) -> AnyView {
             } else if next.doubts(&value) {
                 looked.set(Some(value.value));
                 doubted.set(Some(value));
+                // Whoever keeps by keyboard reads the question before anything is pressed again.
+                focus::focus_after_frame("doubt-words");
             } else {
                 take.run((value, None));
             }

@@ -32,7 +32,7 @@ use crate::app::browser::wake::{KeepLit, Wake};
 use crate::app::controls::{guide, link, list, para, part, row, says};
 use crate::app::data::{self, run_of};
 use crate::app::frame::head_with;
-use crate::app::live::{changing, live};
+use crate::app::live::{Busy, changing, live};
 use crate::app::shop::Shop;
 use crate::app::widgets::alone;
 use crate::language::{self, tr, words};
@@ -59,6 +59,8 @@ struct Screen {
     striking: RwSignal<Option<EntryId>>,
     /// What is left to move of a correction that was begun: the other side of a joint.
     pending: RwSignal<Vec<ProposedMove>>,
+    /// A move is being written down.
+    moving: Busy,
     face: Memo<Option<Face>>,
     /// Other ways to see the step.
     views: views::Views,
@@ -102,8 +104,8 @@ impl Screen {
                 step.with(|step| Some(Face::of(run, step.as_ref()?, again.get(), reader.get().as_deref())))
             })
         });
-        let views = views::Views::new();
-        Self { procedure, airframe, run, path, step, again, reader, pending, striking, face, views, written }
+        let (views, moving) = (views::Views::new(), Busy::new());
+        Self { procedure, airframe, run, path, step, again, reader, pending, striking, moving, face, views, written }
     }
 
     /// An address without a step goes to the step that is open.

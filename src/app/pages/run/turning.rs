@@ -26,9 +26,7 @@ pub(super) fn turning() -> AnyView {
     });
     let notice = move || {
         let away = button("turning-seen", "plain", "Put this away", tap(move |_| said.set(false)));
-        said.get().then(
-            || view! { <section id="turning" class="notice" role="status">{para("", turning_words())}{away}</section> },
-        )
+        said.get().then(|| view! { <section id="turning" class="notice">{para("", turning_words())}{away}</section> })
     };
-    view! { {live(notice)} }
+    view! { <div role="status">{live(notice)}</div> }
 }

@@ -14,7 +14,7 @@ use super::run::{SHOWN, shown};
 use super::{missing, with_airframe};
 use crate::app::address::{Address, Page};
 use crate::app::data;
-use crate::app::live::live;
+use crate::app::live::{Busy, live};
 use crate::app::shop::Shop;
 use crate::procedure::writing::{self, Part};
 use crate::procedure::{Procedure, held, newest, next_version, write_procedure};
@@ -79,8 +79,11 @@ impl Desk {
 
     /// Keeps the draft as the procedure's next version, and goes to its page.
     fn keep(self) -> impl FnMut() {
-        let navigate = use_navigate();
+        let (navigate, busy) = (use_navigate(), Busy::new());
         move || {
+            if !busy.begin() {
+                return;
+            }
             let Some(airframe) = self.shop.ledger.with_untracked(|ledger| ledger.airframe(self.airframe)) else {
                 return;
             };
@@ -93,7 +96,9 @@ impl Desk {
             let body = Body::ProcedureKept { procedure: id.clone(), version, file: write_procedure(&procedure).into() };
             let navigate = navigate.clone();
             spawn_local(async move {
-                if self.shop.keep(self.airframe, vec![body]).await.is_ok() {
+                let kept = self.shop.keep(self.airframe, vec![body]).await;
+                busy.end();
+                if kept.is_ok() {
                     self.clear();
                     navigate(&Address::Of(self.airframe, Page::Work(id)).route(), NavigateOptions::default());
                 }

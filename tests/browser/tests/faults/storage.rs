@@ -103,12 +103,7 @@ async fn opened(bench: &Bench, profile: &Path) -> Result<Page> {
 }
 
 /// A reading is taken, then the browser is started anew and does this before the app is opened: the run's address, and how many entries were kept.
-async fn started_anew(
-    bench: &Bench,
-    app: &AppServer,
-    profile: &Path,
-    scripts: &[&str],
-) -> Result<(Page, String, u64)> {
+async fn started_anew(bench: &Bench, app: &AppServer, profile: &Path, scripts: &[&str]) -> Result<(Page, String, u64)> {
     let page = opened(bench, profile).await?;
     let run = half_way(&page, app).await?;
     let kept = page.run_async(STORED, Vec::new()).await?;
@@ -240,6 +235,36 @@ fn database(below: &Path) -> Result<Vec<PathBuf>> {
         }
     }
     Ok(found)
+}
+
+/// What a stopped app hands out: the text of the file.
+const RESCUED: &str = r"
+IDBFactory.prototype.open = () => { throw new Error('broken'); };
+const text = new Promise((done) => { URL.createObjectURL = (file) => { file.text().then(done); return 'blob:none'; }; });
+HTMLAnchorElement.prototype.click = () => {};
+trammelRescue('panicked at a line of the program');
+[...document.querySelectorAll('.rescue button')].at(-1).click();
+return await text;";
+
+/// The app stops, and its database cannot be opened: the file that it hands out has the entries of the second copy, is a record file that another phone
+/// opens, and holds nothing that is half typed.
+pub(crate) async fn what_a_stopped_app_hands_out(bench: &Bench) -> Result<()> {
+    let (app, profile) = (bench.serve()?, tempfile::tempdir()?);
+    let (page, run, kept) = started_anew(bench, &app, profile.path(), &[]).await?;
+    page.open(&format!("{run}/twins")).await?;
+    page.press(&["key-1".to_owned()]).await?;
+    let text: String = page.run_async(RESCUED, Vec::new()).await?;
+    let file: Value = serde_json::from_str(&text)?;
+    let mut members: Vec<&String> = file.as_object().context("a record file")?.keys().collect();
+    members.sort();
+    ensure!(members == ["entries", "format", "version"], "{members:?}");
+    ensure!(file["entries"].as_array().is_some_and(|entries| entries.len() as u64 == kept), "{kept} entries");
+    page.session.close().await?;
+    let other = bench.open().await?;
+    other.open(app.address().as_str()).await?;
+    let said = other.import_made("trammel-rescue.json", "args[1]", &text).await?;
+    ensure!(said.contains(&format!("{kept} new entries")), "{said}");
+    other.appears("a.airframe").await
 }
 
 /// The database's files are overwritten while no browser runs: whatever the browser makes of them, what was kept is there.

@@ -11,7 +11,7 @@ use fastrand::Rng;
 use serde_json::json;
 use tempfile::TempDir;
 use trammel_browser_tests::pad::{Scale, keys};
-use trammel_browser_tests::{AppServer, Bench, Launch, Page};
+use trammel_browser_tests::{AppServer, Bench, Engine, Launch, Page};
 
 use crate::moment::Moment;
 use crate::reports::{News, Reports};
@@ -174,9 +174,10 @@ impl<'a> Profile<'a> {
         let is =
             |place: usize, value: &Option<usize>| stored.get(place).is_some_and(|it| read(it.1) == value.map(Some));
         let entries = told.kept.iter().enumerate().filter(|(place, value)| !is(*place, value)).count();
-        // What was being stored may be there before anybody was told.
+        // What was being stored may be there before anybody was told. Firefox posts by another process, whose last words may be of before.
         let unsaid = stored.len().saturating_sub(told.kept.len());
-        ensure!(unsaid <= 1, "{unsaid} entries that nobody was told of: {stored:?}");
+        let late = if self.bench.engine == Engine::Firefox { 4 } else { 1 };
+        ensure!(unsaid <= late, "{unsaid} entries that nobody was told of: {stored:?}");
         if let Some((last, _)) = stored.last() {
             self.latest = (last.clone(), count);
         }
