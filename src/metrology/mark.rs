@@ -90,6 +90,16 @@ mod tests {
         }
     }
 
+    /// One limit: its post in the middle, the drawing twice as wide as the reading is off on either side.
+    #[test]
+    fn one_post_stands_in_the_middle() {
+        let limits = Limits { lower: None, upper: Some(0.1), unit: Unit::Inch };
+        let mark = Mark::of(Estimate::new(0.3, 0.05, Unit::Inch), Some(limits));
+        let drawn = [mark.upper_post.expect("a post"), mark.bar_start, mark.bar_end];
+        assert!(drawn.iter().zip([0.5, 0.625, 0.875]).all(|(one, other)| (one - other).abs() < 1e-9), "{mark:?}");
+        assert!(mark.lower_post.is_none() && !mark.off_scale);
+    }
+
     #[test]
     fn a_far_reading_stays_on_the_drawing() {
         let limits = Limits { lower: Some(-0.0625), upper: Some(0.0625), unit: Unit::Inch };
