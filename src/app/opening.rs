@@ -111,5 +111,6 @@ pub(crate) fn handed_over(shop: Shop) -> AnyView {
             }
         })
     };
-    view! { {live(offer)}<div role="status">{live(told)}</div> }
+    shop.tell_what_is_said(said);
+    view! { {live(offer)}{live(told)} }
 }

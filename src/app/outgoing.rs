@@ -65,7 +65,8 @@ pub(crate) fn notice(shop: Shop) -> AnyView {
             view! { <section class="notice">{inside}</section> }
         })
     };
-    view! { {live(shown)}<div role="status">{live(told)}</div> }
+    shop.tell_what_is_said(sending.sent);
+    view! { {live(shown)}{live(told)} }
 }
 
 /// The files that wait, each with the way to take it out.

@@ -83,6 +83,16 @@ pub(crate) fn kept_before() -> Option<usize> {
 }
 
 impl Shop {
+    /// Tells a notice's words, each time that they are others, where everything is told: a place that comes with its words is not heard.
+    pub(crate) fn tell_what_is_said(self, said: RwSignal<String>) {
+        Effect::new(move |_| {
+            let words = said.get();
+            if !words.is_empty() {
+                self.tell(words.trim());
+            }
+        });
+    }
+
     /// Opens the database; what befalls it then and later is seen to.
     pub(crate) async fn open_db(self) -> Result<Db, StoreError> {
         let held = self.upkeep.held;

@@ -5,6 +5,7 @@ use std::fs::File;
 use std::io::Write as _;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
+use std::thread;
 
 use serde::Serialize;
 use serde::de::DeserializeOwned;
@@ -15,11 +16,15 @@ pub(crate) fn evaluate<T: DeserializeOwned>(python: &Path, script: &str, given: 
     serde_json::from_slice(&answer(Command::new(python).arg(script), &given)).expect("a result for each case")
 }
 
-/// What a program writes to its standard output, with `given` on its standard input; it reads all of that before it prints.
+/// What a program writes to its standard output, with `given` on its standard input. It may print before it has read all of that: who wrote
+/// first and read afterwards would wait for it, and it for them.
 pub(crate) fn answer(program: &mut Command, given: &[u8]) -> Vec<u8> {
     let mut child = program.stdin(Stdio::piped()).stdout(Stdio::piped()).spawn().expect("the program starts");
-    child.stdin.take().expect("a pipe").write_all(given).expect("the program reads its cases");
-    let output = child.wait_with_output().expect("the program ends");
+    let mut cases = child.stdin.take().expect("a pipe");
+    let output = thread::scope(|scope| {
+        scope.spawn(move || cases.write_all(given).expect("the program reads its cases"));
+        child.wait_with_output().expect("the program ends")
+    });
     assert!(output.status.success(), "the program failed; its message is above");
     output.stdout
 }

@@ -17,6 +17,7 @@ pub(super) fn turning() -> AnyView {
         let before = shop.settings.with_untracked(|settings| settings.turning);
         if turns.turned(at) && !before {
             said.try_set(true);
+            shop.tell(turning_words());
             shop.settings.update(|settings| settings.turning = true);
         }
     });
@@ -28,5 +29,5 @@ pub(super) fn turning() -> AnyView {
         let away = button("turning-seen", "plain", "Put this away", tap(move |_| said.set(false)));
         said.get().then(|| view! { <section id="turning" class="notice">{para("", turning_words())}{away}</section> })
     };
-    view! { <div role="status">{live(notice)}</div> }
+    view! { {live(notice)} }
 }
