@@ -28,6 +28,14 @@ const rows = (database, name) =>
     };
   });
 
+const parsed = (text) => {
+  try {
+    return JSON.parse(text);
+  } catch {
+    return null;
+  }
+};
+
 // The second copy of the entries (src/app/browser/copy.rs).
 const copied = async () => {
   const lines = [];
@@ -39,10 +47,10 @@ const copied = async () => {
   return lines;
 };
 
-// A record file that the app opens, in the version of src/report/json.rs. What is half typed stays here: the password of a folder may be among it.
+// A record file that the app opens, in the version of src/report/json.rs; what is broken would break all of it. What is half typed stays here: the password of a folder may be among it.
 const rescued = async () => {
   const found = new Map();
-  for (const line of await copied().catch(() => [])) found.set(JSON.parse(line).id, line);
+  for (const line of await copied().catch(() => [])) found.set(parsed(line)?.id, line);
   try {
     const database = await stored();
     try {
@@ -53,7 +61,7 @@ const rescued = async () => {
   } catch (error) {
     if (found.size === 0) throw error;
   }
-  return `{"format":"trammel-record","version":4,"entries":[${[...found.values()].join(",")}]}`;
+  return `{"format":"trammel-record","version":4,"entries":[${[...found.values()].filter(parsed).join(",")}]}`;
 };
 
 const download = async (state) => {

@@ -134,7 +134,8 @@ fn manifest(of_all: &str) -> String {
             text.push('\n');
         }
     }
-    text + "[profile.dev]\ndebug = false\n"
+    // Without any optimising the tests take longer than a change is given.
+    text + "[profile.dev]\ndebug = false\n\n[profile.test]\nopt-level = 1\n"
 }
 
 /// The root of the crate with these floors only.
@@ -156,7 +157,7 @@ mod tests {
         let all = "//! Floors.\n\npub mod alignment;\npub mod report;\n\n#[cfg(all(target_arch = \"wasm32\", feature = \"app\", not(fuzzing)))]\npub mod app;\n";
         assert_eq!(crate_of_these(all), "//! Floors.\n\npub mod alignment;\n\n");
         let all = "[workspace]\nmembers = [\"a\"]\n[dev-dependencies]\ncsv = \"1\"\nfastrand = \"2\"\n\n[profile.dev]\ndebug = true\n";
-        let copy = "[workspace]\n[dev-dependencies]\nfastrand = \"2\"\n\n[profile.dev]\ndebug = false\n";
+        let copy = "[workspace]\n[dev-dependencies]\nfastrand = \"2\"\n\n[profile.dev]\ndebug = false\n\n[profile.test]\nopt-level = 1\n";
         assert_eq!(manifest(all), copy);
     }
 

@@ -81,12 +81,12 @@ impl Desk {
     fn keep(self) -> impl FnMut() {
         let (navigate, busy) = (use_navigate(), Busy::new());
         move || {
-            if !busy.begin() {
-                return;
-            }
             let Some(airframe) = self.shop.ledger.with_untracked(|ledger| ledger.airframe(self.airframe)) else {
                 return;
             };
+            if !busy.begin() {
+                return;
+            }
             let mut procedure = self.draft.get_untracked();
             if self.name.with_value(|name| name == NEW) {
                 procedure.id = writing::free_id(&airframe, &procedure.title);
