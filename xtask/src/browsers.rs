@@ -5,7 +5,7 @@ use std::process::Command;
 
 use anyhow::{Result, bail};
 
-use crate::{npm, process, project};
+use crate::{debian, npm, process, project};
 
 /// What must be there: a program, and the Debian packages that bring it.
 const PROGRAMS: [(&str, &str); 5] = [
@@ -26,16 +26,10 @@ const AXE: (&str, &str) = ("axe-core", "4.13.0");
 pub(crate) fn prepare() -> Result<()> {
     let packages = missing();
     if !packages.is_empty() {
-        let command = format!("apt-get install -y --no-install-recommends {}", packages.join(" "));
-        if !process::is_root() || process::find("apt-get").is_none() {
-            bail!("the browser tests need {}. Run this, then try again:\n  sudo {command}", packages.join(", "));
-        }
-        eprintln!("installing {}", packages.join(", "));
-        process::run(&mut apt(&["update", "-q"]))?;
-        process::run(apt(&["install", "-y", "-q", "--no-install-recommends"]).args(&packages))?;
+        debian::install(&packages, "the browser tests")?;
         let still = missing();
         if !still.is_empty() {
-            bail!("`{command}` succeeded, yet {} is not to be found", still.join(", "));
+            bail!("apt-get succeeded, yet there is no {}", still.join(", "));
         }
     }
     geckodriver()
@@ -70,12 +64,6 @@ fn missing() -> Vec<&'static str> {
         packages.push("webkit2gtk-driver");
     }
     packages
-}
-
-fn apt(args: &[&str]) -> Command {
-    let mut command = process::command("apt-get");
-    command.args(args).env("DEBIAN_FRONTEND", "noninteractive");
-    command
 }
 
 /// The browser that WebKitWebDriver starts; it lies in a folder named by the machine's architecture and the library.

@@ -23,16 +23,27 @@ const OTHERS: [&str; 2] = ["firefox::", "webkit::"];
 
 type Step = (&'static str, fn() -> Result<Counts>);
 
-const STEPS: [Step; 8] = [
+/// What does without a browser.
+const FIRST: [Step; 6] = [
     ("format", format),
     ("lint, this machine", lint_native),
-    ("lint, browser", lint_wasm),
     ("the library knows no browser", no_browser_crate),
     ("native tests", native),
     ("documentation tests", documentation),
     ("xtask and the tidy tests", own_tests),
-    ("dist", build),
 ];
+
+/// What brings the browsers and the app into them: goes on beside [`FIRST`], as most of it keeps one core or the network busy.
+const BESIDE: [Step; 3] = [("lint, browser", lint_wasm), ("dist", build), ("the browsers", engines)];
+
+const LAST: [Step; 1] = [("browser tests in three engines", in_browsers)];
+
+/// What became of some steps.
+#[derive(Default)]
+struct Outcome {
+    total: Counts,
+    failed: Vec<&'static str>,
+}
 
 /// Runs every step, whatever became of the one before, and gives the exit status.
 ///
@@ -41,9 +52,21 @@ const STEPS: [Step; 8] = [
 pub(crate) fn run() -> Result<ExitCode> {
     project::own_program();
     setup::components()?;
-    let mut total = Counts::default();
-    let mut failed = Vec::new();
-    for (name, step) in STEPS.into_iter().chain([("browser tests in three engines", in_browsers as fn() -> _)]) {
+    let beside = thread::spawn(|| all_of(&BESIDE));
+    let mut outcome = all_of(&FIRST);
+    outcome.add(beside.join().unwrap_or_else(|panic| resume_unwind(panic)));
+    outcome.add(all_of(&LAST));
+    let Outcome { total, failed } = outcome;
+    if !failed.is_empty() {
+        println!("\nfailed: {}", failed.join(", "));
+    }
+    println!("\n{} passed, {} failed", total.passed, total.failed);
+    Ok(if total.failed == 0 { ExitCode::SUCCESS } else { ExitCode::FAILURE })
+}
+
+fn all_of(steps: &[Step]) -> Outcome {
+    let mut outcome = Outcome::default();
+    for &(name, step) in steps {
         println!("\n=== {name}");
         let start = Instant::now();
         let counts = step().unwrap_or_else(|e| {
@@ -53,15 +76,18 @@ pub(crate) fn run() -> Result<ExitCode> {
         let verdict = if counts.failed == 0 { "passed" } else { "FAILED" };
         println!("--- {name}: {verdict} in {:.1} s", start.elapsed().as_secs_f64());
         if counts.failed > 0 {
-            failed.push(name);
+            outcome.failed.push(name);
         }
-        total.add(counts);
+        outcome.total.add(counts);
     }
-    if !failed.is_empty() {
-        println!("\nfailed: {}", failed.join(", "));
+    outcome
+}
+
+impl Outcome {
+    fn add(&mut self, other: Self) {
+        self.total.add(other.total);
+        self.failed.extend(other.failed);
     }
-    println!("\n{} passed, {} failed", total.passed, total.failed);
-    Ok(if total.failed == 0 { ExitCode::SUCCESS } else { ExitCode::FAILURE })
 }
 
 /// Runs a step that either succeeds or does not, and counts no tests.
@@ -157,9 +183,14 @@ fn build() -> Result<Counts> {
     built.within_budget().map(|()| Counts::default())
 }
 
+fn engines() -> Result<Counts> {
+    browsers::prepare().map(|()| Counts::default())
+}
+
 /// Chromium and all that needs no engine beside the other two, which wait more than they work. What the others say comes when they are done.
+/// What failed is tried once more with nothing beside it, and is named: a browser that got no turn for half a minute says nothing of
+/// the app, and what is wrong with the app fails again (docs/decisions/0029-a-second-try.md).
 fn in_browsers() -> Result<Counts> {
-    browsers::prepare()?;
     let tests = format!("test --no-fail-fast --profile xtask --package {BROWSER_TESTS}");
     process::run(browsers::equip(process::cargo(&tests).arg("--no-run"))?)?;
     let alone = ["--", "--test-threads=1"];
@@ -167,18 +198,41 @@ fn in_browsers() -> Result<Counts> {
     browsers::equip(others.args(alone).args(OTHERS))?;
     let others = thread::spawn(move || process::each_line(&mut others, |_| ()));
     let skipped = OTHERS.iter().flat_map(|engine| ["--skip", engine]);
-    let mut counts = runner(browsers::equip(process::cargo(&tests).args(alone).args(skipped))?);
-    let (lines, status) = others.join().unwrap_or_else(|panic| resume_unwind(panic))?;
-    println!("{}", lines.join("\n"));
-    if let Ok(counts) = &mut counts {
-        counts.add(counted(&lines, status));
+    let (mut lines, first) = process::tee(browsers::equip(process::cargo(&tests).args(alone).args(skipped))?)?;
+    let (theirs, second) = others.join().unwrap_or_else(|panic| resume_unwind(panic))?;
+    println!("{}", theirs.join("\n"));
+    let mut counts = counted(&lines, first);
+    counts.add(counted(&theirs, second));
+    lines.extend(theirs);
+    let failed = named(&lines, "FAILED");
+    if !failed.is_empty() {
+        println!("\nonce more, each by itself: {}", failed.join(", "));
+        let mut again = process::cargo(&tests);
+        again.args(alone).arg("--exact").args(&failed);
+        let (again, _) = process::tee(browsers::equip(&mut again)?)?;
+        let mended = mended(&failed, &again);
+        println!("\npassed at the second try: {}", if mended.is_empty() { "none".into() } else { mended.join(", ") });
+        let mended = mended.len() as u64;
+        counts = Counts { passed: counts.passed + mended, failed: counts.failed.saturating_sub(mended) };
     }
-    counts
+    Ok(counts)
+}
+
+/// The names of the tests that a runner gave this verdict, one for each test program that has one of that name.
+fn named<'a>(lines: &'a [String], verdict: &str) -> Vec<&'a str> {
+    let of = |line: &'a String| line.strip_prefix("test ")?.strip_suffix(verdict)?.strip_suffix(" ... ");
+    lines.iter().filter_map(of).collect()
+}
+
+/// Those of `failed` that were run again and did not fail again.
+fn mended<'a>(failed: &[&'a str], again: &[String]) -> Vec<&'a str> {
+    let (passed, failed_again) = (named(again, "ok"), named(again, "FAILED"));
+    failed.iter().copied().filter(|name| passed.contains(name) && !failed_again.contains(name)).collect()
 }
 
 #[cfg(test)]
 mod tests {
-    use super::browser_crates;
+    use super::{browser_crates, mended, named};
 
     // The form of `cargo tree --prefix none`.
     #[test]
@@ -186,5 +240,22 @@ mod tests {
         let tree = "trammel v0.1.0 (/somewhere)\nserde v1.0.0\ngloo-storage v0.4.0\nleptos_router v0.8.17\n\
                     web-sys v0.3.0 (*)\nglooming v1.0.0\n";
         assert_eq!(browser_crates(tree), ["gloo-storage", "leptos_router", "web-sys"]);
+    }
+
+    // Lines as cargo 1.95 prints them.
+    #[test]
+    fn what_passes_at_the_second_try_is_mended_and_nothing_else() {
+        let lines = |all: &[&str]| all.iter().map(|&line| line.to_owned()).collect::<Vec<_>>();
+        let first = lines(&[
+            "test webkit::there_and_back ... FAILED",
+            "test chromium::a_photo ... ok",
+            "test some_cycles ... FAILED",
+            "test chromium::in_step ... FAILED",
+            "test result: FAILED. 1 passed; 3 failed; 0 ignored; 0 measured; 0 filtered out; finished in 8.55s",
+        ]);
+        let failed = named(&first, "FAILED");
+        assert_eq!(failed, ["webkit::there_and_back", "some_cycles", "chromium::in_step"]);
+        let again = lines(&["test webkit::there_and_back ... ok", "test some_cycles ... FAILED", "running 0 tests"]);
+        assert_eq!(mended(&failed, &again), ["webkit::there_and_back"], "and what was not run again is not mended");
     }
 }

@@ -1,6 +1,7 @@
 //! Programs and files that a test or a measurement needs from Debian's packages.
 
 use std::path::Path;
+use std::sync::{Mutex, PoisonError};
 
 use anyhow::{Result, bail};
 
@@ -18,12 +19,28 @@ pub(crate) fn see_to(needs: &[Need], what_for: &str) -> Result<()> {
     if packages.is_empty() {
         return Ok(());
     }
+    install(&packages, what_for)?;
+    let still = missing(needs);
+    if !still.is_empty() {
+        bail!("apt-get succeeded, yet there is no {}", still.join(", "));
+    }
+    Ok(())
+}
+
+/// Installs packages when we may.
+///
+/// # Errors
+/// When we may not, or apt fails; the text says what for, and holds the command that installs them.
+pub(crate) fn install(packages: &[&str], what_for: &str) -> Result<()> {
+    /// Apt's own lock is no queue.
+    static ONE_AT_A_TIME: Mutex<()> = Mutex::new(());
     let list = packages.join(" ");
     if !process::is_root() || process::find("apt-get").is_none() {
         bail!(
             "{what_for} needs packages. Run this, then try again:\n  sudo apt-get install -y --no-install-recommends {list}"
         );
     }
+    let _turn = ONE_AT_A_TIME.lock().unwrap_or_else(PoisonError::into_inner);
     eprintln!("installing {list}");
     let apt = |args: &[&str]| {
         let mut command = process::command("apt-get");
@@ -31,12 +48,7 @@ pub(crate) fn see_to(needs: &[Need], what_for: &str) -> Result<()> {
         command
     };
     process::run(&mut apt(&["update", "-q"]))?;
-    process::run(apt(&["install", "-y", "-q", "--no-install-recommends"]).args(&packages))?;
-    let still = missing(needs);
-    if !still.is_empty() {
-        bail!("apt-get succeeded, yet there is no {}", still.join(", "));
-    }
-    Ok(())
+    process::run(apt(&["install", "-y", "-q", "--no-install-recommends"]).args(packages))
 }
 
 fn missing(needs: &[Need]) -> Vec<&'static str> {
