@@ -32,28 +32,26 @@ const EACH: usize = 1_000;
 /// Costs of one work by size.
 type Line = (&'static str, Vec<(f64, f64)>);
 
-fn note(lines: &mut Vec<Line>, name: &'static str, size: f64, cost: f64) {
+/// Keeps a cost and prints its figure at once, so that a run that is stopped was not for nothing: milliseconds (`memory`: megabytes).
+fn note(by: &str, lines: &mut Vec<Line>, name: &'static str, size: f64, cost: f64) {
+    println!("figure: growth.{by}.{name}.{size} = {cost:.5}");
     match lines.iter_mut().find(|(known, _)| *known == name) {
         Some((_, points)) => points.push((size, cost)),
         None => lines.push((name, vec![(size, cost)])),
     }
 }
 
-/// One figure for each place, milliseconds (`memory`: megabytes), and the exponent: over the upper part, since below it what a call costs
-/// anyway hides how it grows.
+/// The exponents: over the upper part, since below it what a call costs anyway hides how it grows.
 fn print(by: &str, lines: &[Line]) {
     for (name, points) in lines {
-        for (size, cost) in points {
-            println!("figure: growth.{by}.{name}.{size} = {cost:.5}");
-        }
         let upper = &points[points.len().saturating_sub(4)..];
         println!("figure: growth.{by}.{name}.exponent = {:.2}", exponent(upper));
     }
 }
 
-fn each(works: &[Work], record: &Record, size: f64, lines: &mut Vec<Line>) {
+fn each(by: &str, works: &[Work], record: &Record, size: f64, lines: &mut Vec<Line>) {
     for (name, work) in works {
-        note(lines, name, size, work(record) * 1e3);
+        note(by, lines, name, size, work(record) * 1e3);
     }
 }
 
@@ -65,13 +63,13 @@ fn measure_entries() {
         let size = entries as f64;
         let mut record = Record::of(history(entries, PER_RUN));
         let texts = stored(&record.book.ledger);
-        note(&mut lines, "open", size, least(|| opened(&texts)) * 1e3);
+        note("entries", &mut lines, "open", size, least(|| opened(&texts)) * 1e3);
         let before = MEMORY.current_usage();
         let ledger = opened(&texts);
-        note(&mut lines, "memory", size, (MEMORY.current_usage() - before) as f64 / 1e6);
+        note("entries", &mut lines, "memory", size, (MEMORY.current_usage() - before) as f64 / 1e6);
         drop((ledger, texts));
-        each(&WORKS, &record, size, &mut lines);
-        note(&mut lines, "append", size, append(&mut record) * 1e3);
+        each("entries", &WORKS, &record, size, &mut lines);
+        note("entries", &mut lines, "append", size, append(&mut record) * 1e3);
     }
     print("entries", &lines);
 }
@@ -82,8 +80,8 @@ fn measure_one_long_run() {
     let mut lines: Vec<Line> = Vec::new();
     for entries in LONG_RUN {
         let mut record = Record::of(history(entries, entries));
-        note(&mut lines, "fold", entries as f64, fold(&record) * 1e3);
-        note(&mut lines, "append", entries as f64, append(&mut record) * 1e3);
+        note("run", &mut lines, "fold", entries as f64, fold(&record) * 1e3);
+        note("run", &mut lines, "append", entries as f64, append(&mut record) * 1e3);
     }
     print("run", &lines);
 }
@@ -96,9 +94,9 @@ fn measure_airframes() {
         let size = f64::from(airframes);
         let mut record = Record::of(hangar(u128::from(airframes), EACH));
         let texts = stored(&record.book.ledger);
-        note(&mut lines, "open", size, least(|| opened(&texts)) * 1e3);
-        each(&HANGAR_WORKS, &record, size, &mut lines);
-        note(&mut lines, "append", size, append(&mut record) * 1e3);
+        note("airframes", &mut lines, "open", size, least(|| opened(&texts)) * 1e3);
+        each("airframes", &HANGAR_WORKS, &record, size, &mut lines);
+        note("airframes", &mut lines, "append", size, append(&mut record) * 1e3);
     }
     print("airframes", &lines);
 }

@@ -295,6 +295,36 @@ fn a_protractors_own_error_drops_out_of_an_incidence() {
     assert!((other.u - all).abs() < 1e-9, "{} is not {all}", other.u);
 }
 
+/// A support was moved after the datum was read: an incidence that is read then hangs on a datum that is no more, until that is read again
+/// and the incidence after it.
+#[test]
+fn an_incidence_counted_from_a_stale_datum_is_stale_itself() {
+    use trammel::procedure::State;
+    let mut book = at_work(0, "wing-incidence");
+    let wings = (book.works_on, book.run);
+    let read = |book: &mut Logbook, step: &str, slot: &str, value: f64| {
+        for _ in 0..2 {
+            book.read(step, slot, value);
+        }
+    };
+    let state = |book: &Logbook| book.fold().step("set/left").expect("a step").state;
+    read(&mut book, "set/datum", "slope", 0.0);
+    book.begin("establish-datum", 0xC);
+    book.put(trammel::record::Body::AdjusterMoved(trammel::record::MovedAdjuster {
+        run: book.run,
+        step: "set/pitch-left".to_owned(),
+        adjuster: "rear-support".to_owned(),
+        amount: trammel::quantity::Quantity::new(0.25, Unit::Inch, 1.0 / 64.0),
+    }));
+    (book.works_on, book.run) = wings;
+    read(&mut book, "set/left", "block", 1.8);
+    assert_eq!(state(&book), State::Stale);
+    read(&mut book, "set/datum", "slope", -0.1);
+    assert_eq!(state(&book), State::Stale, "it was still counted from the old one");
+    read(&mut book, "set/left", "block", 1.9);
+    assert_eq!(state(&book), State::Done);
+}
+
 /// One turn of 28 threads to the inch on a horn of 2.4 in: atan(1/28 / 2.4) = 0.853°.
 #[test]
 fn a_rod_is_turned_the_way_the_surface_has_to_go() {

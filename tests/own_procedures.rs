@@ -2,13 +2,15 @@
 
 mod support;
 
+use serde_json::{Value, json};
 use support::Logbook;
 use trammel::procedure::writing::{self, Part};
 use trammel::procedure::{
-    Progress, Run, about_file, aircraft, in_use, newest, next_version, procedure, read_procedure, taken_in, unreadable,
-    write_procedure,
+    Progress, Run, StepState, Words, about_file, aircraft, in_use, newest, next_version, procedure, read_procedure,
+    taken_in, unreadable, write_procedure,
 };
-use trammel::record::{Body, RunId};
+use trammel::quantity::Quantity;
+use trammel::record::{Body, Reading, RunId};
 use trammel::report::{lines, read_json, write_json};
 use uuid::Uuid;
 
@@ -133,6 +135,39 @@ fn a_kept_file_that_does_not_hold_together_is_passed_over() {
 }
 
 /// A procedure file may be long; nothing else may hide behind its name, and it may not be longer than any can be.
+/// A plain number is shown as it is; only how far two readers agree is a percentage.
+#[test]
+fn a_plain_number_of_an_own_procedure_is_no_percentage() {
+    let mut book = Logbook::example_without_run(0);
+    let mut file: Value =
+        serde_json::from_str(include_str!("../fuzz/corpus/procedure/the-guide-s-example")).expect("JSON");
+    file["checks"][0] = json!({
+        "id": "level", "title": "Differential", "dimension": "count",
+        "formula": { "reckoned": { "by": "differential", "from": {
+            "up": { "slot": "one-way" }, "down": { "slot": "other-way" } } } }
+    });
+    file["adjusters"] = json!([]);
+    let own = read_procedure(&file.to_string()).expect("a procedure");
+    let id = own.id.clone();
+    let text = write_procedure(&own).into();
+    book.put(Body::ProcedureKept { procedure: id.clone(), version: own.version, file: text });
+    let run = begin(&mut book, &id, 3);
+    for (slot, degrees) in [("one-way", 25.0), ("other-way", 20.0)] {
+        let instrument = book.airframe().instruments.get("protractor").expect("accepted").0.clone();
+        let value = Quantity::new(degrees, instrument.unit, instrument.step);
+        let (step, slot) = ("set/level".to_owned(), slot.to_owned());
+        book.put(Body::ReadingTaken(Reading { run, step, slot, value, instrument, asked: None }));
+    }
+    let airframe = book.airframe();
+    let folded = Run::fold(in_use(&airframe, &id).expect("there"), &airframe, run, &book.ledger.in_force(airframe.id));
+    let result = folded.steps.iter().find_map(StepState::result).expect("worked out");
+    // One step of 0.1° is worth 0.006 here: printed by 0.005.
+    assert_eq!(Words::value(result), "1.250");
+    // The protractor's limit of error is in both and all but cancels; half a step of 0.1° is in each by itself (JCGM 100:2008, 5.2.2
+    // and F.2.2.1): 2 × √(1.25² × 0.1²/12 × (1/25² + 1/20²) + (0.1²/3) × (1/20 − 25/20²)²) = 0.0048.
+    assert_eq!(Words::uncertainty(result), "give or take 0.005");
+}
+
 #[test]
 fn only_a_procedure_may_be_long() {
     let mut book = Logbook::example_without_run(0);

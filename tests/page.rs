@@ -10,7 +10,7 @@ mod support;
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::PathBuf;
 
-use kinds::{DRAWN, every_kind};
+use kinds::every_kind;
 use serde_json::{Value, json};
 use support::Logbook;
 use trammel::record::{
@@ -70,7 +70,12 @@ fn the_page_is_well_formed_and_holds_everything() {
     assert_eq!(images, photos.iter().map(|(digest, _)| digest.to_string()).collect(), "SHA-256 by hashlib");
     assert_eq!(found["outside"], json!([]), "nothing from elsewhere");
     assert_eq!(found["colours"], json!([]), "black, white and greys");
-    assert!(found["drawn"].as_array().expect("a list").contains(&json!(DRAWN.split(';').next().expect("a stroke"))));
+    assert!(
+        found["drawn"]
+            .as_array()
+            .expect("a list")
+            .contains(&json!("M20 70L35 30L50 72L66 28L80 70M100 50L150 45L210 55"))
+    );
     assert!(
         page_of(&book, &[]).contains("The picture is not on this phone"),
         "a photo without a file is said to be missing"

@@ -13,13 +13,12 @@ pub(crate) fn rough(number: f64, unit: Unit) -> String {
     let decimals = match unit {
         Unit::Metre => 4,
         Unit::Degree => 2,
-        Unit::Inch if number.abs() < 0.1 => 3,
-        Unit::Inch => 2,
-        Unit::One => return format!("{:.0} %", number * 100.0),
+        Unit::Inch | Unit::One if number.abs() < 0.1 => 3,
+        Unit::Inch | Unit::One => 2,
         _ => 1,
     };
     let symbol = unit.symbol();
-    let space = if unit == Unit::Degree { "" } else { " " };
+    let space = if unit == Unit::Degree || symbol.is_empty() { "" } else { " " };
     let number = format!("{number:.decimals$}");
     let number = number.replace('.', decimal_mark(language::current()).encode_utf8(&mut [0; 4]));
     format!("{number}{space}{symbol}")

@@ -7,7 +7,7 @@ use crate::metrology::{
 use crate::procedure::attempt::Sets;
 use crate::procedure::reckoned::{Around, reckoned};
 use crate::procedure::{Check, Formula};
-use crate::quantity::{Dimension, Quantity, Unit};
+use crate::quantity::{Dimension, Quantity, Unit, step_to_print};
 use crate::record::{Instrument, Specification, Units};
 
 /// A check as one attempt gives it.
@@ -32,6 +32,8 @@ pub struct CheckResult {
     pub limits_of_error: Vec<(String, f64)>,
     /// How often each thing was read, where it is read off an instrument.
     pub repeats: Option<RepeatsNow>,
+    /// Whether the value is a share of what two readers may differ (1: all of it), and no measure of the airframe.
+    pub agreement: bool,
     /// Page and revision of the manual that the limits came from.
     pub source: String,
     /// How many sets of readings it was made from: consecutive attempts with nothing moved in between count together, so that
@@ -97,7 +99,7 @@ pub(super) fn evaluate(
     let estimate = found.budget.estimate(found.value, unit);
     Some(CheckResult {
         estimate,
-        step: found.step,
+        step: step_to_print(found.step, unit),
         limits,
         verdict: judge_by(rule, estimate, limits),
         rule,
@@ -105,6 +107,7 @@ pub(super) fn evaluate(
         budget: found.budget,
         limits_of_error: found.limits_of_error,
         repeats: found.repeats,
+        agreement: matches!(check.formula, Formula::Agreement { .. }),
         source,
         sets: 1,
     })

@@ -13,11 +13,13 @@ pub(super) fn judge_attempts(procedure: &Procedure, airframe: &Airframe, steps: 
             work_out(definition, airframe, steps, place);
             continue;
         }
+        leans_on_the_stale(definition, steps, place);
         let first: Vec<Sets<'_>> = first_reader(definition, steps);
         let results = (0..steps[place].attempts.len())
             .map(|last| {
                 let pooled = pooled(&steps[place].attempts[..=last], definition)?;
-                let other = |id: &str| other_check(steps, place, id, pooled.readings().last()?.entry);
+                let by = pooled.readings().last()?.entry;
+                let other = |id: &str| other_check(steps, place, id, by).map(|(_, result)| result.clone());
                 let units = airframe.details.units;
                 let result = check::evaluate(definition, pooled, &airframe.specification, units, &first, &other)?;
                 Some(CheckResult { sets: pooled.0.len(), ..result })
@@ -55,14 +57,33 @@ fn measures(step: &StepState, id: &str) -> bool {
     matches!(&step.step.kind, StepKind::Measure { check, .. } if check == id)
 }
 
-/// Another check's value as it was when something was read: the last one complete by then, at the nearest step up to `place`.
-fn other_check(steps: &[StepState], place: usize, id: &str, by: EntryId) -> Option<CheckResult> {
+/// What was read against another check's value after something had moved that check is stale from the start: a slope counted from a
+/// datum that nobody has read again. What was moved together with its datum is left to the procedure.
+fn leans_on_the_stale(definition: &Check, steps: &mut [StepState], place: usize) {
+    let Formula::Reckoned(formula) = &definition.formula else { return };
+    for number in 0..steps[place].attempts.len() {
+        let attempt = &steps[place].attempts[number];
+        let Some(by) = attempt.readings.last().map(|reading| reading.entry) else { continue };
+        let moved_before = |id| other_check(steps, place, id, by)?.0.stale.filter(|moved| *moved < by);
+        if let Some(moved) = formula.checks().find_map(moved_before).filter(|_| attempt.stale.is_none()) {
+            steps[place].attempts[number].stale = Some(moved);
+        }
+    }
+}
+
+/// Another check as it was when something was read: its last attempt complete by then, at the nearest step up to `place`.
+fn other_check<'s>(
+    steps: &'s [StepState],
+    place: usize,
+    id: &str,
+    by: EntryId,
+) -> Option<(&'s Attempt, &'s CheckResult)> {
     steps[..place].iter().rev().filter(|step| measures(step, id)).find_map(|step| {
         let mut tries = step.attempts.iter().zip(&step.results);
-        let (_, result) = tries.rfind(|(attempt, result)| {
+        let (attempt, result) = tries.rfind(|(attempt, result)| {
             result.is_some() && attempt.readings.last().is_some_and(|reading| reading.entry < by)
         })?;
-        result.clone()
+        Some((attempt, result.as_ref()?))
     })
 }
 

@@ -2,8 +2,8 @@
 
 use crate::language::tr;
 use crate::metrology::{Repeats, in_unit, spread};
-use crate::procedure::words::value;
 use crate::procedure::{Attempt, StepKind, StepState, fill};
+use crate::quantity::print;
 use crate::record::{EntryId, Specification};
 
 /// One thing that is read, with its repeats.
@@ -40,11 +40,11 @@ fn summary(set: &Attempt, slot: &str) -> Option<String> {
     let found = spread(repeats.values(), step);
     (repeats.count() > 1).then(|| {
         // Half a step finer: the middle of two lies between two graduations.
-        let middle = value(repeats.median(), unit, step / 2.0);
-        let spread = value(found.range, unit, step);
+        let middle = print(repeats.median(), unit, step / 2.0);
+        let spread = print(found.range, unit, step);
         match found.apart {
             Some(place) => {
-                let apart = value(repeats.values()[place], unit, step);
+                let apart = print(repeats.values()[place], unit, step);
                 tr!(
                     "middle {middle}, spread {spread}. {apart} stands apart from the others: strike it out if it was a slip, or read \
                      again",

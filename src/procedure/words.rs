@@ -79,19 +79,19 @@ impl Words {
     /// A value of a check, printed as finely as its readings are worth.
     #[must_use]
     pub fn value(result: &CheckResult) -> String {
-        value(result.estimate.value, result.estimate.unit, result.step)
+        printed(result, result.estimate.value)
     }
 
     /// A number of a check's kind, printed to a step.
     #[must_use]
     pub fn number(number: f64, unit: Unit, step: f64) -> String {
-        value(number, unit, step)
+        print(number, unit, step)
     }
 
     /// "give or take 0.08°".
     #[must_use]
     pub fn uncertainty(result: &CheckResult) -> String {
-        tr!("give or take {amount}", amount = rough(result.estimate.expanded(), result.estimate.unit))
+        tr!("give or take {amount}", amount = left_open(result))
     }
 
     /// What stands under a verdict: how sure it is and what most of that comes from, how probable it is that the value is
@@ -133,7 +133,7 @@ impl Words {
     pub fn prediction(predicted: Estimate, step: f64) -> String {
         tr!(
             "expect {value} (give or take {amount})",
-            value = value(predicted.value, predicted.unit, step),
+            value = print(predicted.value, predicted.unit, step),
             amount = rough(predicted.expanded(), predicted.unit)
         )
     }
@@ -272,7 +272,7 @@ pub(super) fn meaning(check: &Check, result: &CheckResult) -> Option<String> {
     let aim = limits.middle().or(limits.lower).or(limits.upper)?;
     let off = result.estimate.value - aim;
     let word = if off < 0.0 { &check.minus } else { &check.plus };
-    let amount = value(off.abs(), result.estimate.unit, result.step);
+    let amount = printed(result, off.abs());
     if off == 0.0 || word.is_empty() { None } else { Some(tr!("{word} by {amount}", word, amount)) }
 }
 
@@ -337,7 +337,7 @@ pub(super) fn tail_offset(offset: Estimate, limit: Option<f64>, sensitivity: f64
         )
     };
     let weak = limit.map(|limit| {
-        let limit = value(limit, offset.unit, fine_step(offset.unit));
+        let limit = print(limit, offset.unit, fine_step(offset.unit));
         tr!("That cannot prove the sheet's {limit} at the tail.", limit)
     });
     weak.map_or(position.clone(), |weak| format!("{position} {weak}"))
@@ -358,24 +358,30 @@ pub(super) fn once_more(result: &CheckResult) -> String {
     tr!(
         "Between the limits, but one of them lies inside what the readings leave open (give or take {amount}). Measure it again \
          before you move anything: the two sets count together.",
-        amount = rough(result.estimate.expanded(), result.estimate.unit)
+        amount = left_open(result)
     )
 }
 
 pub(super) fn measure_again(result: &CheckResult) -> String {
     tr!(
         "The limit lies inside what the readings leave open (give or take {amount}). Read again with a finer instrument.",
-        amount = rough(result.estimate.expanded(), result.estimate.unit)
+        amount = left_open(result)
     )
 }
 
-/// A value printed to a step. A plain ratio (the agreement of two readers) is a percentage of what is allowed.
-pub(super) fn value(number: f64, unit: Unit, step: f64) -> String {
-    if unit == Unit::One {
+/// A number of a check's kind, as finely as its readings are worth; of an agreement as a percentage of what is allowed.
+fn printed(result: &CheckResult, number: f64) -> String {
+    if result.agreement {
         tr!("{percent} % of what two readers may differ", percent = format!("{:.0}", number * 100.0))
     } else {
-        print(number, unit, step)
+        print(number, result.estimate.unit, result.step)
     }
+}
+
+/// What the readings leave open on either side.
+fn left_open(result: &CheckResult) -> String {
+    let expanded = result.estimate.expanded();
+    if result.agreement { format!("{:.0} %", expanded * 100.0) } else { rough(expanded, result.estimate.unit) }
 }
 
 fn fine_step(unit: Unit) -> f64 {

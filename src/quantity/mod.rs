@@ -48,6 +48,7 @@ pub use pad::{Key, Pad, nearness, stepped};
 pub use parse::{parse, parse_in};
 pub use parse_error::ParseError;
 pub use print::{decimal_mark, print, print_in, print_number, print_number_in};
+pub(crate) use round::step_to_print;
 pub use say::{say, say_in};
 pub use spoken::{Command, Heard, Place, Unheard, hear, hear_in, label, taught, vocabulary};
 pub use tape::{TapeTicks, Tick};

@@ -53,6 +53,28 @@ pub(super) fn fraction_parts(value: f64, unit: Unit, step: f64) -> Option<u64> {
     }
 }
 
+/// The step to print a worked-out number by, of which one step of a reading is worth `step`: that itself where a tool could have it, a
+/// fraction of the tape's or a decimal of three figures; else the next finer one of 1, 2 and 5 times a power of ten. `step` may carry the
+/// last bits of a calculation.
+pub(crate) fn step_to_print(step: f64, unit: Unit) -> f64 {
+    let near = |other: f64| (step - other).abs() < 1e-6 * step;
+    let of_the_tape = (0..=6).map(|k| 1.0 / f64::from(1 << k)).find(|part| unit == Unit::Inch && near(*part));
+    let of_three_figures = || format!("{step:.2e}").parse().ok().filter(|short| near(*short));
+    of_the_tape.or_else(of_three_figures).unwrap_or_else(|| {
+        let power = step.log10().floor();
+        let figure = step / 10_f64.powf(power);
+        let round = if figure < 2.0 {
+            1.0
+        } else if figure < 5.0 {
+            2.0
+        } else {
+            5.0
+        };
+        // By way of its digits, which no power of ten below one has in binary.
+        format!("{round}e{power}").parse().unwrap_or(step)
+    })
+}
+
 fn fraction(value: f64, parts: u64) -> Magnitude {
     // Scaling by a power of two is exact, so this is the only rounding.
     let ticks = (value * parts as f64).round() as u64;
@@ -96,6 +118,34 @@ impl Magnitude {
         match self {
             Self::Fraction { whole, top, .. } => *whole == 0 && *top == 0,
             Self::Decimal { before, after } => before.bytes().chain(after.bytes()).all(|digit| digit == b'0'),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::step_to_print;
+    use crate::quantity::Unit;
+
+    #[test]
+    fn a_worked_out_number_is_printed_by_a_step_that_a_tool_could_have() {
+        let cases = [
+            (0.000_119_304_792_8, Unit::Degree, 0.0001),
+            (0.006_218_9, Unit::One, 0.005),
+            (0.037, Unit::Degree, 0.037),
+            (0.083_729, Unit::Degree, 0.05),
+            (0.249_999_99, Unit::Degree, 0.25),
+            (0.199_876, Unit::Degree, 0.1),
+            (0.009_999_999_999_990_905, Unit::Pound, 0.01),
+            (1.0 / 64.0 + 1e-15, Unit::Inch, 1.0 / 64.0),
+            (1.0 / 128.0, Unit::Inch, 0.005),
+            (0.051_2, Unit::Inch, 0.051_2),
+            (0.051_23, Unit::Inch, 0.05),
+            (12.346, Unit::Millimetre, 10.0),
+            (0.0, Unit::Degree, 0.0),
+        ];
+        for (step, unit, printed_by) in cases {
+            assert!(step_to_print(step, unit).to_bits() == f64::to_bits(printed_by), "{step} {unit:?}");
         }
     }
 }

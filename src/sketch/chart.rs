@@ -3,7 +3,7 @@
 use crate::language::{tr, words};
 use crate::metrology::Verdict;
 use crate::procedure::{CheckResult, StepState, Words};
-use crate::quantity::{Unit, print};
+use crate::quantity::print;
 
 use super::sheet::{Sheet, Sketch};
 use super::{Anchor, Ink, Lettering};
@@ -101,8 +101,7 @@ pub fn attempts_chart(step: &StepState) -> Option<Chart> {
 }
 
 fn limit_words(limit: f64, result: &CheckResult) -> String {
-    let unit = result.estimate.unit;
-    if unit == Unit::One { format!("{:.0} %", limit * 100.0) } else { print(limit, unit, result.step) }
+    if result.agreement { format!("{:.0} %", limit * 100.0) } else { print(limit, result.estimate.unit, result.step) }
 }
 
 fn title(

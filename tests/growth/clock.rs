@@ -8,7 +8,7 @@ use cpu_time::ThreadTime;
 /// Most runs of one work.
 const RUNS: u32 = 20;
 /// Fewest: the first fills the processor's caches, others may be disturbed.
-const FEWEST: u32 = 6;
+const FEWEST: u32 = 3;
 /// No further run begins after so long.
 const PATIENCE: Duration = Duration::from_millis(800);
 

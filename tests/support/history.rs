@@ -45,13 +45,27 @@ pub(crate) fn hangar(airframes: u128, entries: usize) -> Logbook {
 fn fill(book: &mut Logbook, first_run: u128, entries: usize, per_run: usize) {
     let mut written = book.ledger.of(book.airframe).count();
     let (mut photos, mut run) = (0, first_run);
+    let mut round: Vec<Body> = Vec::new();
     while written < entries {
         let end = entries.min(written + per_run);
         book.begin(MATE_AFT_FUSELAGE, run);
         let about = About { run: Some(book.run), step: Some("set/pitch".to_owned()), entry: None };
-        // The first round is read and moved as somebody would; those after it say the same again.
-        let mut round: Vec<EntryId> = ROUND.iter().map(|(step, slot, value)| book.read(step, slot, *value)).collect();
-        round.push(book.moved("set/pitch", "saddle", 1.0 / 16.0));
+        // The first round is read and moved as somebody would, for which all of the record is looked at; those after it say the same again.
+        if round.is_empty() {
+            let mut said: Vec<EntryId> =
+                ROUND.iter().map(|(step, slot, value)| book.read(step, slot, *value)).collect();
+            said.push(book.moved("set/pitch", "saddle", 1.0 / 16.0));
+            round = said.iter().map(|said| book.ledger.get(*said).expect("kept").body.clone()).collect();
+        } else {
+            for body in &mut round {
+                match body {
+                    Body::ReadingTaken(reading) => reading.run = book.run,
+                    Body::AdjusterMoved(moved) => moved.run = book.run,
+                    _ => unreachable!("a round is readings and a move"),
+                }
+                book.put(body.clone());
+            }
+        }
         written += 1 + round.len();
         for place in 0.. {
             if written >= end {
@@ -63,7 +77,7 @@ fn fill(book: &mut Logbook, first_run: u128, entries: usize, per_run: usize) {
                 let photo = Photo { digest, bytes: 300_000, width: 2000, height: 1500 };
                 book.put(Body::PhotoAttached { about: about.clone(), photo, caption: format!("photo {photos}") });
             } else if let Some(said) = round.get(place % (round.len() + 1)) {
-                book.put(book.ledger.get(*said).expect("kept").body.clone());
+                book.put(said.clone());
             } else {
                 book.put(Body::NoteMade { about: about.clone(), text: format!("note {place}"), spoken: false });
             }

@@ -23,8 +23,8 @@ for element in xml:
                 outside.append([local(element.tag), name, value])
         if name.startswith("on"):
             outside.append([local(element.tag), name, value])
-    if local(element.tag) == "polyline":
-        drawn.append(element.attrib["points"])
+    if local(element.tag) == "svg" and element.attrib.get("class") == "drawn":
+        drawn += [path.attrib["d"] for path in element]
     if local(element.tag) == "style":
         css = element.text
         outside += re.findall(r"url\(|@import|expression", css)

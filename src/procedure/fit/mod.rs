@@ -10,9 +10,8 @@ use crate::alignment::{
 use crate::language::{tr, words};
 use crate::metrology::{Estimate, Limits, Verdict, judge_by, rough};
 use crate::procedure::check::rule_of;
-use crate::procedure::words::value;
 use crate::procedure::{Procedure, Run, Words};
-use crate::quantity::Unit;
+use crate::quantity::{Unit, print};
 use crate::record::{Airframe, EntryId};
 use moves::together;
 pub use moves::{Forecast, Together, WhatIf};
@@ -274,7 +273,7 @@ fn checks(
         let fine = if unit == Unit::Degree { 0.01 } else { 0.001 };
         let words = tr!(
             "{value} (give or take {amount}): {verdict}",
-            value = value(estimate.value, unit, fine),
+            value = print(estimate.value, unit, fine),
             amount = rough(estimate.expanded(), unit),
             verdict = Words::verdict(verdict)
         );

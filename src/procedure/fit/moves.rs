@@ -11,9 +11,8 @@ use crate::metrology::{Estimate, rough};
 use crate::procedure::advice::{gap_now, joint_shares, proposed, upper_limit};
 use crate::procedure::learning::{Lesson, lesson};
 use crate::procedure::levers::lever_of;
-use crate::procedure::words::value;
 use crate::procedure::{Adjuster, LeverKind, Procedure, ProposedMove, Run, StepKind, Words, fold};
-use crate::quantity::{Length, Unit};
+use crate::quantity::{Length, Unit, print};
 use crate::record::{Airframe, Side};
 
 /// Every check after moves, one sentence each: "Pitch −2.60° (give or take 0.10°): in, 0.08° to spare".
@@ -94,7 +93,7 @@ impl WhatIf {
             tr!(
                 "{check} {value} (give or take {amount}): {verdict}, {spare}",
                 check = check.title,
-                value = value(after.value, after.unit, fine),
+                value = print(after.value, after.unit, fine),
                 amount = rough(after.expanded(), after.unit),
                 verdict = Words::verdict(outlook.verdict),
                 spare = spare(outlook)

@@ -2,8 +2,8 @@
 
 use crate::language::words;
 use crate::metrology::Verdict;
-use crate::procedure::{Check, Face, Formula, Procedure, Run, Slot, StepKind, StepState, Words, words as sentences};
-use crate::quantity::{Unit, print};
+use crate::procedure::{Check, Face, Formula, Procedure, Run, Slot, StepKind, StepState, Words};
+use crate::quantity::print;
 use crate::record::{Airframe, Tolerance};
 
 /// What the number of a far view is.
@@ -75,10 +75,10 @@ impl Far {
             }
             Face::Judged => step.result().map_or_else(place, |result| {
                 let estimate = result.estimate;
-                let number = match estimate.unit {
-                    // The agreement of two readers, as a share of what they may differ.
-                    Unit::One => format!("{:.0}\u{a0}%", estimate.value * 100.0),
-                    unit => print(estimate.value, unit, result.step),
+                let number = if result.agreement {
+                    format!("{:.0}\u{a0}%", estimate.value * 100.0)
+                } else {
+                    print(estimate.value, estimate.unit, result.step)
                 };
                 Self::new(number, Words::verdict(result.verdict), Seen::Judged(result.verdict))
             }),
@@ -120,7 +120,7 @@ fn target(procedure: &Procedure, airframe: &Airframe, step: &StepState, slot: &S
     let own = reads_itself(check, slot);
     if let Some(expected) = step.expected.filter(|_| own) {
         let fine = step.results.iter().flatten().next_back().map_or(0.0, |result| result.step);
-        return Some(Far::new(sentences::value(expected.value, expected.unit, fine), words!("expected"), Seen::Target));
+        return Some(Far::new(print(expected.value, expected.unit, fine), words!("expected"), Seen::Target));
     }
     let shown = |quantity: &crate::quantity::Quantity| print(quantity.value, quantity.unit, 0.0);
     if let Some(near) = slot.near.as_deref().and_then(item).and_then(|item| item.value.nominal.as_ref()) {

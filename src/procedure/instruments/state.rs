@@ -6,7 +6,6 @@ use super::describe::class_label;
 use super::reversal::{reversed, zero_of};
 use crate::language::tr;
 use crate::metrology::{Estimate, rough};
-use crate::procedure::words::value;
 use crate::procedure::{Formula, Procedure, Run, Slot, StepKind, StepState};
 use crate::quantity::{Unit, print};
 use crate::record::{Airframe, Instrument, InstrumentKind, Mode, Reversal, day_text};
@@ -119,7 +118,7 @@ pub fn reversal_words(reversal: &Reversal, instrument: &Instrument) -> Vec<Strin
     let said = |estimate: Estimate| {
         tr!(
             "{value} (give or take {amount})",
-            value = value(estimate.value, estimate.unit, fine),
+            value = print(estimate.value, estimate.unit, fine),
             amount = rough(estimate.expanded(), estimate.unit)
         )
     };

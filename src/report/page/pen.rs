@@ -1,7 +1,7 @@
 //! Markup that is this program's own, text that is anybody's: the two never mix.
 
 use crate::language::words;
-use crate::record::Digest;
+use crate::record::{Digest, drawn_path};
 use crate::sketch::{Element, Sketch};
 
 /// A part of the page.
@@ -92,15 +92,8 @@ impl Pen {
     pub(super) fn drawn(&mut self, strokes: &str) -> &mut Self {
         self.markup("<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" class=\"drawn\" viewBox=\"0 0 300 100\" ");
         self.put("aria-label=\"", words!("Signature, drawn by hand"), "\">");
-        let number = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.');
-        let point = |point: &str| point.split_once(',').is_some_and(|(x, y)| number(x) && number(y));
-        for stroke in strokes.split(';').filter(|stroke| stroke.split(' ').all(point)) {
-            self.put("<polyline points=\"", stroke, "");
-            if !stroke.contains(' ') {
-                // A dot is a stroke to where it began.
-                self.put(" ", stroke, "");
-            }
-            self.markup("\"/>");
+        if let Some(path) = drawn_path(strokes) {
+            self.put("<path d=\"", &path, "\"/>");
         }
         self.markup("</svg>")
     }

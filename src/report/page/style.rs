@@ -68,7 +68,7 @@ svg text.large { font-size: 26px; font-weight: 700; }
 svg.mark { width: 23mm; margin: 0 0 0.5mm; }
 svg.picture { width: 84mm; float: right; margin: 0 0 2mm 5mm; }
 svg.drawn { width: 45mm; border-bottom: 0.8pt solid #000; }
-svg.drawn polyline { fill: none; stroke: #000; stroke-width: 2.5; stroke-linecap: round; stroke-linejoin: round; }
+svg.drawn path { fill: none; stroke: #000; stroke-width: 2.5; stroke-linecap: round; stroke-linejoin: round; }
 .legend td { border: 0; padding-bottom: 0.5mm; }
 .legend td:first-child { width: 26mm; }
 ";
