@@ -146,6 +146,15 @@ pub fn of_file(english: &str) -> String {
     looked_up(english).into_owned()
 }
 
+/// A gate's name out of a file of ours, which stands in addresses too: with spaces between its words.
+#[must_use]
+pub fn of_gate(gate: &str) -> String {
+    match looked_up(gate) {
+        Cow::Borrowed(same) if same == gate => gate.replace('-', " "),
+        words => words.into_owned(),
+    }
+}
+
 /// What stands in a sentence, by the names that the sentence has for it.
 type With<'a> = &'a [(&'a str, &'a dyn fmt::Display)];
 

@@ -29,6 +29,22 @@ pub struct Adjuster {
     pub only_if: Option<Condition>,
 }
 
+impl Adjuster {
+    /// The item of the specification over whose length it tilts what a check reads: two heights over it tell the same angle.
+    #[must_use]
+    pub(super) fn base(&self, check: &str) -> Option<&str> {
+        match &self.lever {
+            LeverKind::Saddle { distance } | LeverKind::SlopingTube { distance, .. } => Some(distance),
+            LeverKind::Rock { width, .. } => Some(width),
+            LeverKind::Effects(effects) => effects.on.iter().find_map(|effect| match &effect.by {
+                How::OverBase { base } if effect.check == check => Some(base.as_str()),
+                _ => None,
+            }),
+            LeverKind::Joint { .. } => None,
+        }
+    }
+}
+
 /// The smallest amount that can be set by hand: a length in each system of units, or turns of a thread.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]

@@ -69,8 +69,6 @@ pub struct Advice {
 
 /// Half of a ten-foot bar clamped across the forward structure: the commonest way to move the forward points apart.
 const LONG_BAR_HALF: Length = Length::from_millimetres(1524.0);
-/// Base over which two heights are compared instead of reading an angle.
-const HEIGHT_BASE: Length = Length::from_millimetres(2540.0);
 
 /// `together`: all fresh readings adjusted together, worked out when it is asked for.
 pub(super) fn advise<'t>(
@@ -350,7 +348,10 @@ fn better(airframe: &Airframe, adjusters: &[&Adjuster], check: &Check, result: &
         }
     }
     if result.verdict == Verdict::CantTell {
-        advice.extend(settling(check, result, rule_step, unit));
+        let bases = adjusters.iter().filter_map(|adjuster| adjuster.base(&check.id));
+        let base = bases.filter_map(|key| airframe.specification.nominal(key)?.length()?.in_unit(unit));
+        let heights = base.reduce(f64::min).map(|base| Heights { base, step: rule_step });
+        advice.extend(settling(check, result, heights, unit));
         if advice.is_empty() {
             advice.push(words::measure_again(result));
         }
@@ -359,11 +360,11 @@ fn better(airframe: &Airframe, adjusters: &[&Adjuster], check: &Check, result: &
 }
 
 /// What would settle a "can't tell", a sentence each, least effort first.
-fn settling(check: &Check, result: &CheckResult, rule_step: f64, length_unit: Unit) -> Vec<String> {
+fn settling(check: &Check, result: &CheckResult, heights: Option<Heights>, length_unit: Unit) -> Vec<String> {
     let Some(limits) = result.limits else { return Vec::new() };
     let read_one_way = matches!(check.formula, Formula::Balance { error_cancels: false, .. });
-    let angle = check.dimension == Dimension::Angle;
-    let base = HEIGHT_BASE.in_unit(length_unit).unwrap_or_default();
+    // Read straight off a protractor: what is worked out may be a turn that no height shows.
+    let angle = check.dimension == Dimension::Angle && matches!(check.formula, Formula::Balance { .. });
     let situation = Situation {
         value: result.estimate.value,
         unit: result.estimate.unit,
@@ -373,7 +374,7 @@ fn settling(check: &Check, result: &CheckResult, rule_step: f64, length_unit: Un
         reversible: angle && read_one_way,
         repeats: result.repeats,
         base: None,
-        heights: angle.then_some(Heights { base, step: rule_step }),
+        heights: heights.filter(|_| angle),
         pair: None,
         string: None,
     };

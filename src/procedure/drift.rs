@@ -56,7 +56,7 @@ pub fn drift(procedure: &Procedure, run: &Run) -> Vec<Drift> {
             row.gates.push(match found {
                 Some(found) => found.at_gate(before),
                 None => {
-                    let words = tr!("{gate}: not read", gate = language::of_file(gate));
+                    let words = tr!("{gate}: not read", gate = language::of_gate(gate));
                     AtGate { words, mark: None, change: String::new(), large: false }
                 }
             });
@@ -108,7 +108,7 @@ impl<'r> Seen<'r> {
     fn at_gate(&self, before: Option<&Self>) -> AtGate {
         let Self { gate, last, .. } = self;
         let (change, large) = before.map(|before| self.since(before)).unwrap_or_default();
-        let gate = language::of_file(gate);
+        let gate = language::of_gate(gate);
         let (value, verdict) = (Words::value(last), Words::verdict(last.verdict));
         let words = if self.stale {
             tr!("{gate}: {value}, {verdict}, stale", gate, value, verdict)
@@ -126,7 +126,7 @@ impl<'r> Seen<'r> {
         let large = !moved && tolerance.is_some_and(|tolerance| change.value.abs() > tolerance / 2.0 + ROUNDING);
         let amount = rough_signed(change.value, change.unit);
         let unchanged = prints_as_zero(&amount);
-        let gate = language::of_file(before.gate);
+        let gate = language::of_gate(before.gate);
         let mut words =
             if unchanged { tr!("unchanged since {gate}", gate) } else { tr!("{amount} since {gate}", amount, gate) };
         if moved {

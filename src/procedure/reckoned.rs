@@ -1,6 +1,5 @@
 //! A check that one of the trade's closed forms gives: where its inputs come from, and its uncertainty from theirs.
 
-use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
@@ -141,7 +140,7 @@ pub(super) fn reckoned(formula: &Reckoned, attempt: Sets<'_>, unit: Unit, around
         }
         // How fine a value is worth printing, the step's own readings say where there are any.
         let step = if worked_out || !matches!(source, Input::Check(_)) { input.step } else { 0.0 };
-        lines.push((place, wanted.title, input.component, step));
+        lines.push((place, input.component, step));
         given.push(Some(Estimate { u: 0.0, ..input.value }));
     }
     let value = form.reckon(&given).ok()?;
@@ -155,14 +154,13 @@ pub(super) fn reckoned(formula: &Reckoned, attempt: Sets<'_>, unit: Unit, around
         Some((form.reckon(&given).ok()?.value - value.value) * to_unit)
     };
     let mut components = Vec::new();
-    for (place, title, component, step) in lines {
+    for (place, component, step) in lines {
         if step > 0.0 {
             finest = finest.max(shifted(&[(place, step)]).unwrap_or_default().abs());
         }
         if component.u > 0.0 {
             let contribution = shifted(&[(place, component.u)])?.abs();
-            let source = Source::Other(Cow::Borrowed(title));
-            components.push(Component { source, u: contribution, dof: component.dof, sensitivity: 1.0 });
+            components.push(Component { u: contribution, sensitivity: 1.0, ..component });
         }
     }
     let mut limits_of_error = Vec::new();
@@ -193,8 +191,12 @@ struct Given {
 }
 
 impl Given {
-    fn known(value: Estimate) -> Self {
-        let component = Component { source: Source::Repeats, u: value.u, dof: value.dof, sensitivity: 1.0 };
+    /// Worked out before, by readings that most of its doubt comes from, or known without any.
+    fn known(value: Estimate, budget: &Budget) -> Self {
+        let read = budget.components.iter().filter(|component| component.source != Source::LimitOfError);
+        let most = read.max_by(|one, other| one.contribution().total_cmp(&other.contribution()));
+        let source = most.map_or(Source::Repeats, |most| most.source.clone());
+        let component = Component { source, u: value.u, dof: value.dof, sensitivity: 1.0 };
         Self { value, component, step: 0.0, limits: Vec::new(), repeats: None }
     }
 }
@@ -224,17 +226,17 @@ fn input(source: &Input, attempt: Sets<'_>, around: &Around<'_>) -> Option<Given
             let found = group(attempt, &mean.of, unit, Method { error_cancels: mean.turned, zeroed: false })?;
             let estimate = found.budget.estimate(found.value, unit);
             let (step, repeats) = (found.step, found.repeats.map(|repeats| repeats.count));
-            let known = Given::known(without(estimate, &found.limits_of_error));
+            let known = Given::known(without(estimate, &found.limits_of_error), &found.budget);
             Some(Given { step, limits: found.limits_of_error, repeats, ..known })
         }
         Input::Sheet(key) => {
             let nominal = around.specification.nominal(key)?;
             let unit = unit_of(nominal.unit.dimension(), around.units);
-            Some(Given::known(Estimate::new(in_unit(nominal, unit)?, 0.0, unit)))
+            Some(Given::known(Estimate::new(in_unit(nominal, unit)?, 0.0, unit), &Budget::default()))
         }
         Input::Check(check) => {
-            let CheckResult { estimate, limits_of_error, step, .. } = (around.check)(check)?;
-            let known = Given::known(without(estimate, &limits_of_error));
+            let CheckResult { estimate, limits_of_error, budget, step, .. } = (around.check)(check)?;
+            let known = Given::known(without(estimate, &limits_of_error), &budget);
             Some(Given { step, limits: limits_of_error, ..known })
         }
         Input::Chart(chart) => {

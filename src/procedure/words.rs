@@ -2,9 +2,9 @@
 
 use crate::language::{self, tr, words};
 use crate::metrology::{
-    Beyond, Budget, Estimate, Rule, Source, Verdict, conformity_words, probability_of_conformity, rough,
+    Beyond, Budget, Estimate, Rule, Verdict, conformity_words, prints_as_zero, probability_of_conformity, rough,
 };
-use crate::procedure::{Adjuster, Check, CheckResult, FittedCheck, Missing, State, StepState};
+use crate::procedure::{Adjuster, Check, CheckResult, FittedCheck, Formula, Missing, State, StepState};
 use crate::quantity::{Quantity, Unit, print, print_number};
 use crate::record::{SpecValue, Specification, SpecifiedItem, Tolerance};
 
@@ -220,7 +220,7 @@ fn sources(budget: &Budget) -> Option<String> {
     let all = budget.combined().powi(2);
     let mut found: Vec<(String, f64)> = Vec::new();
     for component in &budget.components {
-        let (words, share) = (source(&component.source), component.contribution().powi(2));
+        let (words, share) = (component.source.words().to_owned(), component.contribution().powi(2));
         match found.iter_mut().find(|(known, _)| *known == words) {
             Some((_, sum)) => *sum += share,
             None => found.push((words, share)),
@@ -228,14 +228,6 @@ fn sources(budget: &Budget) -> Option<String> {
     }
     let large = found.into_iter().filter(|(_, share)| *share >= all / 10.0).map(|(words, _)| words);
     large.reduce(|one, other| tr!("{one} and {other}", one, other))
-}
-
-/// A source after "from".
-fn source(source: &Source) -> String {
-    match source {
-        Source::Other(name) => tr!("the {source}", source = name),
-        known => known.words().to_owned(),
-    }
 }
 
 /// The words with a large first letter.
@@ -246,7 +238,7 @@ pub(super) fn capitalised(words: &str) -> String {
 
 pub(super) fn step_title(step: &StepState) -> String {
     let title = &step.step.title;
-    let at_gate = |gate: &String| tr!("{title}, {gate}", title, gate = language::of_file(gate));
+    let at_gate = |gate: &String| tr!("{title}, {gate}", title, gate = language::of_gate(gate));
     step.gate.as_ref().map_or_else(|| title.clone(), at_gate)
 }
 
@@ -273,7 +265,7 @@ pub(super) fn meaning(check: &Check, result: &CheckResult) -> Option<String> {
     let off = result.estimate.value - aim;
     let word = if off < 0.0 { &check.minus } else { &check.plus };
     let amount = printed(result, off.abs());
-    if off == 0.0 || word.is_empty() { None } else { Some(tr!("{word} by {amount}", word, amount)) }
+    if prints_as_zero(&amount) || word.is_empty() { None } else { Some(tr!("{word} by {amount}", word, amount)) }
 }
 
 /// What is said where a check's own reading is not in, and all readings together are.
@@ -287,13 +279,17 @@ pub(super) fn in_by_all(fitted: &FittedCheck) -> String {
 /// What is said where nothing may be moved for a check.
 pub(super) fn no_adjuster(check: &Check, verdict: Verdict) -> Option<String> {
     match verdict {
+        Verdict::Out(_) if matches!(check.formula, Formula::Agreement { .. }) => Some(tr!(
+            "The two readers differ by more than their readings leave open. Both read again, each without the other's number. If they \
+             differ again, look for the cause: the place, how the instrument lies, which way it is read."
+        )),
         Verdict::Out(Beyond::Low | Beyond::High) => Some(tr!(
-            "{check} is outside the manual's limit and there is nothing to adjust for it here. Stop. Read it again, look for the \
+            "{check}: outside the manual's limit and there is nothing to adjust for it here. Stop. Read it again, look for the \
              cause, and ask the kit's support. Do not drill.",
             check = check.title
         )),
         Verdict::CantTell => Some(tr!(
-            "{check} cannot be shown to be inside the manual's limit. Measure it with something finer, or ask the kit's support.",
+            "{check}: cannot be shown to be inside the manual's limit. Measure it with something finer, or ask the kit's support.",
             check = check.title
         )),
         Verdict::In | Verdict::NotJudged => None,

@@ -203,7 +203,7 @@ impl Titles {
             let title = gate.map_or_else(
                 || step.title.clone(),
                 // A gate is a key of the record: its words are looked up here.
-                |gate| tr!("{step}, {gate}", step = step.title, gate = language::of_file(&gate)),
+                |gate| tr!("{step}, {gate}", step = step.title, gate = language::of_gate(&gate)),
             );
             steps.push((path, title));
         }

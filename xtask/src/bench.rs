@@ -16,14 +16,13 @@ const SOUNDSWALLOWER: (&str, &str) = ("soundswallower", "0.6.3");
 /// A measurement by its name. What stands before a slash in it chooses it too, with all others of that beginning.
 pub(crate) type Group = (&'static str, fn(&mut Vec<Figure>) -> Result<()>);
 
-const GROUPS: [Group; 7] = [
+const GROUPS: [Group; 6] = [
     ("main", main),
     ("readings", readings),
     ("alignment", alignment),
     ("rigging", rigging),
     ("record", record),
     ("voice", voice),
-    ("library", library::measure),
 ];
 
 /// Measures the groups of those names, all of them without a name, and prints a table of each.
@@ -31,7 +30,7 @@ const GROUPS: [Group; 7] = [
 /// # Errors
 /// When a group is unknown or a measurement fails; the others are measured all the same, and what one found before it failed is kept.
 pub(crate) fn run(names: &[String]) -> Result<()> {
-    let all: Vec<Group> = GROUPS.into_iter().chain(proof::PARTS).collect();
+    let all: Vec<Group> = GROUPS.into_iter().chain(library::PARTS).chain(proof::PARTS).collect();
     let chosen_by = |group: &str, name: &str| group == name || group.split('/').next() == Some(name);
     for name in names {
         if !all.iter().any(|(group, _)| chosen_by(group, name)) {

@@ -4,6 +4,7 @@ use std::fs;
 
 use anyhow::{Context, Result};
 
+use crate::bench::Group;
 use crate::debian::{self, Need};
 use crate::figures::Figure;
 use crate::growth::{self, Growth};
@@ -41,24 +42,45 @@ const SPEED: [(&str, &str, &str, usize); 22] = [
     ("solve_vs_ceres_ratio", "Ceres Solver's time by ours", "", 1),
 ];
 
-/// Measures, draws and writes the page.
-pub(crate) fn measure(found: &mut Vec<Figure>) -> Result<()> {
+/// In the order in which they run.
+pub(crate) const PARTS: [Group; 2] = [("library/speed", measure_speed), ("library/growth", measure_growth)];
+
+/// How fast it is beside other solvers, and how many instructions the hottest work takes.
+fn measure_speed(found: &mut Vec<Figure>) -> Result<()> {
     debian::see_to(&SOLVER, "the comparison of solvers")?;
     count_instructions();
-    // Outside the app the clock needs the machine for itself: one test at a time.
-    let tests = "test --profile bench --package trammel";
     for test in [
         "--test network_cross_check -- --include-ignored --nocapture --test-threads=1",
         "--test spoken -- --ignored --nocapture speeds",
         "--test record_scale -- --ignored --nocapture",
         "--test instructions -- --nocapture the_hottest",
-        "--test growth -- --ignored --nocapture --test-threads=1 measure",
     ] {
-        let mut cargo = process::cargo(&format!("{tests} {test}"));
-        python::equip(&mut cargo);
-        found.extend(bench::measured(&mut cargo)?);
+        found.extend(measured(test)?);
     }
-    write_page(found)
+    on_the_page(|text| filled(text, "speed", &speed(found)))
+}
+
+/// How its costs grow, as tables and plots.
+fn measure_growth(found: &mut Vec<Figure>) -> Result<()> {
+    found.extend(measured("--test growth -- --ignored --nocapture --test-threads=1 measure")?);
+    let growth = Growth::of(found);
+    on_the_page(|text| {
+        let mut text = text.to_owned();
+        for (by, heading) in growth::BY {
+            let plot = format!("images/growth-{by}.svg");
+            growth.draw(by, &project::root().join("docs").join(&plot))?;
+            let picture = format!("\n![Costs by {heading}, both axes logarithmic]({plot})\n");
+            text = filled(&text, by, &(growth.table(by, heading) + &picture))?;
+        }
+        Ok(text)
+    })
+}
+
+/// Outside the app the clock needs the machine for itself: one test at a time.
+fn measured(test: &str) -> Result<Vec<Figure>> {
+    let mut cargo = process::cargo(&format!("test --profile bench --package trammel {test}"));
+    python::equip(&mut cargo);
+    bench::measured(&mut cargo)
 }
 
 /// Installs what counts instructions where we may; without it the test says that it is left out.
@@ -68,19 +90,11 @@ pub(crate) fn count_instructions() {
     }
 }
 
-/// Puts the figures into the page and draws the plots beside it.
-fn write_page(found: &[Figure]) -> Result<()> {
-    let growth = Growth::of(found);
+/// Puts figures into the page.
+fn on_the_page(fill: impl FnOnce(&str) -> Result<String>) -> Result<()> {
     let page = project::root().join(PAGE);
-    let mut text = fs::read_to_string(&page).with_context(|| format!("cannot read {PAGE}"))?;
-    text = filled(&text, "speed", &speed(found))?;
-    for (by, heading) in growth::BY {
-        let plot = format!("images/growth-{by}.svg");
-        growth.draw(by, &project::root().join("docs").join(&plot))?;
-        let picture = format!("\n![Costs by {heading}, both axes logarithmic]({plot})\n");
-        text = filled(&text, by, &(growth.table(by, heading) + &picture))?;
-    }
-    fs::write(&page, text).with_context(|| format!("cannot write {PAGE}"))
+    let text = fs::read_to_string(&page).with_context(|| format!("cannot read {PAGE}"))?;
+    fs::write(&page, fill(&text)?).with_context(|| format!("cannot write {PAGE}"))
 }
 
 fn speed(found: &[Figure]) -> String {

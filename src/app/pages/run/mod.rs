@@ -279,7 +279,7 @@ fn place_words(screen: Screen) -> Option<String> {
         Some(match &step.gate {
             None => tr!("Step {place} of {count} · {state}", place, count, state),
             Some(gate) => {
-                tr!("Step {place} of {count} · {gate} · {state}", place, count, gate = language::of_file(gate), state)
+                tr!("Step {place} of {count} · {gate} · {state}", place, count, gate = language::of_gate(gate), state)
             }
         })
     })
