@@ -43,6 +43,7 @@ try {
       return glue;
     }),
     compiled(),
+    ahead(),
   ]);
   await glue.default({ module_or_path: module });
 } catch (error) {

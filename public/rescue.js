@@ -102,7 +102,7 @@ globalThis.trammelRescue = (message) => {
     keep,
     state,
   );
-  document.getElementById("shell")?.remove();
+  for (const before of ["shell", "ahead"]) document.getElementById(before)?.remove();
   for (const covered of document.body.children) covered.inert = true;
   document.body.append(overlay);
   reload.focus();

@@ -5,7 +5,7 @@ mod support;
 
 use chrono::{DateTime, FixedOffset, TimeDelta};
 use support::Logbook;
-use trammel::procedure::{Return, interrupted};
+use trammel::procedure::{Return, asked_once_closed, interrupted};
 use uuid::Uuid;
 
 const OWN: Uuid = Uuid::from_u128(0xD);
@@ -64,6 +64,17 @@ fn an_app_that_was_closed_asks_sooner_and_a_reload_does_not() {
     let book = begun();
     assert_eq!(back(&book, last(&book) + TimeDelta::seconds(90), true), None);
     assert!(back(&book, last(&book) + TimeDelta::minutes(3), true).is_some());
+}
+
+#[test]
+fn what_is_asked_once_closed_is_foretold_to_the_second() {
+    let (fresh, book) = (Logbook::example(0), begun());
+    let foretold = |book: &Logbook, device| asked_once_closed(book.airframe, book.fold().id, &book.ledger, device);
+    assert_eq!(foretold(&fresh, OWN), None, "nothing was done yet");
+    assert_eq!(foretold(&book, OTHER), None, "what another device did asks nothing of this one");
+    let from = foretold(&book, OWN).expect("a time");
+    assert_eq!(back(&book, from - TimeDelta::seconds(1), true), None);
+    assert!(back(&book, from, true).is_some());
 }
 
 #[test]

@@ -6,11 +6,12 @@ use wasm_bindgen_futures::spawn_local;
 
 use super::address::Address;
 use super::browser::worker::{self, WorkerState};
-use super::browser::{clock, focus, share, tabs};
+use super::browser::{ahead, clock, focus, share, tabs};
 use super::controls::{Text, button, link, para, row, says};
 use super::live::{live, tap};
 use super::opening;
 use super::outgoing;
+use super::parts;
 use super::shop::Shop;
 use super::tongue;
 use super::upkeep;
@@ -39,6 +40,10 @@ pub(crate) fn head_with(title: Signal<String>, up: (String, String), beside: Any
     if let Some(shell) = document().get_element_by_id("shell") {
         shell.remove();
     }
+    // A pad on this page takes over what was hit on the picture first.
+    if Shop::here().ready.get_untracked() {
+        clock::soon(ahead::leave);
+    }
     let (address, name) = up;
     view! {
         <header class="head">
@@ -63,6 +68,11 @@ pub(crate) fn hangar() -> (String, String) {
 /// Trouble with storage, another tab that writes, a new version: said on every page until it is over.
 pub(crate) fn notices() -> AnyView {
     let shop = Shop::here();
+    Effect::new(move |_| {
+        if shop.ready.get() {
+            clock::soon(parts::leave_picture);
+        }
+    });
     let trouble = move || {
         shop.trouble.get().map(|words| {
             let export = tap(move |_| spawn_local(async move { export_everything(shop).await }));

@@ -19,7 +19,7 @@ use wasm_split_helpers::{SplitLoaderError, wasm_split};
 use crate::app::prelude::*;
 
 use super::address::{Address, Page};
-use super::browser::settings::start_anew;
+use super::browser::{ahead, settings::start_anew};
 use super::controls::{button, named, para};
 use super::live::{live, tap};
 use super::opening::{self, Opened};
@@ -55,6 +55,9 @@ pub(crate) async fn bring_into_step(sending: Sending, shop: Shop) -> Result<(), 
     work.await;
     Ok(())
 }
+
+/// The id of what stands in place of a page whose part is being fetched.
+const FETCHING: &str = "opening";
 
 type Drawn = Result<AnyView, SplitLoaderError>;
 
@@ -100,9 +103,16 @@ where
                 Err(_) => drop(failed.try_set(true)),
             }
         });
-        named("opening", "hint", "Opening…")
+        named(FETCHING, "hint", "Opening…")
     };
     live(page).into_any()
+}
+
+/// The picture of the pad goes, unless what is to take its place is being fetched.
+pub(crate) fn leave_picture() {
+    if document().get_element_by_id(FETCHING).is_none() {
+        ahead::leave();
+    }
 }
 
 fn unfetched_words() -> &'static str {
@@ -111,6 +121,7 @@ fn unfetched_words() -> &'static str {
 
 /// Said in place of the page.
 fn unfetched() -> AnyView {
+    ahead::leave();
     view! {
         <main id="unfetched" role="alert">
             {para("notice trouble", unfetched_words().to_owned())}

@@ -10,7 +10,7 @@ use wasm_bindgen_futures::spawn_local;
 
 use super::browser::copy::Copy;
 use super::browser::db::{Befallen, Db, StoreError};
-use super::browser::{clock, focus, ids, keeping, settings};
+use super::browser::{ahead, clock, focus, ids, keeping, settings};
 use super::controls::{button, para};
 use super::live::{live, tap};
 use super::shop::{Shop, rows_of};
@@ -97,7 +97,10 @@ impl Shop {
     pub(crate) async fn open_db(self) -> Result<Db, StoreError> {
         let held = self.upkeep.held;
         let opened = Db::open(move |befallen| match befallen {
-            Befallen::Held => held.set(true),
+            Befallen::Held => {
+                ahead::leave();
+                held.set(true);
+            }
             Befallen::Closed => spawn_local(async move { self.look_after_closing().await }),
         })
         .await;

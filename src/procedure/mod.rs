@@ -66,8 +66,9 @@ pub use fold::{Run, State, StepState};
 pub use foreign::{ProcedureError, about_file, read_procedure, taken_in, write_procedure};
 pub use format::{Ask, Check, Formula, Pass, Procedure, Role, Slot, Step, StepKind};
 pub use glance::{
-    Arranged, DatumAgain, Far, Flash, HelperCard, HelperReading, ReadBlind, Return, Seen, Turns, arrange, cannot_be,
-    flash, handed_back, hang, helper_cards, interrupted, look_once_more, read_blind, turning_words,
+    Arranged, DatumAgain, Far, Flash, HelperCard, HelperReading, ReadBlind, Return, Seen, Turns, arrange,
+    asked_once_closed, cannot_be, flash, handed_back, hang, helper_cards, interrupted, look_once_more, read_blind,
+    turning_words,
 };
 pub use guard::{Context, Doubt, Expected, FarOff, LastTyped, Slip, Source, WrongMode, context_of, doubt, plausible};
 pub use hold::{Hold, Missing, may_not_sign};

@@ -101,7 +101,8 @@ fn assemble(base: &str, bundle: bundle::Bundle, care: Care) -> Result<Built> {
     let glue = Asset::hashed("trammel.js", glue.into_bytes())?;
     let style = Asset::hashed("trammel.css", stylesheet(&project::root().join("style"))?.into_bytes())?;
     let names = [("glue", glue.file_name()), ("wasm", wasm.file_name())];
-    let start = format!("{}\n{}", read("rescue.js")?, template::fill(&read("boot.js")?, &names)?);
+    let boot = template::fill(&read("boot.js")?, &names)?;
+    let start = [read("rescue.js")?, read("ahead.js")?, boot].join("\n");
     let boot = Asset::hashed("boot.js", start.into_bytes())?;
     let icons = files_in(&public.join("icons"))?
         .into_iter()

@@ -4,6 +4,7 @@
 //! data switched off), so nothing in here unwraps what the platform answers: a seam says what it could not do, or does
 //! nothing where losing it does not matter. No type of the interface's framework appears here.
 
+pub mod ahead;
 pub mod clock;
 pub mod copy;
 pub mod dav;

@@ -5,7 +5,7 @@ use crate::app::prelude::*;
 use super::said::{Spoken, others, said_field};
 use super::talk::{Ears, talk};
 use super::{button, button_when, group, latch, para, row, says};
-use crate::app::browser::tone;
+use crate::app::browser::{ahead, tone};
 use crate::app::live::{changing, live, tap};
 use crate::app::shop::Shop;
 use crate::app::widgets::tape_at;
@@ -23,6 +23,8 @@ pub(crate) struct PadWork {
     pub(crate) draft_key: String,
     /// What the reading is expected to be, in the instrument's unit: ranks what was said.
     pub(crate) expected: Option<f64>,
+    /// From when on something else than this pad comes first when the app is opened again, in milliseconds since 1970; none where nothing does.
+    pub(crate) until: Option<i64>,
     /// What an empty pad is stepped from, with its sign; none while somebody reads blind.
     pub(crate) about: Option<f64>,
     /// Takes the number, or says why not.
@@ -47,9 +49,13 @@ pub(crate) fn pad_panel(what: Slot, instrument: Instrument, work: PadWork) -> An
 
 fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
     let shop = Shop::here();
-    let PadWork { draft_key, expected, about, on_keep, refusal, on_touch, typed, on_say, on_command } = work;
+    let PadWork { draft_key, expected, about, until, on_keep, refusal, on_touch, typed, on_say, on_command } = work;
     let (unit, step) = (instrument.unit, instrument.step);
-    let (sign, text) = split_draft(&shop.draft(&draft_key).unwrap_or_default());
+    let kept = shop.draft(&draft_key).unwrap_or_default();
+    let (sign, text) = split_draft(&kept);
+    let pictured = StoredValue::new_local(Some(ahead::Pictured::new(&draft_key, until, &kept)));
+    on_cleanup(move || drop(pictured.try_update_value(Option::take)));
+    let ahead = ahead::hits(&draft_key, &kept);
     let pad = RwSignal::new(Pad::restored(&text, unit, step));
     let spoken = RwSignal::new(text.strip_prefix(SAID).and_then(|words| Spoken::of(words, unit, step, expected)));
     let listening = RwSignal::new(spoken.with_untracked(Option::is_some));
@@ -66,7 +72,9 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
         };
         let said = spoken.with_untracked(|spoken| spoken.as_ref().map(|spoken| format!("{SAID}{}", spoken.words)));
         let text = said.unwrap_or_else(|| pad.with_untracked(Pad::text));
-        shop.put_draft(draft.get_value(), format!("{sign}{text}"));
+        let text = format!("{sign}{text}");
+        pictured.with_value(|pictured| pictured.iter().for_each(|pictured| pictured.note(&text)));
+        shop.put_draft(draft.get_value(), text);
     };
     // What is said takes the place of what was typed, and a minus that was said answers the question.
     Effect::new(move |before: Option<bool>| {
@@ -92,6 +100,11 @@ fn panel(what: Slot, instrument: &Instrument, work: PadWork) -> AnyView {
         note();
     });
     super::typing::listen(press, asks.then_some(answer));
+    match ahead {
+        Some(hits) => hits.into_iter().for_each(|key| press.run(key)),
+        None => refusal
+            .set(words!("What was typed while the app opened was for another reading, and is not taken.").to_owned()),
+    }
     // Without its sign where the question gives it.
     let quantity = Memo::new(move |_| {
         let said = spoken.with(|spoken| spoken.as_ref().map(|spoken| spoken.quantity().clone()));

@@ -170,8 +170,18 @@ fn turn(airframe: &Airframe, role: String, doing: RwSignal<Doing>) -> AnyView {
         let typed = RwSignal::new(String::new());
         let say = move |words| shop.settings.with_untracked(|settings| settings.sound).say(vec![words], || ());
         let on_say = Callback::new(say);
-        let work =
-            PadWork { draft_key, expected: None, about: None, on_keep, refusal, on_touch, typed, on_say, on_command };
+        let work = PadWork {
+            draft_key,
+            expected: None,
+            about: None,
+            until: None,
+            on_keep,
+            refusal,
+            on_touch,
+            typed,
+            on_say,
+            on_command,
+        };
         let (title, words) =
             (tr!("{number} of 2: {title}", number = place + 1, title = slot.title), slot.place.clone());
         view! {

@@ -9,7 +9,7 @@ use uuid::Uuid;
 use crate::language::tr;
 use crate::procedure::{Formula, Procedure, Run, State, StepKind, Words, of_run};
 use crate::quantity::Dimension;
-use crate::record::{Airframe, Body, Entry, EntryId, Ledger};
+use crate::record::{Airframe, AirframeId, Body, Entry, EntryId, Ledger, RunId};
 
 /// How long after the last entry a run counts as interrupted, in minutes (a judgement).
 const PAUSE: i64 = 10;
@@ -73,8 +73,8 @@ pub fn interrupted(
 ) -> Option<Return> {
     let current = run.current?;
     let entries = ledger.of_run(airframe.id, run.id);
-    let worked = || entries.iter().filter(|entry| entry.run() == Some(run.id) && is_work(&entry.body));
-    let last = worked().filter(|entry| entry.device == own).max_by_key(|entry| order(entry))?;
+    let worked = || worked(&entries, run.id);
+    let last = last_by(worked(), own)?;
     let since = |entry: &Entry| now.signed_duration_since(entry.at);
     let pause = TimeDelta::minutes(if closed { CLOSED } else { PAUSE });
     // Clocks of two devices differ by a little, and a step of the own one by less than a pause is a correction.
@@ -104,6 +104,27 @@ pub fn interrupted(
         over: run.steps[first..at].iter().map(Words::step_title).collect(),
         datum: datum_again((procedure, airframe, run), ledger, at),
     })
+}
+
+/// From when on whoever holds this device (`own`) is asked on coming back to the run, if the app is closed now; never where nothing was done in it yet.
+#[must_use]
+pub fn asked_once_closed(
+    airframe: AirframeId,
+    run: RunId,
+    ledger: &Ledger,
+    own: Uuid,
+) -> Option<DateTime<FixedOffset>> {
+    let entries = ledger.of_run(airframe, run);
+    last_by(worked(&entries, run), own).map(|last| last.at + TimeDelta::minutes(CLOSED))
+}
+
+/// What was done in a run.
+fn worked<'e>(entries: &'e [&'e Entry], run: RunId) -> impl Iterator<Item = &'e Entry> {
+    entries.iter().copied().filter(move |entry| entry.run() == Some(run) && is_work(&entry.body))
+}
+
+fn last_by<'e>(worked: impl Iterator<Item = &'e Entry>, device: Uuid) -> Option<&'e Entry> {
+    worked.filter(|entry| entry.device == device).max_by_key(|entry| order(entry))
 }
 
 /// The order in which a device wrote, whatever its clock did.

@@ -12,7 +12,7 @@ mod helper;
 mod turns;
 
 pub use arrange::{Arranged, arrange, hang};
-pub use back::{DatumAgain, Return, interrupted};
+pub use back::{DatumAgain, Return, asked_once_closed, interrupted};
 pub use far::{Far, Seen};
 pub use flash::{Flash, flash};
 pub use helper::{

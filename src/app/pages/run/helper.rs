@@ -255,8 +255,18 @@ fn entry(helping: Helping, next: ReadBlind) -> AnyView {
     let count = (slot.repeats > 1).then(|| para("hint", format!("{}/{}", next.repeat, slot.repeats)));
     let repeat = next.repeat.to_string();
     let on_say = Callback::new(move |words: String| screen.say(&words));
-    let work =
-        PadWork { draft_key, expected: None, about: None, on_keep, refusal, on_touch, typed, on_say, on_command };
+    let work = PadWork {
+        draft_key,
+        expected: None,
+        about: None,
+        until: None,
+        on_keep,
+        refusal,
+        on_touch,
+        typed,
+        on_say,
+        on_command,
+    };
     view! {
         <section id="helper-entry" data-slot=slot.id.clone() data-repeat=repeat>
             {count}

@@ -13,8 +13,8 @@ use crate::app::shop::Shop;
 use crate::app::widgets::attempts;
 use crate::language::tr;
 use crate::procedure::{
-    Doubt, Face, Slot, SlotRow, StepKind, Words, context_of, doubt, fill, instrument_for, plausible, slot_rows,
-    state_words,
+    Doubt, Face, Slot, SlotRow, StepKind, Words, asked_once_closed, context_of, doubt, fill, instrument_for, plausible,
+    slot_rows, state_words,
 };
 use crate::quantity::{Command, Quantity};
 use crate::record::{AirframeId, EntryId, Instrument, role_words};
@@ -66,6 +66,10 @@ pub(super) fn read(screen: Screen, slot: Slot, repeat: usize, attempt: usize) ->
     let said_near = context.expected.map(|expected| expected.value);
     let blind = matches!(&step.step.kind, StepKind::Measure { blind: true, .. });
     let about = said_near.filter(|_| !blind);
+    let shop = Shop::here();
+    let own = shop.settings.with_untracked(|settings| settings.device);
+    let asked = shop.ledger.with_untracked(|ledger| asked_once_closed(airframe.id, run.id, ledger, own));
+    let until = asked.map(|at| at.timestamp_millis());
     let on_touch = Callback::new(move |()| doubted.set(None));
     let on_say = Callback::new(move |words: String| screen.say(&words));
     Effect::new(move |_| {
@@ -78,7 +82,8 @@ pub(super) fn read(screen: Screen, slot: Slot, repeat: usize, attempt: usize) ->
         }
     });
     let typed = screen.views.typed;
-    let work = PadWork { draft_key, expected: said_near, about, on_keep, refusal, on_touch, typed, on_say, on_command };
+    let work =
+        PadWork { draft_key, expected: said_near, about, until, on_keep, refusal, on_touch, typed, on_say, on_command };
     view! {
         <h2 id="slot-title" data-slot=slot.id.clone() data-repeat=repeat.to_string()>{title} " " <small>{count}</small></h2>
         {para("place", place)}
