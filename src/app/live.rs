@@ -18,6 +18,13 @@ pub(crate) fn changing<T: 'static>(value: impl FnMut() -> T + Send + 'static) ->
     Box::new(value)
 }
 
+/// Sets a signal that says something else: what stands by it is not drawn anew for nothing.
+pub(crate) fn put_back<T: PartialEq + Send + Sync + 'static>(signal: RwSignal<T>, value: T) {
+    if signal.with_untracked(|now| *now != value) {
+        signal.set(value);
+    }
+}
+
 /// One thing at a time: whoever hits again while the first is being kept begins no second.
 #[derive(Clone, Copy)]
 pub(crate) struct Busy(StoredValue<bool>);

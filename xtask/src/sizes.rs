@@ -7,7 +7,7 @@ use anyhow::{Result, bail};
 use crate::assets::Asset;
 
 /// Brotli bytes that a first visit may cost, all told, when every procedure, picture and word is there (docs/decisions/0007, 0027).
-pub(crate) const BUDGET: usize = 1_025_000;
+pub(crate) const BUDGET: usize = 1_030_000;
 
 /// One line per file, raw and sent, one for the user guide, and the total of the precache. A pack comes when somebody asks for it.
 pub(crate) fn table(precached: &[Asset], help: &[Asset], packs: &[Asset], others: &[Asset]) -> String {

@@ -45,7 +45,7 @@ pub fn hits(key: &str, draft: &str) -> Option<Vec<Key>> {
     if hits.is_null() {
         return None;
     }
-    let keys = Array::from(&hits).iter().filter_map(|key| key.as_string());
+    let keys = Array::from(&hits).into_iter().filter_map(|key| key.as_string());
     Some(keys.filter_map(|key| meant(&key)).collect())
 }
 

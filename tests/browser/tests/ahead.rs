@@ -10,13 +10,17 @@ in_engines! {
     webkit WebKit: the_pad_comes_back;
 }
 
-/// While `hold` is set the program is kept waiting, until the page calls `letIn`.
+/// While `hold` is set every part of the program is kept waiting, until the page calls `letIn`.
 const HOLD: &str = r"
 const compiled = WebAssembly.compileStreaming.bind(WebAssembly);
+const waiting = [];
 WebAssembly.compileStreaming = async (response) => {
-  const program = await compiled(response);
-  if (sessionStorage.getItem('hold')) await new Promise((done) => { globalThis.letIn = done; });
-  return program;
+  const part = await compiled(response);
+  if (sessionStorage.getItem('hold')) await new Promise((done) => {
+    waiting.push(done);
+    globalThis.letIn = () => waiting.forEach((done) => done());
+  });
+  return part;
 };";
 
 /// At the pad of an example airframe, 0 in inches and 1 in millimetres, with this number half typed; the server is gone.

@@ -42,6 +42,10 @@ pub(super) fn read(screen: Screen, slot: Slot, repeat: usize, attempt: usize) ->
     let (title, place) = (fill(&slot.title, &airframe.specification), fill(&slot.place, &airframe.specification));
     let state = state_words(&run, &instrument, clock::now().date_naive());
     let take = taking(screen, &slot, &instrument, &draft_key);
+    let shop = Shop::here();
+    let own = shop.settings.with_untracked(|settings| settings.device);
+    let asked = shop.ledger.with_untracked(|ledger| asked_once_closed(airframe.id, run.id, ledger, own));
+    let until = asked.map(|at| at.timestamp_millis());
     let on_keep = {
         let (slot, context) = (slot.clone(), context.clone());
         Callback::new(move |value: Quantity| {
@@ -66,10 +70,6 @@ pub(super) fn read(screen: Screen, slot: Slot, repeat: usize, attempt: usize) ->
     let said_near = context.expected.map(|expected| expected.value);
     let blind = matches!(&step.step.kind, StepKind::Measure { blind: true, .. });
     let about = said_near.filter(|_| !blind);
-    let shop = Shop::here();
-    let own = shop.settings.with_untracked(|settings| settings.device);
-    let asked = shop.ledger.with_untracked(|ledger| asked_once_closed(airframe.id, run.id, ledger, own));
-    let until = asked.map(|at| at.timestamp_millis());
     let on_touch = Callback::new(move |()| doubted.set(None));
     let on_say = Callback::new(move |words: String| screen.say(&words));
     Effect::new(move |_| {

@@ -32,7 +32,7 @@ use crate::app::browser::wake::{KeepLit, Wake};
 use crate::app::controls::{guide, link, list, para, part, row, says};
 use crate::app::data::{self, run_of};
 use crate::app::frame::head_with;
-use crate::app::live::{Busy, changing, live};
+use crate::app::live::{Busy, changing, live, put_back};
 use crate::app::shop::Shop;
 use crate::app::widgets::alone;
 use crate::language::{self, tr, words};
@@ -93,10 +93,10 @@ impl Screen {
         // Another step: what was asked of the last one is forgotten.
         Effect::new(move |_| {
             path.with(|_| ());
-            again.set(false);
-            reader.set(None);
-            pending.set(Vec::new());
-            striking.set(None);
+            put_back(again, false);
+            put_back(reader, None);
+            put_back(pending, Vec::new());
+            put_back(striking, None);
         });
         let face = Memo::new(move |_| {
             run.with(|run| {
