@@ -34,7 +34,7 @@ pub use propagate::{Propagated, angle_over_base, propagate};
 pub use repeats::{Repeats, median_widening};
 pub use reversal::Reversal;
 pub(crate) use rough::{prints_as_zero, rough};
-pub use settle::{Heights, Remedy, RepeatsNow, Settled, Situation, Stretch, margin, settle};
+pub use settle::{Heights, Remedy, RepeatsNow, Settled, Situation, margin, settle};
 pub use verdict::{Beyond, Rule, Verdict, judge, judge_by, normalised_difference};
 
 pub(crate) use crate::quantity::{in_unit, scale};

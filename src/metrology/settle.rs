@@ -9,6 +9,8 @@ use crate::quantity::{Unit, print};
 
 /// More repeats than this of one reading are asked of nobody.
 const MOST_REPEATS: usize = 9;
+/// How many times as long a base may be asked for; longer ones bend (a judgement).
+const LONGER: [f64; 3] = [1.5, 2.0, 3.0];
 
 /// A check that cannot be told, and what could be done about it there.
 #[derive(Clone, Debug, PartialEq)]
@@ -27,14 +29,10 @@ pub struct Situation {
     pub reversible: bool,
     /// How often each of its readings was repeated.
     pub repeats: Option<RepeatsNow>,
-    /// The base of a slope that comes from two heights, where it can be longer.
-    pub base: Option<Stretch>,
+    /// What its readings stand over, where that can be longer: a straightedge, a level.
+    pub base: Option<f64>,
     /// Two heights over a base, where an angle was read off an instrument.
     pub heights: Option<Heights>,
-    /// The distance between the two points that distances were taken from, where a wider pair can be had.
-    pub pair: Option<Stretch>,
-    /// Graduation of the rule that would read the value straight off a string or laser on the centre line, in the value's unit.
-    pub string: Option<f64>,
 }
 
 /// How a reading was repeated.
@@ -44,15 +42,6 @@ pub struct RepeatsNow {
     pub count: usize,
     /// Graduation that they were read to, in the value's unit.
     pub step: f64,
-}
-
-/// A length now, and what it could be.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Stretch {
-    /// Now.
-    pub now: f64,
-    /// At most.
-    pub longest: f64,
 }
 
 /// Two heights above one level line, read with a rule.
@@ -73,12 +62,13 @@ pub enum Remedy {
     MoreRepeats(usize),
     /// Two heights over a base instead of an angle.
     Heights(Heights),
-    /// The same heights over a longer base.
-    LongerBase(Stretch),
-    /// A string or laser on the centre line, read with a rule of this graduation.
-    String(f64),
-    /// The same distances from a wider pair of points.
-    WiderPair(Stretch),
+    /// The same readings over a longer base than this one.
+    LongerBase {
+        /// The base now.
+        now: f64,
+        /// The longer one.
+        longer: f64,
+    },
 }
 
 /// A remedy and what it would bring.
@@ -109,9 +99,7 @@ pub fn settle(situation: &Situation) -> Vec<Settled> {
         situation.reversible.then(|| (Remedy::Reverse, reversed(&situation.budget))),
         more_repeats(situation),
         situation.heights.map(|heights| (Remedy::Heights(heights), heights.budget())),
-        situation.base.map(|base| (Remedy::LongerBase(base), scaled(&situation.budget, base))),
-        situation.string.map(|step| (Remedy::String(step), Budget { components: vec![Component::resolution(step)] })),
-        situation.pair.map(|pair| (Remedy::WiderPair(pair), scaled(&situation.budget, pair))),
+        longer_base(situation),
     ];
     let better = by_effort.into_iter().flatten().filter(|(_, budget)| budget.expanded() < now);
     better
@@ -141,19 +129,10 @@ impl Situation {
                 length = length(base, whole),
                 step = length(step, step)
             ),
-            Remedy::LongerBase(base) => tr!(
-                "Take the heights {longer} apart instead of {length}",
-                longer = length(base.longest, whole),
-                length = length(base.now, whole)
-            ),
-            Remedy::String(step) => tr!(
-                "Put a string or a laser on the centre line and read with a rule to {step}",
-                step = print(step, self.unit, step)
-            ),
-            Remedy::WiderPair(pair) => tr!(
-                "Take the two distances from points {longer} apart instead of {length}",
-                longer = length(pair.longest, whole),
-                length = length(pair.now, whole)
+            Remedy::LongerBase { now, longer } => tr!(
+                "Read over {longer} instead of {length}, and enter that length",
+                longer = length(longer, whole),
+                length = length(now, whole)
             ),
         };
         let amount = rough(expanded, self.unit);
@@ -187,11 +166,20 @@ fn reversed(budget: &Budget) -> Budget {
     Budget { components: components.collect() }
 }
 
-/// Every line smaller by now / longest: what an error of a height does over a longer base.
-fn scaled(budget: &Budget, stretch: Stretch) -> Budget {
-    let factor = stretch.now / stretch.longest;
-    let scaled = |component: &Component| Component { sensitivity: component.sensitivity * factor, ..component.clone() };
-    Budget { components: budget.components.iter().map(scaled).collect() }
+/// The least of some longer bases that decides the value, or else the longest of them.
+fn longer_base(situation: &Situation) -> Option<(Remedy, Budget)> {
+    let now = situation.base.filter(|base| *base > 0.0)?;
+    let [.., most] = LONGER;
+    let over = |times: f64| shrunk(&situation.budget, 1.0 / times);
+    let times = LONGER.into_iter().find(|times| situation.verdict(&over(*times)) != Verdict::CantTell).unwrap_or(most);
+    Some((Remedy::LongerBase { now, longer: now * times }, over(times)))
+}
+
+/// Every line at `factor` of itself: an angle of a few degrees is what was read over its base, so that all that is wrong with the one counts for
+/// less over a longer one (plane geometry).
+fn shrunk(budget: &Budget, factor: f64) -> Budget {
+    let shrunk = |component: &Component| Component { sensitivity: component.sensitivity * factor, ..component.clone() };
+    Budget { components: budget.components.iter().map(shrunk).collect() }
 }
 
 /// The fewest more repeats that decide the value, or else as many as can be asked. Nothing where the scatter is not among the lines.
@@ -240,8 +228,6 @@ mod tests {
             repeats: None,
             base: None,
             heights: None,
-            pair: None,
-            string: None,
         }
     }
 
@@ -290,22 +276,24 @@ mod tests {
         assert_eq!(settle(&situation), []);
     }
 
-    /// A line magnified 6.6 times by narrow points: 60 in instead of 34.5 in makes it 34.5/60 of itself.
+    /// Two offsets to 1/32 in over 14 in: U = 2·√2·(1/32)/√12/14 rad = 0.104°; over 21 in two thirds of it, 0.070°; over 42 in a third
+    /// (plane geometry).
     #[test]
-    fn a_wider_pair_and_a_string() {
-        let component = Component { sensitivity: 6.6, ..Component::resolution(1.0 / 32.0) };
-        let mut situation = angle(0.1, vec![component]);
-        situation.unit = Unit::Inch;
-        situation.limits = Limits::equal_within(0.125, Unit::Inch);
-        situation.pair = Some(Stretch { now: 34.5, longest: 60.0 });
-        situation.string = Some(1.0 / 64.0);
-        let now = situation.budget.expanded();
-        let found = settle(&situation);
-        assert_eq!(found[0].remedy, Remedy::String(1.0 / 64.0));
-        assert!((found[0].expanded - 2.0 / 64.0 / 12_f64.sqrt()).abs() < 1e-15, "{:?}", found[0]);
-        assert!((found[1].expanded - now * 34.5 / 60.0).abs() < 1e-12, "{:?}", found[1]);
-        // What would be no better is not offered.
-        situation.pair = Some(Stretch { now: 34.5, longest: 30.0 });
-        assert_eq!(settle(&situation).len(), 1);
+    fn a_longer_base_is_no_longer_than_it_has_to_be() {
+        let per_inch = (1.0 / 14.0_f64).to_degrees();
+        let line = Component { sensitivity: per_inch, ..Component::resolution(1.0 / 32.0) };
+        let mut situation = angle(-2.48, vec![line.clone(), line]);
+        situation.base = Some(14.0);
+        let [found] = <[Settled; 1]>::try_from(settle(&situation)).expect("one remedy");
+        assert_eq!(found.remedy, Remedy::LongerBase { now: 14.0, longer: 21.0 });
+        assert!((found.expanded - 0.0696).abs() < 1e-4 && found.verdict == Verdict::In, "{found:?}");
+        assert_eq!(
+            found.sentence,
+            "Read over 21 in instead of 14 in, and enter that length: give or take 0.07°, enough to decide this value."
+        );
+        situation.value = -2.401;
+        let [found] = <[Settled; 1]>::try_from(settle(&situation)).expect("one remedy");
+        assert_eq!(found.remedy, Remedy::LongerBase { now: 14.0, longer: 42.0 }, "the longest, where none decides");
+        assert!((found.expanded - 0.0348).abs() < 1e-4 && found.verdict == Verdict::CantTell, "{found:?}");
     }
 }

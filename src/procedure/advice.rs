@@ -1,14 +1,13 @@
 //! What to do about a check: what its reading means, what to move, what would measure it better.
 
-use crate::alignment::{Diagonals, JointGaps, Lever, Proposal, SideGap, propose_shared, share_between_sides};
+use crate::alignment::{JointGaps, Lever, Proposal, SideGap, propose_shared, share_between_sides};
 use crate::language::tr;
-use crate::metrology::{Estimate, Heights, Limits, Situation, Verdict, half_step_uncertainty, in_unit, settle};
+use crate::metrology::{Estimate, Limits, Verdict, in_unit};
+use crate::procedure::better::better;
 use crate::procedure::learning::Lesson;
 use crate::procedure::levers::{along_lever, lever_of};
-use crate::procedure::{
-    Adjuster, Check, CheckResult, Counted, Effects, Fit, Formula, LeverKind, Procedure, Run, fold, words,
-};
-use crate::quantity::{Dimension, Length, ParseError, Quantity, Unit, parse};
+use crate::procedure::{Adjuster, Check, CheckResult, Counted, Effects, Fit, LeverKind, Procedure, Run, fold, words};
+use crate::quantity::{Length, ParseError, Quantity, Unit, parse};
 use crate::record::{Airframe, Side};
 
 /// One adjuster's part of a correction.
@@ -66,9 +65,6 @@ pub struct Advice {
     /// Stop: a limit would be passed, or the structure does not answer as it should.
     pub stop: Option<String>,
 }
-
-/// Half of a ten-foot bar clamped across the forward structure: the commonest way to move the forward points apart.
-const LONG_BAR_HALF: Length = Length::from_millimetres(1524.0);
 
 /// `together`: all fresh readings adjusted together, worked out when it is asked for.
 pub(super) fn advise<'t>(
@@ -322,77 +318,4 @@ pub(super) fn gap_now(run: &Run, adjuster: &Adjuster) -> SideGap {
         (if length < least { length } else { least }, if length > most { length } else { most })
     });
     SideGap { least: least + moved, most: most + moved }
-}
-
-/// Better ways to measure, where the instrument is too weak for the tolerance.
-fn better(airframe: &Airframe, adjusters: &[&Adjuster], check: &Check, result: &CheckResult) -> Vec<String> {
-    let units = airframe.details.units;
-    let unit = units.length();
-    let mut advice = Vec::new();
-    let rule_step = if unit == Unit::Inch { 1.0 / 32.0 } else { 0.5 };
-    let rule = half_step_uncertainty(rule_step);
-    if let Some(pair) = diagonals(airframe, adjusters, result) {
-        let offset = pair.lateral_offset();
-        let limit = adjusters
-            .iter()
-            .find_map(|adjuster| match &adjuster.lever {
-                LeverKind::Joint { offset, .. } => airframe.specification.item(offset),
-                _ => None,
-            })
-            .and_then(|item| Limits::of(&item.value, unit)?.half_width());
-        if !check.reads_tail_directly && limit.is_none_or(|limit| offset.expanded() > limit / 2.0) {
-            let bar_half = LONG_BAR_HALF.in_unit(unit).unwrap_or_default();
-            let bar = crate::metrology::COVERAGE * pair.offset_uncertainty_with(bar_half);
-            advice.push(words::tail_offset(offset, limit, pair.sensitivity()));
-            advice.push(words::better_distances(bar, crate::metrology::COVERAGE * rule, unit));
-        }
-    }
-    if result.verdict == Verdict::CantTell {
-        let bases = adjusters.iter().filter_map(|adjuster| adjuster.base(&check.id));
-        let base = bases.filter_map(|key| airframe.specification.nominal(key)?.length()?.in_unit(unit));
-        let heights = base.reduce(f64::min).map(|base| Heights { base, step: rule_step });
-        advice.extend(settling(check, result, heights, unit));
-        if advice.is_empty() {
-            advice.push(words::measure_again(result));
-        }
-    }
-    advice
-}
-
-/// What would settle a "can't tell", a sentence each, least effort first.
-fn settling(check: &Check, result: &CheckResult, heights: Option<Heights>, length_unit: Unit) -> Vec<String> {
-    let Some(limits) = result.limits else { return Vec::new() };
-    let read_one_way = matches!(check.formula, Formula::Balance { error_cancels: false, .. });
-    // Read straight off a protractor: what is worked out may be a turn that no height shows.
-    let angle = check.dimension == Dimension::Angle && matches!(check.formula, Formula::Balance { .. });
-    let situation = Situation {
-        value: result.estimate.value,
-        unit: result.estimate.unit,
-        limits,
-        budget: result.budget.clone(),
-        length_unit,
-        reversible: angle && read_one_way,
-        repeats: result.repeats,
-        base: None,
-        heights: heights.filter(|_| angle),
-        pair: None,
-        string: None,
-    };
-    settle(&situation).into_iter().map(|settled| settled.sentence).collect()
-}
-
-/// The two distances behind a check that a joint corrects: the difference as measured, about the specified distance.
-fn diagonals(airframe: &Airframe, adjusters: &[&Adjuster], result: &CheckResult) -> Option<Diagonals> {
-    let unit = result.estimate.unit;
-    adjusters.iter().find_map(|adjuster| {
-        let LeverKind::Joint { half_width, distance, .. } = &adjuster.lever else { return None };
-        let length = |key: &str| airframe.specification.nominal(key)?.length()?.in_unit(unit);
-        let (half_width, distance) = (length(half_width)?, length(distance)?);
-        let half = result.estimate.times(0.5);
-        // Each tape reading carries 1/√2 of the difference's uncertainty.
-        let u = result.estimate.u / 2_f64.sqrt();
-        let left = Estimate { value: distance + half.value, u, ..result.estimate };
-        let right = Estimate { value: distance - half.value, u, ..result.estimate };
-        (half_width > 0.0).then_some(Diagonals { left, right, half_width })
-    })
 }

@@ -4,7 +4,9 @@ use std::collections::BTreeSet;
 use std::fmt;
 
 use crate::language::{tr, words};
-use crate::procedure::{Adjuster, Check, Effects, Formula, Input, LeverKind, Procedure, Slot, SpecForm, StepKind};
+use crate::procedure::{
+    Adjuster, Check, Effects, Formula, Input, LeverKind, Procedure, Reckoned, Slot, SpecForm, StepKind,
+};
 use crate::rigging::{Reckoning, reckoning};
 
 /// Something that a procedure file has wrong.
@@ -277,13 +279,18 @@ impl Found<'_> {
                 None => {
                     self.say(place, tr!("“{way}” is not a known way to work it out", way = reckoned.by));
                 }
-                Some(form) => self.reckoned(check, &reckoned.from, form),
+                Some(form) => self.reckoned(check, reckoned, form),
             }
         }
     }
 
-    fn reckoned(&mut self, check: &Check, from: &std::collections::BTreeMap<String, Input>, form: &Reckoning) {
-        let place = &Place::Check(check.id.clone());
+    fn reckoned(&mut self, check: &Check, reckoned: &Reckoned, form: &Reckoning) {
+        let (from, place) = (&reckoned.from, &Place::Check(check.id.clone()));
+        if let Some(longer) = &reckoned.longer {
+            self.needs(reckoned.longer().is_some(), place, || {
+                tr!("“{way}” has no “{input}”", way = form.id, input = longer)
+            });
+        }
         for given in form.given.iter().filter(|given| !given.optional) {
             self.needs(from.contains_key(given.id), place, || tr!("“{input}” is missing", input = given.id));
         }

@@ -11,6 +11,7 @@ mod aircraft;
 mod aloud;
 mod attempt;
 mod bench;
+mod better;
 mod check;
 mod drift;
 mod example;

@@ -30,6 +30,9 @@ pub struct Reckoned {
     /// facing the same side. What the instrument is off counts against them with the opposite sign.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub opposed: Vec<String>,
+    /// The input that is the length of a tool, a straightedge or a level, and may be longer: what is read at its end then counts for less.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub longer: Option<String>,
 }
 
 /// Where an input comes from.
@@ -89,6 +92,14 @@ impl Reckoned {
                 Input::Sheet(_) | Input::Check(_) => &[],
             })
             .map(String::as_str)
+    }
+
+    /// The item of the specification with the length of the tool that may be longer.
+    pub fn longer(&self) -> Option<&str> {
+        match self.from.get(self.longer.as_ref()?)? {
+            Input::Sheet(item) => Some(item),
+            _ => None,
+        }
     }
 
     /// Every other check that it needs.

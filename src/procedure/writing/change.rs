@@ -272,6 +272,7 @@ fn settle(procedure: &mut Procedure) {
                 if let Some(form) = reckoning(&reckoned.by) {
                     check.dimension = form.gives.unwrap_or(check.dimension);
                     reckoned.from.retain(|name, _| form.given.iter().any(|given| given.id == name));
+                    reckoned.longer = reckoned.longer.take().filter(|name| reckoned.from.contains_key(name));
                 }
             }
             Formula::Agreement { .. } => check.dimension = Dimension::Count,

@@ -43,6 +43,7 @@ pub(super) fn check(check: &mut Check, known: &Known, visitor: &mut Visitor<'_>)
             fixed = reckoning(&reckoned.by).is_some_and(|form| form.gives.is_some());
             inputs(reckoned, &known.sources(&check.id), visitor);
             opposed(reckoned, visitor);
+            longer(reckoned, visitor);
             zero(&mut reckoned.zeroed, visitor);
         }
     }
@@ -67,24 +68,13 @@ pub(super) fn check(check: &mut Check, known: &Known, visitor: &mut Visitor<'_>)
     );
     visitor.line("minus", words!("And one below zero?"), "", &mut check.minus);
     if !known.adjusters.is_empty() {
-        let form = FieldForm::Any(known.adjusters.clone());
-        visitor.field(
-            "adjusters",
-            words!("What may be moved to correct it?"),
-            "",
-            form,
-            &mut Lines(&mut check.adjusters),
-        );
+        let (form, cell) = (FieldForm::Any(known.adjusters.clone()), &mut Lines(&mut check.adjusters));
+        visitor.field("adjusters", words!("What may be moved to correct it?"), "", form, cell);
     }
     if check.adjusters.len() > 1 || check.shared {
         let hint = words!("Each takes an equal part of the correction; else the first that applies is moved.");
-        visitor.field(
-            "shared",
-            words!("All of them are moved alike"),
-            hint,
-            FieldForm::Yes,
-            &mut Flag(&mut check.shared),
-        );
+        let cell = &mut Flag(&mut check.shared);
+        visitor.field("shared", words!("All of them are moved alike"), hint, FieldForm::Yes, cell);
     }
 }
 
@@ -161,17 +151,37 @@ fn inputs(reckoned: &mut Reckoned, sources: &[(Input, String)], visitor: &mut Vi
     }
 }
 
+/// The inputs that come from such a source.
+fn given(reckoned: &Reckoned, such: impl Fn(&Input) -> bool) -> Vec<Choosable> {
+    let given = reckoning(&reckoned.by).map(|form| form.given).unwrap_or_default();
+    let given = given.iter().filter(|given| reckoned.from.get(given.id).is_some_and(&such));
+    given.map(|given| (given.id.to_owned(), given.title.to_owned())).collect()
+}
+
 /// Which inputs were read with the instrument the other way.
 fn opposed(reckoned: &mut Reckoned, visitor: &mut Visitor<'_>) {
-    let given = reckoning(&reckoned.by).map(|form| form.given).unwrap_or_default();
-    let given = given.iter().filter(|given| reckoned.from.contains_key(given.id));
-    let options: Vec<Choosable> = given.map(|given| (given.id.to_owned(), given.title.to_owned())).collect();
+    let options = given(reckoned, |_| true);
     if options.len() > 1 {
         let label = words!("Which of these has its plus the other way round on the instrument?");
         let hint = words!(
             "Tail end high against leading edge high, the display facing the same side: what the instrument is off drops out."
         );
         visitor.field("opposed", label, hint, FieldForm::Any(options), &mut Lines(&mut reckoned.opposed));
+    }
+}
+
+/// Which input is the length of a tool.
+fn longer(reckoned: &mut Reckoned, visitor: &mut Visitor<'_>) {
+    let options = given(reckoned, |input| matches!(input, Input::Sheet(_)));
+    if !options.is_empty() {
+        let read = |reckoned: &Reckoned| reckoned.longer.clone().unwrap_or_default();
+        let write = |reckoned: &mut Reckoned, words: &str| {
+            reckoned.longer = Some(words.to_owned()).filter(|words| !words.is_empty());
+        };
+        let label = words!("Which of these is the length of a tool that may be longer?");
+        let hint = words!("A straightedge or a level: where its reading cannot tell, a longer one is proposed.");
+        let form = FieldForm::One(with_none(words!("None of them"), &options));
+        visitor.field("longer", label, hint, form, &mut Made { of: reckoned, read: &read, write: &write });
     }
 }
 
@@ -198,6 +208,7 @@ fn change_way(formula: &mut Formula, words: &str) {
                 from: Default::default(),
                 zeroed: false,
                 opposed: Vec::new(),
+                longer: None,
             }),
             None => Formula::Balance { plus: Vec::new(), minus: Vec::new(), error_cancels: false, zeroed: false },
         },
