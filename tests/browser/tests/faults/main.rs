@@ -12,9 +12,9 @@ use trammel_browser_tests::{AppServer, Page, in_engines};
 
 use parts::{a_page_fetches_its_own_part, a_part_that_does_not_come};
 use storage::{
-    a_broken_database, a_clock_that_is_set_back, a_lost_copy, a_lost_database, a_lost_database_and_local_storage,
-    an_entry_that_cannot_be_read, emptied_under_the_app, entries_that_are_gone, hardly_any_room,
-    held_by_an_earlier_version, local_storage_is_lost, what_a_stopped_app_hands_out,
+    a_broken_database, a_clock_that_is_set_back, a_database_that_cannot_be_opened, a_lost_copy, a_lost_database,
+    a_lost_database_and_local_storage, an_entry_that_cannot_be_read, emptied_under_the_app, entries_that_are_gone,
+    hardly_any_room, held_by_an_earlier_version, local_storage_is_lost, what_a_stopped_app_hands_out,
 };
 use update::{a_new_version_in_the_middle_of_a_run, a_new_version_that_is_not_whole};
 use versions::every_earlier_schema;
@@ -31,6 +31,7 @@ in_engines! {
         a_lost_database,
         a_lost_database_and_local_storage,
         a_lost_copy,
+        a_database_that_cannot_be_opened,
         what_a_stopped_app_hands_out,
         entries_that_are_gone,
         a_broken_database,

@@ -7,6 +7,7 @@ use std::time::{Duration, Instant};
 
 use anyhow::{Context, Result, ensure};
 use serde_json::{Value, json};
+use trammel_browser_tests::pad::keys;
 use trammel_browser_tests::{AppServer, Bench, Launch, Page};
 
 use crate::versions::{MAKE, earlier};
@@ -158,6 +159,49 @@ pub(crate) async fn a_lost_database_and_local_storage(bench: &Bench) -> Result<(
     page.appears("a.airframe").await?;
     page.open(&format!("{run}/twins")).await?;
     readings(&page, 1).await
+}
+
+/// A browser that does not open the database as long as the tab remembers it so.
+const SHUT: &str = r"
+const open = IDBFactory.prototype.open;
+IDBFactory.prototype.open = function (...given) {
+  if (!sessionStorage.getItem('shut')) return open.apply(this, given);
+  const request = open.call(this, 'shut');
+  request.addEventListener('upgradeneeded', () => request.transaction.abort());
+  return request;
+};";
+
+/// The database cannot be opened at all: what the second copy has is shown and can be sent, a reading is taken all the same, and all of it is stored once
+/// the database opens again.
+pub(crate) async fn a_database_that_cannot_be_opened(bench: &Bench) -> Result<()> {
+    let app = bench.serve()?;
+    let page = bench.open().await?;
+    page.before_every_page(SHUT).await?;
+    let run = half_way(&page, &app).await?;
+    let kept: u64 = page.run_async(STORED, Vec::new()).await?;
+    copied(&page, kept).await?;
+    page.run::<Option<()>>("sessionStorage.setItem('shut', '1');", Vec::new()).await?;
+    page.open(&format!("{run}/twins")).await?;
+    page.appears("#from-copy").await?;
+    let said = page.text("#from-copy").await?;
+    ensure!(said.contains(&format!("{kept} entries")) && said.contains("Send the record"), "{said} of {kept}");
+    ensure!(page.text("#trouble").await?.contains("stopped answering"), "{}", page.text("#trouble").await?);
+    readings(&page, 1).await?;
+    page.press(&keys(17.25, TAPE, false)).await?;
+    page.tap("#keep").await?;
+    readings(&page, 2).await?;
+    page.appears("#unstored").await?;
+    let sent = page.export("export-now").await?.text;
+    let sent: Value = serde_json::from_str(&sent)?;
+    let entries = sent["entries"].as_array().context("entries")?.len() as u64;
+    ensure!(entries == kept + 1, "{entries} of {kept} and one more");
+    page.run::<Option<()>>("sessionStorage.removeItem('shut');", Vec::new()).await?;
+    page.tap("#try-again").await?;
+    page.wait("!document.querySelector('#trouble, #unstored')").await?;
+    page.open(&format!("{run}/twins")).await?;
+    readings(&page, 2).await?;
+    ensure!(!page.has("#from-copy, #taken-back, #entries-lost, #trouble").await?);
+    Ok(())
 }
 
 /// The second copy is gone, or was never made: it is made of what the database has.
