@@ -267,6 +267,46 @@ fn two_slips_are_named_one_at_a_time() {
     assert_eq!(good.suspects, [], "nothing is said of the good ones");
 }
 
+/// An error that is no ordinary slip, 23.7 mm, is still named, with nothing asked about it.
+#[test]
+fn an_error_of_any_size_is_named() {
+    let Case { network, start, .. } = full(5);
+    let place = network.observations().iter().position(|it| matches!(it.what, Observed::Distance { .. })).expect("one");
+    let mut observations = network.observations().to_vec();
+    observations[place].value += 0.0237;
+    let spoiled = Network::new(network.scene().clone(), observations, Gravity::Unknown).expect("a network");
+    let suspect =
+        adjust(&spoiled, &start).expect("solved").suspect(&taken(&spoiled), Levels::USUAL).expect("a suspect");
+    assert_eq!((suspect.reading, suspect.slip), (place, None));
+    assert!((suspect.error.0 - 0.0237).abs() < 2.0 * suspect.error.1, "{:?}", suspect.error);
+}
+
+/// Two readings that are off by as much, the one up and the other down, as two that were written into each other's place: the test of the pair sees
+/// it sooner than the test of each, by up to √2 (Baarda's test of one and of two).
+#[test]
+fn a_pair_is_suspected_sooner_than_each_alone() {
+    let Case { network, start, .. } = full(5);
+    let distances = |it: &&(usize, &Observation)| matches!(it.1.what, Observed::Distance { .. });
+    let places: Vec<usize> =
+        network.observations().iter().enumerate().filter(|it| distances(&it)).map(|(at, _)| at).collect();
+    let (one, other) = (places[0], places[1]);
+    let first = |twins: bool| {
+        let mut taken = taken(&network);
+        if twins {
+            (taken[one].twin, taken[other].twin) = (Some(other), Some(one));
+        }
+        (1..600).map(f64::from).find(|tenths| {
+            let mut observations = network.observations().to_vec();
+            observations[one].value += tenths * 1e-4;
+            observations[other].value -= tenths * 1e-4;
+            let spoiled = Network::new(network.scene().clone(), observations, Gravity::Unknown).expect("a network");
+            adjust(&spoiled, &start).expect("solved").suspect(&taken, Levels::USUAL).is_some()
+        })
+    };
+    let (pair, alone) = (first(true).expect("found"), first(false).expect("found"));
+    assert!(pair < 0.95 * alone && pair > 0.65 * alone, "the pair from {pair} tenths, each alone from {alone}");
+}
+
 #[test]
 fn nonsense_is_refused() {
     use trammel::alignment::NetworkError::{NoReadings, NoSuchPoint, NotANumber};

@@ -178,6 +178,16 @@ mod tests {
         }
     }
 
+    /// A tube that stands steeper than the line from the joint to the block rests on the other of the two slopes at which one touches that block: 80°
+    /// and not 45.6° (plane geometry). A small slide turns it a little.
+    #[test]
+    fn a_steep_tube_keeps_to_its_own_slope() {
+        for amount in [-0.1, 0.1] {
+            let theta = turn(tube(80.0).change(Length::from_inches(amount)));
+            assert!(theta != 0.0 && theta.abs() < 1.0, "slide {amount}: turned by {theta}");
+        }
+    }
+
     #[test]
     fn amount_undoes_change() {
         let joint = Lever::Joint {

@@ -66,7 +66,7 @@ fn pull(model: &Model, i: usize, value: f64) -> Option<(usize, f64, f64)> {
 
 /// The sum of the chances of the checks to be out afterwards, with what the readings, the gains and the hand leave open; where that is
 /// less than anybody can know, how far they are from the middle.
-fn unlikely(model: &Model, found: &Found) -> f64 {
+pub(super) fn unlikely(model: &Model, found: &Found) -> f64 {
     const NOBODY_KNOWS: f64 = 1e-6;
     let (mut out, mut off) = (0.0, 0.0);
     for (i, value) in found.values.iter().enumerate() {

@@ -1,6 +1,9 @@
 //! Plans against closed forms.
 
 use super::*;
+use crate::alignment::likeliest::unlikely;
+use crate::alignment::model::Model;
+use crate::alignment::search::{Found, Search};
 use crate::alignment::{
     Assembly, Axis, CheckValue, Contact, Dial, Displacement, Effect, Gain, Hinge, Observed, StationPoint,
 };
@@ -201,4 +204,57 @@ fn what_is_out_of_reach_says_why() {
         words,
         "Height of A: nothing that may be moved here acts on it. Do not force it; ask the kit's support."
     );
+}
+
+/// A bar 1000 long can lift its end by 1000 and no more: then it stands. A range that asks for more is cut by halves, and keeps at least half
+/// of what is there (plane geometry).
+#[test]
+fn a_range_ends_where_the_geometry_does() {
+    let scene = plate(&[("A", 0.0, 0.0), ("B", 1000.0, 0.0), ("C", 1500.0, 0.0)]);
+    let adjusters = [support(&scene, "A", "B", Axis::Along(0, Displacement::y()), 1.0, (-4100.0, 4100.0))];
+    let (at, now) = (Placement::as_drawn(&scene, 1), exactly(&[-2.0]));
+    let (checks, gains) = (vec![height(&scene, "C", 0.5)], known(1));
+    let cost = Cost::default();
+    let task = Task { scene: &scene, at: &at, adjusters: &adjusters, checks: &checks, now: &now, gains: &gains, cost };
+    let model = Model::new(task);
+    let (low, high) = model.ranges[0];
+    assert!((500..=1000).contains(&high) && (-1000..=-500).contains(&low), "{low} to {high}");
+}
+
+/// The far end of the bar sinks by half of what the near support is raised: 0.3 mm that a hand leaves open there are 0.15 mm, whatever the step.
+/// And of a half tolerance of 0.8 mm, 0.5 mm off the middle leave 0.3 mm: three eighths (a lever).
+#[test]
+fn what_the_hand_leaves_open_and_the_room_that_is_left() {
+    let scene = plate(&[("A", 0.0, 0.0), ("B", 1000.0, 0.0), ("C", 1500.0, 0.0)]);
+    let across = Axis::Along(0, Displacement::y());
+    let a = PoseAdjuster { setting_u: 0.3, ..support(&scene, "A", "B", across, 0.05, (-5.0, 5.0)) };
+    let b = support(&scene, "B", "A", across, 0.05, (-5.0, 5.0));
+    let (at, now, adjusters) = (Placement::as_drawn(&scene, 1), exactly(&[-2.0]), [a, b]);
+    let (checks, gains) = (vec![height(&scene, "C", 0.8)], known(2));
+    let cost = Cost::default();
+    let task = Task { scene: &scene, at: &at, adjusters: &adjusters, checks: &checks, now: &now, gains: &gains, cost };
+    let model = Model::new(task);
+    assert!((model.slip(0, 0) + 0.15).abs() < 1e-6, "{}", model.slip(0, 0));
+    let found = Search::new(&model, &[0]).inside(&[0, 20], 0.0).expect("inside");
+    assert!((found.room - 0.375).abs() < 1e-6, "{}", found.room);
+}
+
+/// What sits 0.06 off the middle of ±0.2 and is known to 0.02 is sure to be in. A hand that leaves 0.15 open brings it to the very middle and has it
+/// out one time in five (erfc(0.2 / (0.151·√2)) = 0.186): the middle is not worth that.
+#[test]
+fn the_middle_is_not_worth_a_chance_to_be_out() {
+    let scene = plate(&[("A", 0.0, 0.0), ("B", 1000.0, 0.0), ("C", 1500.0, 0.0)]);
+    let across = Axis::Along(0, Displacement::y());
+    let adjusters = [PoseAdjuster { setting_u: 0.1, ..support(&scene, "B", "A", across, 0.01, (-5.0, 5.0)) }];
+    let (at, now) = (Placement::as_drawn(&scene, 1), [Estimate::new(-0.06, 0.02, Unit::Millimetre)]);
+    let (checks, gains) = (vec![height(&scene, "C", 0.2)], known(1));
+    let cost = Cost::default();
+    let task = Task { scene: &scene, at: &at, adjusters: &adjusters, checks: &checks, now: &now, gains: &gains, cost };
+    let model = Model::new(task);
+    let of = |steps: i32| {
+        let values = model.values(&[f64::from(steps)]).expect("in reach");
+        unlikely(&model, &Found { steps: vec![steps], cost: 0.0, values, room: 0.0 })
+    };
+    assert!((of(4) - 0.186).abs() < 2e-3, "moved: {}", of(4));
+    assert!(of(0) < 0.01, "left alone: {}", of(0));
 }

@@ -20,7 +20,7 @@ pub(super) struct Found {
     pub(super) cost: f64,
     pub(super) values: Vec<f64>,
     /// The least room beyond a margin, in half tolerances.
-    room: f64,
+    pub(super) room: f64,
 }
 
 /// Which checks must be inside, and what has been found out about that.

@@ -196,3 +196,45 @@ fn settle<A>(now: Stage<A>, factor: Factor, tries: usize) -> Result<Solved<A>, N
     let solved = Solved { at, residuals, design, factor, cost, tries };
     if free { Err(NotSolved::Free(Box::new(solved))) } else { Ok(solved) }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The valley that H. H. Rosenbrock bent for methods like this one (The Computer Journal 3, 1960, 175–184; from memory): 10·(y − x²) and 1 − x, from
+    /// (−1.2, 1). The sum of squares is nought at (1, 1) alone, and on the way there full steps make it larger and are taken back.
+    struct Valley;
+
+    impl LeastSquares for Valley {
+        type At = [f64; 2];
+
+        fn unknowns(&self) -> usize {
+            2
+        }
+
+        fn readings(&self) -> usize {
+            2
+        }
+
+        fn evaluate(&self, [x, y]: &[f64; 2], residuals: &mut DVector<f64>, design: &mut DMatrix<f64>) {
+            residuals.copy_from_slice(&[10.0 * (y - x * x), 1.0 - x]);
+            design.copy_from(&DMatrix::from_row_slice(2, 2, &[20.0 * x, -10.0, 1.0, 0.0]));
+        }
+
+        fn step(&self, [x, y]: &[f64; 2], by: &DVector<f64>) -> [f64; 2] {
+            [x + by[0], y + by[1]]
+        }
+
+        fn magnitude(&self) -> f64 {
+            1.0
+        }
+    }
+
+    #[test]
+    fn a_step_that_makes_it_worse_is_taken_back_and_a_shorter_one_tried() {
+        for trust in FIRST_TRUST {
+            let solved = attempt(&Valley, &[-1.2, 1.0], trust).expect("solved");
+            assert!(solved.cost < 1e-20 && (solved.at[0] - 1.0).abs() < 1e-9, "{trust}: {:?}", solved.at);
+        }
+    }
+}

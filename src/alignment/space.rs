@@ -300,6 +300,12 @@ mod tests {
         (Vector3::from(ours.to_array()) - theirs).norm() < 1e-13 * (1.0 + theirs.norm())
     }
 
+    #[test]
+    fn a_displacement_moves_each_coordinate_by_its_own() {
+        let moved = Position::new(1.0, 2.0, 4.0) + Displacement::new(8.0, 16.0, 32.0);
+        assert_eq!((moved.x, moved.y, moved.z), (9.0, 18.0, 36.0));
+    }
+
     proptest! {
         /// Against rotation matrices of a general library (nalgebra): one turn, two after one another, back again.
         #[test]

@@ -250,6 +250,17 @@ mod tests {
         assert!((margin(situation.value, situation.limits) - 0.08).abs() < 1e-12, "to the nearer limit");
     }
 
+    /// Five repeats scatter by 0.06 (four degrees of freedom). The mean of two such sets has 0.06/√2 with eight, for which t of 95.45 % is 2.37
+    /// (JCGM 100:2008, table G.2).
+    #[test]
+    fn the_mean_of_both_ways_has_the_degrees_of_freedom_of_both() {
+        let scatter = Component { source: Source::Repeats, u: 0.06, dof: 4.0, sensitivity: 1.0 };
+        let mut situation = angle(-2.5, vec![scatter, Component::limit_of_error(0.1)]);
+        situation.reversible = true;
+        let found = settle(&situation);
+        assert!((found[0].expanded - 2.37 * 0.06 / 2_f64.sqrt()).abs() < 3e-4, "{:?}", found[0]);
+    }
+
     #[test]
     fn a_value_on_its_limit_is_settled_by_nothing() {
         let mut situation = angle(-2.4, vec![Component::resolution(0.1), Component::limit_of_error(0.1)]);

@@ -81,6 +81,18 @@ fn each_unit_gives_its_own_kind_of_value() {
     assert_eq!(of(Unit::One).dimension(), Dimension::Count);
 }
 
+/// An angle is kept to twelve decimals, below a right angle to thirteen.
+#[test]
+fn an_angle_is_kept_finer_than_a_length() {
+    for (value, unit, kept) in [
+        (123.456_789_012_345_6, Unit::Degree, 123.456_789_012_346),
+        (12.345_678_901_234_56, Unit::Degree, 12.345_678_901_234_6),
+        (12.345_678_901_234_56, Unit::Millimetre, 12.345_678_901),
+    ] {
+        assert_eq!(Quantity::new(value, unit, 0.1).value, kept);
+    }
+}
+
 proptest! {
     #[test]
     fn any_value_survives_json_to_the_last_bit(inches in -3937.0..3937.0_f64, degrees in -360.0..360.0_f64) {
