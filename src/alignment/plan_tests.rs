@@ -211,14 +211,14 @@ fn what_is_out_of_reach_says_why() {
 #[test]
 fn a_range_ends_where_the_geometry_does() {
     let scene = plate(&[("A", 0.0, 0.0), ("B", 1000.0, 0.0), ("C", 1500.0, 0.0)]);
-    let adjusters = [support(&scene, "A", "B", Axis::Along(0, Displacement::y()), 1.0, (-4100.0, 4100.0))];
+    let adjusters = [support(&scene, "A", "B", Axis::Along(0, Displacement::y()), 4.0, (-4100.0, 4100.0))];
     let (at, now) = (Placement::as_drawn(&scene, 1), exactly(&[-2.0]));
     let (checks, gains) = (vec![height(&scene, "C", 0.5)], known(1));
     let cost = Cost::default();
     let task = Task { scene: &scene, at: &at, adjusters: &adjusters, checks: &checks, now: &now, gains: &gains, cost };
     let model = Model::new(task);
     let (low, high) = model.ranges[0];
-    assert!((500..=1000).contains(&high) && (-1000..=-500).contains(&low), "{low} to {high}");
+    assert!((125..=250).contains(&high) && (-250..=-125).contains(&low), "{low} to {high} steps of 4");
 }
 
 /// The far end of the bar sinks by half of what the near support is raised: 0.3 mm that a hand leaves open there are 0.15 mm, whatever the step.
