@@ -10,8 +10,9 @@
 #![allow(clippy::print_stdout, reason = "the figures are printed")]
 
 use std::fmt;
+use std::time::Duration;
 
-use anyhow::{Context, Result, ensure};
+use anyhow::{Context, Result, bail, ensure};
 use serde_json::json;
 use trammel_browser_tests::{Bench, Engine, Page, run};
 
@@ -91,12 +92,8 @@ async fn soak(bench: &Bench, stops: &[u32]) -> Result<Held> {
     let (mut done, mut warm) = (0, None);
     let mut growth = None;
     for stop in stops {
-        while done < *stop {
-            // A script may run for half a minute, on a machine with something else to do too.
-            let some = (*stop - done).min(5);
-            page.run_async::<Option<()>>(CYCLE, vec![json!(done), json!(some), json!(format!("{run}/gaps"))]).await?;
-            done += some;
-        }
+        cycles(&page, done, *stop, &format!("{run}/gaps")).await?;
+        done = *stop;
         let now = held(&page).await?;
         let beside = page.client().new_window(true).await?.handle;
         page.client().switch_to_window(beside).await?;
@@ -116,12 +113,27 @@ async fn soak(bench: &Bench, stops: &[u32]) -> Result<Held> {
     Ok(growth)
 }
 
+/// Cycles from the one of these numbers to the other, in one script that the page runs by itself and is seldom asked about: the driver's devtools keep the
+/// answer of each script in the page's heap for as long as they are there, a hundred bytes that are not the app's.
+async fn cycles(page: &Page, from: u32, to: u32, there: &str) -> Result<()> {
+    const SELDOM: Duration = Duration::from_secs(4);
+    let body = format!(
+        "globalThis.soaked = ''; const args = [...arguments]; (async () => {{ {CYCLE} }})() \
+         .then(() => {{ globalThis.soaked = 'done'; }}, (error) => {{ globalThis.soaked = String(error?.stack ?? error); }});"
+    );
+    page.run::<Option<()>>(&body, vec![json!(from), json!(to - from), json!(there)]).await?;
+    loop {
+        tokio::time::sleep(SELDOM).await;
+        match page.value::<String>("globalThis.soaked").await?.as_str() {
+            "" => {}
+            "done" => return Ok(()),
+            error => bail!("{error}"),
+        }
+    }
+}
+
 /// What the page in front holds.
 async fn held(page: &Page) -> Result<Held> {
-    // The driver keeps the answer of every script that it ran until its devtools are closed: a hundred bytes for each, none of them the app's.
-    for what in ["Runtime.disable", "Runtime.enable"] {
-        page.devtools(what, json!({})).await?;
-    }
     for _ in 0..3 {
         page.devtools("HeapProfiler.collectGarbage", json!({})).await?;
     }
