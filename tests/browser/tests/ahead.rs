@@ -1,11 +1,12 @@
 //! The pad before the program: a picture of it that takes digits, which the program takes over; and what is no picture of it any more.
 
 use anyhow::{Result, ensure};
+use serde_json::json;
 use trammel_browser_tests::pad::{Scale, keys};
 use trammel_browser_tests::{Bench, Page, axe, in_engines, screenshots};
 
 in_engines! {
-    chromium Chromium: digits_before_the_program, a_picture_of_something_else, the_pad_comes_back;
+    chromium Chromium: digits_before_the_program, a_picture_of_something_else, words_stay_words, the_pad_comes_back;
     firefox Firefox: the_pad_comes_back;
     webkit WebKit: the_pad_comes_back;
 }
@@ -149,6 +150,23 @@ async fn a_picture_of_something_else(bench: &Bench) -> Result<()> {
     leave_and_return(&page).await?;
     ensure!(!page.has("#ahead").await?, "the pad came back after the verdict");
     Ok(())
+}
+
+/// What looks like markup on the page, because somebody wrote it so, is words on the picture.
+async fn words_stay_words(bench: &Bench) -> Result<()> {
+    const WORDS: &str = "<b data-hostile onclick=\"alert(1)\">&amp;</b>]]><!-- <script>";
+    let page = bench.open().await?;
+    page.before_every_page(HOLD).await?;
+    half_typed(&page, bench, 1, &keys(43.0, Scale::Decimal(0), false)).await?;
+    let write = "const title = document.getElementById('slot-title'); title.textContent = arguments[0]; \
+                 title.setAttribute('aria-label', arguments[0]);";
+    page.run::<Option<()>>(write, vec![json!(WORDS)]).await?;
+    leave_and_return(&page).await?;
+    let title = "(({ textContent, ariaLabel, childElementCount }) => [textContent, ariaLabel, childElementCount])\
+                 (document.querySelector('#ahead #slot-title'))";
+    ensure!(page.value::<(String, String, u32)>(title).await? == (WORDS.to_owned(), WORDS.to_owned(), 0));
+    ensure!(!page.has("[data-hostile], #ahead script, #ahead [onclick]").await?);
+    let_in(&page).await
 }
 
 /// In an engine that no program can be kept waiting in: the app comes up with what was half typed, and the picture is gone.
