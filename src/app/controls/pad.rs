@@ -23,7 +23,8 @@ pub(crate) struct PadWork {
     pub(crate) draft_key: String,
     /// What the reading is expected to be, in the instrument's unit: ranks what was said.
     pub(crate) expected: Option<f64>,
-    /// From when on something else than this pad comes first when the app is opened again, in milliseconds since 1970; none where nothing does.
+    /// From when on something else than this pad comes first when the app is opened again, in milliseconds since 1970: 0 where this pad
+    /// never does, none where it always does.
     pub(crate) until: Option<i64>,
     /// What an empty pad is stepped from, with its sign; none while somebody reads blind.
     pub(crate) about: Option<f64>,

@@ -174,7 +174,7 @@ fn turn(airframe: &Airframe, role: String, doing: RwSignal<Doing>) -> AnyView {
             draft_key,
             expected: None,
             about: None,
-            until: None,
+            until: Some(0),
             on_keep,
             refusal,
             on_touch,

@@ -149,6 +149,13 @@ async fn a_picture_of_something_else(bench: &Bench) -> Result<()> {
     page.appears("#verdict").await?;
     leave_and_return(&page).await?;
     ensure!(!page.has("#ahead").await?, "the pad came back after the verdict");
+    // Nor is a pad that the program does not come back to: measuring again is asked for anew.
+    page.run::<Option<()>>("sessionStorage.removeItem('hold'); letIn();", Vec::new()).await?;
+    page.ready().await?;
+    page.tap("#again").await?;
+    page.appears("#key-2").await?;
+    leave_and_return(&page).await?;
+    ensure!(!page.has("#ahead").await?, "a pad that is gone by the next start");
     Ok(())
 }
 

@@ -259,7 +259,7 @@ fn entry(helping: Helping, next: ReadBlind) -> AnyView {
         draft_key,
         expected: None,
         about: None,
-        until: None,
+        until: Some(0),
         on_keep,
         refusal,
         on_touch,

@@ -45,7 +45,9 @@ pub(super) fn read(screen: Screen, slot: Slot, repeat: usize, attempt: usize) ->
     let shop = Shop::here();
     let own = shop.settings.with_untracked(|settings| settings.device);
     let asked = shop.ledger.with_untracked(|ledger| asked_once_closed(airframe.id, run.id, ledger, own));
-    let until = asked.map(|at| at.timestamp_millis());
+    // Who reads blind, and that it is measured again, is asked anew after a start.
+    let asked_anew = screen.again.get_untracked() || screen.reader.with_untracked(Option::is_some);
+    let until = if asked_anew { Some(0) } else { asked.map(|at| at.timestamp_millis()) };
     let on_keep = {
         let (slot, context) = (slot.clone(), context.clone());
         Callback::new(move |value: Quantity| {
